@@ -1,0 +1,63 @@
+//! One diagnostic: what is wrong or doubtful in a job file, where, and what to do about it.
+
+use crate::source::Span;
+
+/// How much a diagnostic matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// No plan can be made.
+    Error,
+    /// A plan is made, and the reader is told.
+    Warning,
+}
+
+/// A marked place with a few words about it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// The place.
+    pub span: Span,
+    /// What is there, short; may be empty.
+    pub text: String,
+}
+
+/// A problem. Its renderers are in [`crate::report`].
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Diag {
+    /// A stable code in words, such as `opening-outside-wall`.
+    pub code: &'static str,
+    /// Error or warning.
+    pub severity: Severity,
+    /// One sentence in the words of the trade.
+    pub message: String,
+    /// The places, the first being the main one.
+    pub labels: Vec<Label>,
+    /// A remedy that can be typed.
+    pub help: Option<String>,
+}
+
+/// The problems of one run.
+#[derive(Clone, Debug, Default)]
+pub struct Diags {
+    items: Vec<Diag>,
+}
+
+impl Diags {
+    /// Adds a problem.
+    pub fn push(&mut self, diag: Diag) {
+        self.items.push(diag);
+    }
+
+    /// Whether any is an error.
+    pub fn has_errors(&self) -> bool {
+        self.items.iter().any(|d| d.severity == Severity::Error)
+    }
+
+    /// All problems in the order of their places.
+    pub fn sorted(mut self) -> Vec<Diag> {
+        self.items.sort_by(|a, b| {
+            let place = |d: &Diag| d.labels.first().map(|l| l.span);
+            (place(a), a.severity, a.code).cmp(&(place(b), b.severity, b.code))
+        });
+        self.items
+    }
+}

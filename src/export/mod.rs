@@ -1,0 +1,1 @@
+//! Sheets and plans to bytes: one file format per file.

@@ -1,0 +1,520 @@
+//! The checked job: the border between the rooms that read and the rooms that plan.
+//!
+//! What stands here is resolved and proven in range. There is no `Option` that means "default":
+//! a value the file left out has been filled in and listed in [`Job::assumptions`].
+//!
+//! Lengths on a wall: origin at the wall's left end (seen from inside the room) on the room's
+//! level datum, x to the right, y up.
+
+use serde::Serialize;
+
+use crate::geom::{Point, Profile, Rect};
+use crate::units::{Angle, Length, LengthFormat};
+
+/// A whole job, ready to be planned.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Job {
+    /// Number, title, people, dates.
+    pub facts: Facts,
+    /// How lengths are printed and on which paper.
+    pub print: PrintWish,
+    /// The cloths; rooms refer to them by index.
+    pub cloths: Vec<Cloth>,
+    /// The batting under the cloth.
+    pub batting: Batting,
+    /// What covers the edges.
+    pub trims: Trims,
+    /// Allowances and spacings of the house.
+    pub house: House,
+    /// The rooms, in the order of the file; at least one.
+    pub rooms: Vec<Room>,
+    /// Every value that the file did not give.
+    pub assumptions: Vec<Assumption>,
+}
+
+/// A value that was not in the job file, and where the value used instead comes from.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Assumption {
+    /// What was assumed, in one sentence with its figure.
+    pub text: String,
+    /// Where the figure comes from: a publication, "common practice, no source", or "from memory".
+    pub source: String,
+}
+
+/// The facts of the title block.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Facts {
+    /// The job's number, at most 16 characters.
+    pub number: String,
+    /// The job's title, at most 40 characters.
+    pub title: String,
+    /// Where the work is; may be empty.
+    pub place: String,
+    /// Who installs (the legal owner of the drawings); may be empty.
+    pub installer: String,
+    /// Who cuts and sews; may be empty.
+    pub workroom: String,
+    /// Who approves; may be empty.
+    pub designer: String,
+    /// Date of issue, ISO 8601; empty when the file gives none (then the sheets leave a blank to fill).
+    pub date: String,
+    /// The revisions, oldest first; never empty.
+    pub revisions: Vec<Revision>,
+    /// Free notes for the cover.
+    pub notes: Vec<String>,
+}
+
+/// One row of the revision table.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Revision {
+    /// One or two letters.
+    pub index: String,
+    /// ISO 8601, or empty.
+    pub date: String,
+    /// What changed.
+    pub text: String,
+}
+
+/// Sheet sizes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Paper {
+    /// 8.5 x 11 in (ASME Y14.1 A).
+    Letter,
+    /// 11 x 17 in (ASME Y14.1 B).
+    Tabloid,
+    /// 210 x 297 mm (ISO 216).
+    A4,
+    /// 297 x 420 mm (ISO 216).
+    A3,
+}
+
+/// How to print.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct PrintWish {
+    /// The sheet size.
+    pub paper: Paper,
+    /// How lengths are printed.
+    pub format: LengthFormat,
+}
+
+/// The unit that cloth and trim are sold in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum SoldIn {
+    /// Whole yards.
+    Yard,
+    /// Whole metres.
+    Metre,
+}
+
+impl SoldIn {
+    /// One unit.
+    pub const fn length(self) -> Length {
+        match self {
+            SoldIn::Yard => Length::yards(1),
+            SoldIn::Metre => Length::mm(1000),
+        }
+    }
+}
+
+/// A cloth.
+///
+/// Across the cloth, with its face up and the top of the pattern away from the reader: u = 0 at
+/// the left edge. Two match lines stand at `left_match` and `left_match + match_width`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Cloth {
+    /// The name that rooms use.
+    pub name: String,
+    /// The whole width, selvages included.
+    pub width: Length,
+    /// The selvage at each edge, which may lie in a seam allowance but never shows.
+    pub selvage: Length,
+    /// From the left edge to the left match line.
+    pub left_match: Length,
+    /// Between the match lines: what one width covers on the wall. A whole number of horizontal
+    /// repeats when there is a pattern.
+    pub match_width: Length,
+    /// The pattern; `None` is a free match (plain cloth).
+    pub pattern: Option<Lattice>,
+    /// What it is sold in.
+    pub sold_in: SoldIn,
+    /// Extra length ordered beyond the plan.
+    pub spare: Length,
+    /// Longest piece that a supplier delivers; cuts never cross from one piece to the next.
+    pub bolt_length: Length,
+}
+
+/// The pattern: it repeats by (0, `vertical`) and by (`horizontal`, down `drop`).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Lattice {
+    /// Horizontal repeat H; positive, divides the match width exactly.
+    pub horizontal: Length,
+    /// Vertical repeat V; positive.
+    pub vertical: Length,
+    /// How far the design falls for each horizontal repeat to the right; `0 <= drop < vertical`.
+    /// Zero is a straight match, half the vertical repeat a half drop.
+    pub drop: Length,
+}
+
+/// Batting on the roll.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Batting {
+    /// Thickness.
+    pub loft: Length,
+    /// Width of the roll.
+    pub roll_width: Length,
+    /// Length of the roll.
+    pub roll_length: Length,
+    /// Space left to crown, base and casings.
+    pub gap: Length,
+}
+
+/// The trims of the job.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Trims {
+    /// In inside corners and at free ends.
+    pub corner: Trim,
+    /// Beside and over openings.
+    pub opening: Trim,
+    /// At the crown or the top edge.
+    pub top: Trim,
+    /// At the base or the bottom edge.
+    pub bottom: Trim,
+}
+
+/// A trim and how it is made or bought.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Trim {
+    /// What it is.
+    pub kind: TrimKind,
+    /// What it is called in this job, such as "crown braid".
+    pub name: String,
+    /// The width of the strip cut from the room's cloth; zero for bought trim.
+    pub strip: Length,
+    /// Whether a strip's pattern must meet the pattern of the wall it lies on.
+    pub matched: bool,
+    /// One unbroken length round the room.
+    pub unbroken: bool,
+    /// What bought trim (or the cord of a welt) is sold in.
+    pub sold_in: SoldIn,
+}
+
+/// Kinds of trim.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum TrimKind {
+    /// One cord sewn in a strip of the cloth.
+    SingleWelt,
+    /// Two cords sewn in a strip of the cloth.
+    DoubleWelt,
+    /// Bought braid.
+    Braid,
+    /// Bought gimp.
+    Gimp,
+    /// Bought flat band.
+    FlatBand,
+    /// The edge stays without trim.
+    None,
+}
+
+/// Allowances, spacings and limits; every one has a default with a source.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct House {
+    /// Cloth beyond a match line at each seam.
+    pub seam_allowance: Length,
+    /// Cloth beyond the field at the top, to pull and trim.
+    pub top_allowance: Length,
+    /// Cloth beyond the field at the bottom.
+    pub bottom_allowance: Length,
+    /// Cloth beyond the wall at an inside corner or a free end, to pull and trim.
+    pub pull_allowance: Length,
+    /// Cloth carried round an outside corner onto the next wall.
+    pub wrap_allowance: Length,
+    /// Cloth turned under at the folded edge of an outside corner.
+    pub fold_allowance: Length,
+    /// Narrowest bit of cloth allowed between a seam and a corner or casing.
+    pub smallest_sliver: Length,
+    /// Cloth staples along top, bottom, inside corners and casings.
+    pub edge_staples: Length,
+    /// Cloth staples along the wrap of an outside corner.
+    pub wrap_staples: Length,
+    /// Temporary tacks.
+    pub tack_staples: Length,
+    /// Batting staples at the edges.
+    pub batting_edge_staples: Length,
+    /// Batting staples along a butt joint.
+    pub batting_butt_staples: Length,
+    /// Staple leg for cloth over this batting and substrate.
+    pub staple_leg: Length,
+    /// Staples in a box.
+    pub staples_per_box: u32,
+    /// Least distance from a batting joint to a cloth seam.
+    pub joint_clearance: Length,
+    /// How many people.
+    pub crew: u32,
+}
+
+/// A room: walls and corners, alternating.
+///
+/// A closed room has as many corners as walls: `corners[i]` stands at the left of `walls[i]`, and
+/// `corners[0]` also at the right of the last wall. An open run has one corner more than walls.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Room {
+    /// Its name.
+    pub name: String,
+    /// Index into [`Job::cloths`].
+    pub cloth: usize,
+    /// Whether the last wall meets the first.
+    pub closed: bool,
+    /// The corners, left to right.
+    pub corners: Vec<Corner>,
+    /// The walls, left to right; at least one is clothed.
+    pub walls: Vec<Wall>,
+    /// The year the building was built; 0 when not known (then the cautions say so).
+    pub year: u16,
+    /// Whether the public enters: fire classes matter more.
+    pub public: bool,
+    /// Whether wall or ceiling carries sprayed or trowelled texture.
+    pub textured: bool,
+    /// Where the pattern starts.
+    pub registration: RegistrationWish,
+    /// The corner where the pattern may fail to meet, as an index into `corners`; the ribbon is
+    /// unrolled from there. Only used in a closed room.
+    pub kill_corner: usize,
+}
+
+impl Room {
+    /// The index of the corner at the right end of wall `wall`.
+    pub fn right_corner(&self, wall: usize) -> usize {
+        if self.closed { (wall + 1) % self.corners.len() } else { wall + 1 }
+    }
+}
+
+/// Where two walls meet, or where a run ends.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Corner {
+    /// Its letter or name.
+    pub name: String,
+    /// What it is.
+    pub kind: CornerKind,
+    /// The angle between the walls, measured inside the room: 90 inside, 270 outside.
+    pub angle: Angle,
+    /// A metal bead that turns staples: sewn or glued instead.
+    pub metal_bead: bool,
+    /// At an outside corner: which wall's panel is carried round. The other wall's panel is folded.
+    pub wraps: Side,
+}
+
+/// Kinds of corner.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CornerKind {
+    /// Less than 180 degrees inside the room.
+    Inside,
+    /// More than 180 degrees inside the room.
+    Outside,
+    /// The cloth ends on the wall.
+    FreeEnd,
+}
+
+/// Left or right, seen from inside the room.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Side {
+    /// Left.
+    Left,
+    /// Right.
+    Right,
+}
+
+impl Side {
+    /// The other side.
+    pub fn other(self) -> Side {
+        match self {
+            Side::Left => Side::Right,
+            Side::Right => Side::Left,
+        }
+    }
+}
+
+/// Where the pattern's origin (the centre of a motif) is placed across the room.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct RegistrationWish {
+    /// Across.
+    pub across: AcrossWish,
+    /// From the highest point of the field, on any clothed wall of the room, down to the centre
+    /// of the first whole motif.
+    pub below_crown: Length,
+}
+
+/// Choices for the pattern across.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum AcrossWish {
+    /// A motif on the middle of a wall (index).
+    MotifCentred(usize),
+    /// A seam on the middle of a wall (index): a match line stands there.
+    SeamCentred(usize),
+    /// A match line at the left corner of a wall (index).
+    FromCorner(usize),
+}
+
+/// What a wall is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Substrate {
+    /// Gypsum board.
+    Drywall,
+    /// Plaster on lath.
+    Plaster,
+    /// Wooden panelling.
+    Panelling,
+    /// Brick, block or stone: needs battens.
+    Masonry,
+}
+
+/// A wall, seen from inside the room.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Wall {
+    /// Its short label, unique in the room, such as "3".
+    pub label: String,
+    /// Its name, such as "chimney breast"; may be empty.
+    pub name: String,
+    /// Whether cloth goes on it.
+    pub clothed: bool,
+    /// The width on the ribbon: at mid height.
+    pub width: Length,
+    /// The width at the top.
+    pub width_top: Length,
+    /// The width at the bottom.
+    pub width_bottom: Length,
+    /// The ceiling, or whatever the wall ends at, over 0..width; y up from the datum.
+    pub ceiling: Profile,
+    /// The floor over 0..width; y up from the datum.
+    pub floor: Profile,
+    /// The moulding at the top; zero height when there is none.
+    pub crown: Moulding,
+    /// The moulding at the bottom; zero height when there is none.
+    pub base: Moulding,
+    /// What it is made of.
+    pub substrate: Substrate,
+    /// Openings and built-ins, left to right.
+    pub openings: Vec<Opening>,
+    /// Boxes, switches, vents, sconces, left to right.
+    pub fixings: Vec<Fixing>,
+}
+
+impl Wall {
+    /// The upper edge of the field that cloth covers: the underside of the crown.
+    pub fn field_top(&self) -> Profile {
+        self.ceiling.raised(-self.crown.height)
+    }
+
+    /// The lower edge of the field: the top of the base.
+    pub fn field_bottom(&self) -> Profile {
+        self.floor.raised(self.base.height)
+    }
+
+    /// How much wider the wall is at its widest than on the ribbon: the corners lean by up to this.
+    pub fn lean(&self) -> Length {
+        self.width_top.max(self.width_bottom).max(self.width) - self.width
+    }
+}
+
+/// A moulding along the top or the bottom of a wall.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Moulding {
+    /// Along the wall, vertically.
+    pub height: Length,
+    /// Out from the wall.
+    pub projection: Length,
+}
+
+/// An opening or a built-in in a wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Opening {
+    /// Its label, unique in the room, such as "W1".
+    pub label: String,
+    /// What it is.
+    pub kind: OpeningKind,
+    /// The clear opening, without casing, in wall coordinates.
+    pub clear: Rect,
+    /// The face width of the casing at left, right and top (and at the bottom of a window).
+    pub casing: Length,
+    /// The outside of the casing: where the cloth ends.
+    pub outer: Rect,
+    /// What the cloth does here.
+    pub cloth: OpeningCloth,
+}
+
+/// Kinds of opening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OpeningKind {
+    /// A door.
+    Door,
+    /// A window.
+    Window,
+    /// An opening without a door.
+    Archway,
+    /// A recess.
+    Niche,
+    /// A fireplace with its surround.
+    Fireplace,
+    /// A mantel shelf and its legs.
+    Mantel,
+    /// A bookcase, a cupboard.
+    BuiltIn,
+}
+
+/// What the cloth does at an opening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OpeningCloth {
+    /// The panel covers it whole and is cut free after stapling.
+    CoveredThrough,
+    /// Matched pieces over and under.
+    Pieced,
+}
+
+/// A box or a fitting on a wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Fixing {
+    /// Its label, unique in the room, such as "X3".
+    pub label: String,
+    /// What it is.
+    pub kind: FixingKind,
+    /// The box itself, in wall coordinates.
+    pub rect: Rect,
+}
+
+impl Fixing {
+    /// The middle of the box.
+    pub fn centre(&self) -> Point {
+        Point::new((self.rect.x0 + self.rect.x1) / 2, (self.rect.y0 + self.rect.y1) / 2)
+    }
+}
+
+/// Kinds of fixing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum FixingKind {
+    /// A light switch.
+    Switch,
+    /// A socket outlet or another box.
+    Box,
+    /// A wall light.
+    Sconce,
+    /// A vent or grille.
+    Vent,
+    /// A thermostat.
+    Thermostat,
+}
+
+impl FixingKind {
+    /// Whether a licensed electrician's cautions apply.
+    pub fn electrical(self) -> bool {
+        !matches!(self, FixingKind::Vent)
+    }
+}

@@ -1,0 +1,3 @@
+//! Arguments, files, clock and exit code: the only place with effects.
+
+fn main() {}

@@ -1,0 +1,488 @@
+//! The plan: the border between the rooms that compute and the rooms that draw.
+//!
+//! Every number on any sheet stands here, and two sheets that show one number read it from the
+//! same field. Three spaces:
+//!
+//! * **wall**: origin at the wall's left end on the level datum, x right, y up;
+//! * **ribbon**: the walls of a room unrolled left to right from the kill corner; x right along
+//!   the ribbon, y up from the same datum, so ribbon y equals wall y;
+//! * **bolt**: u right from the left edge of the cloth, face up; v along the cloth from the first
+//!   cut. The top of every upright drop has the smaller v, so v runs against wall y.
+
+use serde::Serialize;
+
+use crate::geom::{Point, Rect};
+use crate::job::model::{Assumption, Job};
+use crate::units::Length;
+
+/// A complete plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Plan {
+    /// The job it was made from.
+    pub job: Job,
+    /// One for each room of the job, in its order.
+    pub rooms: Vec<RoomPlan>,
+    /// Every piece of cloth; a [`PieceId`] is an index into this list.
+    pub pieces: Vec<Piece>,
+    /// One for each cloth of the job, in its order.
+    pub cloths: Vec<ClothPlan>,
+    /// What to buy.
+    pub purchases: Vec<Purchase>,
+    /// What to bring.
+    pub tools: Vec<String>,
+    /// The order of work.
+    pub steps: Vec<Step>,
+    /// The cautions that this job raises.
+    pub cautions: Vec<Caution>,
+    /// What the plan found that a reader must know, in sentences: run-off at a crown, a broken
+    /// preference, the corner that will not match.
+    pub watch: Vec<String>,
+    /// Everything assumed: the job's list and what planning added.
+    pub assumptions: Vec<Assumption>,
+}
+
+/// An index into [`Plan::pieces`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(transparent)]
+pub struct PieceId(pub usize);
+
+/// A wall of the job: its room and its place in the room.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct WallRef {
+    /// Index into the rooms.
+    pub room: usize,
+    /// Index into the room's walls.
+    pub wall: usize,
+}
+
+/// The plan of one room.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct RoomPlan {
+    /// Wall indices in ribbon order, from the kill corner.
+    pub ribbon: Vec<usize>,
+    /// The ribbon's whole length: the perimeter of a closed room.
+    pub length: Length,
+    /// Where the pattern lies on the ribbon.
+    pub registration: Registration,
+    /// The corner where the pattern does not meet; `None` for an open run, for plain cloth, or
+    /// when it meets exactly.
+    pub kill: Option<Kill>,
+    /// One for each corner of the room.
+    pub corners: Vec<CornerPlan>,
+    /// One for each wall of the room.
+    pub walls: Vec<WallPlan>,
+    /// The trim runs of the room, in the order they are fitted.
+    pub trim: Vec<TrimRun>,
+}
+
+/// The pattern's origin on the ribbon: the centre of a motif stands at (`x0`, `y0`).
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Registration {
+    /// Along the ribbon.
+    pub x0: Length,
+    /// Above the datum.
+    pub y0: Length,
+    /// Why there, in words.
+    pub why: String,
+}
+
+/// How the pattern fails to meet at the end of a closed ribbon.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Kill {
+    /// Index of the corner.
+    pub corner: usize,
+    /// How far the pattern that arrives is ahead of the pattern that begins, across; at most
+    /// half a horizontal repeat either way.
+    pub miss_across: Length,
+    /// The same up the wall (positive: the arriving motif stands higher), for that shift across.
+    pub miss_up: Length,
+    /// Why this corner, in words.
+    pub why: String,
+}
+
+/// What happens at a corner.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct CornerPlan {
+    /// Its place on the ribbon, from the left; the kill corner stands at 0 and at the end.
+    pub x: Length,
+    /// The cloth width that the match consumes at this corner beyond the allowances: what the
+    /// last strip of the wall at its left wastes plus what the first strip at its right wastes.
+    pub consumed: Length,
+    /// The treatment, each a sentence the crew can follow, in order.
+    pub treatment: Vec<String>,
+    /// Hem tape needed at the folded edge; zero at an inside corner.
+    pub hem_tape: Length,
+    /// Adhesive bead needed; zero at an inside corner.
+    pub adhesive: Length,
+    /// The corner's height of cloth.
+    pub height: Length,
+}
+
+/// What happens on one wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct WallPlan {
+    /// Where the wall's left end stands on the ribbon.
+    pub x: Length,
+    /// The edge of the field that cloth covers, counter-clockwise from the lower left, in wall
+    /// coordinates.
+    pub field: Vec<Point>,
+    /// The panel; `None` on a wall without cloth.
+    pub panel: Option<Panel>,
+    /// Batting pieces, left to right.
+    pub batting: Vec<BattingPiece>,
+    /// Staple lines, in the order they are driven.
+    pub staples: Vec<StapleLine>,
+    /// How far the top of the field departs from level over the wall; zero when level.
+    pub run_off_top: Length,
+    /// The same at the bottom.
+    pub run_off_bottom: Length,
+}
+
+/// The cloth of one wall, sewn in one piece.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Panel {
+    /// The strips, left to right; at least one.
+    pub strips: Vec<Strip>,
+    /// The seams, left to right; one fewer than strips, plus the joints of pieced openings.
+    pub seams: Vec<Seam>,
+    /// Cloth beyond the wall's left end.
+    pub left: PanelEdge,
+    /// Cloth beyond the wall's right end.
+    pub right: PanelEdge,
+    /// The sewn panel before hanging, in wall coordinates: from its left cut edge to its right.
+    pub gross: Rect,
+}
+
+/// An end of a panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct PanelEdge {
+    /// What becomes of it.
+    pub finish: EdgeFinish,
+    /// Cloth beyond the corner, lean included.
+    pub allowance: Length,
+}
+
+/// What becomes of an end of a panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum EdgeFinish {
+    /// Pulled into an inside corner, stapled, trimmed.
+    Pulled,
+    /// Stapled and trimmed at a free end.
+    Ended,
+    /// Carried round an outside corner and stapled on the next wall.
+    Wrapped,
+    /// Folded under and glued over the wrap.
+    Folded,
+}
+
+/// One width of cloth, or part of one, on a wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Strip {
+    /// Its label, such as "3B": the wall's label and a letter from the left.
+    pub label: String,
+    /// The piece that it is cut from.
+    pub piece: PieceId,
+    /// What it covers, from seam to seam or to the wall's end, in wall coordinates; y spans the
+    /// field over that width.
+    pub net: Rect,
+    /// Where its left match line stands, in wall coordinates; may lie outside the wall.
+    pub match_line: Length,
+}
+
+/// A vertical seam.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Seam {
+    /// Its label: the two strips, such as "3A-3B".
+    pub label: String,
+    /// Its place, in wall coordinates.
+    pub x: Length,
+    /// Lower end.
+    pub y0: Length,
+    /// Upper end.
+    pub y1: Length,
+    /// The parts in sight, between openings: pairs of lower and upper end, from below.
+    pub in_sight: Vec<(Length, Length)>,
+    /// The nearest casing or corner, measured across; which tells a sliver.
+    pub clearance: Length,
+}
+
+/// A rectangle of cloth with a required place in the pattern.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Piece {
+    /// What it is for.
+    pub kind: PieceKind,
+    /// Its label, unique in the plan: a strip's label, or such as "T4" for a trim strip.
+    pub label: String,
+    /// Index of its cloth.
+    pub cloth: usize,
+    /// The wall it lies on.
+    pub wall: WallRef,
+    /// What shows or is covered when hung, on the ribbon.
+    pub net: Rect,
+    /// What is cut, on the ribbon: the net rectangle and all allowances.
+    pub gross: Rect,
+    /// For patterned cloth: where the top of the cut must fall within the vertical repeat if the
+    /// cut is placed with its column `column` on the bolt's left match line, `0..vertical`.
+    /// Zero for plain cloth.
+    pub phase: Length,
+    /// How many horizontal repeats the bolt's left match line stands to the right of the
+    /// pattern's origin, when the piece is laid as `cut` says.
+    pub column: i64,
+    /// Its place on a bolt.
+    pub cut: Cut,
+}
+
+/// Kinds of piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PieceKind {
+    /// A drop that uses the whole width of the cloth.
+    Drop,
+    /// A drop narrower than the cloth, at an end of a wall.
+    PartDrop,
+    /// A piece over or under a pieced opening.
+    OpeningPiece,
+    /// A strip for trim that runs up the wall, cut up the bolt.
+    UprightStrip,
+    /// A strip for trim that runs along the wall, cut across the bolt.
+    LevelStrip,
+}
+
+/// A place on a bolt; the rectangle is (u, v) to (u + width, v + length).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Cut {
+    /// Index into the cloth's bolts.
+    pub bolt: usize,
+    /// The lay that it is cut from: index into the bolt's lays.
+    pub lay: usize,
+    /// Number in cutting order, from 1, over the whole cloth.
+    pub number: usize,
+    /// From the left edge.
+    pub u: Length,
+    /// From the bolt's first cut.
+    pub v: Length,
+    /// Across.
+    pub width: Length,
+    /// Along.
+    pub length: Length,
+}
+
+/// The cutting of one cloth.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct ClothPlan {
+    /// The bolts, in cutting order.
+    pub bolts: Vec<Bolt>,
+    /// Length used over all bolts.
+    pub used: Length,
+    /// Allowance because the pattern's phase at a bolt's start is not known: one vertical repeat
+    /// for each bolt; zero for plain cloth.
+    pub phase_allowance: Length,
+    /// The stated spare.
+    pub spare: Length,
+    /// What to order: the three above, rounded up once to what it is sold in.
+    pub order: Length,
+    /// `order` counted in what it is sold in.
+    pub order_units: i64,
+    /// A proved lower bound on `used`.
+    pub bound: Length,
+    /// Whole widths among the drops (drops and part drops each counted once).
+    pub widths: usize,
+    /// What the published hand rules would order for the same drops, before rounding, for comparison.
+    pub hand_rules: Vec<HandRule>,
+    /// Cloth covering the walls divided by cloth used, in thousandths.
+    pub use_thousandths: i64,
+}
+
+/// What a hand rule says.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct HandRule {
+    /// Its name: "round-up" (each cut to the next whole repeat) or "add-one" (each cut plus one repeat).
+    pub name: String,
+    /// The length by that rule.
+    pub length: Length,
+}
+
+/// One bolt.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Bolt {
+    /// Length used.
+    pub used: Length,
+    /// The cuts across the full width, in order along the bolt.
+    pub lays: Vec<Lay>,
+}
+
+/// A length of bolt between two cuts across its full width; its pieces are then cut lengthwise.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Lay {
+    /// Where it starts.
+    pub v0: Length,
+    /// Where it ends.
+    pub v1: Length,
+    /// Its pieces, left to right, then from the bolt's start.
+    pub pieces: Vec<PieceId>,
+}
+
+/// A piece of batting on a wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BattingPiece {
+    /// Its label, such as "3b".
+    pub label: String,
+    /// What it covers, in wall coordinates, before openings are cut out; may reach past the
+    /// right end of the wall where it is carried round an outside corner.
+    pub rect: Rect,
+    /// The length cut from the roll.
+    pub cut_length: Length,
+}
+
+/// A row of staples.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct StapleLine {
+    /// What it holds.
+    pub kind: StapleKind,
+    /// Where, in words: "top, from the centre out".
+    pub place: String,
+    /// The line, in wall coordinates.
+    pub path: Vec<Point>,
+    /// Its length.
+    pub length: Length,
+    /// Greatest spacing.
+    pub spacing: Length,
+    /// How many staples.
+    pub count: i64,
+}
+
+/// Kinds of staple line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StapleKind {
+    /// Batting at an edge.
+    BattingEdge,
+    /// Batting along a butt joint.
+    BattingButt,
+    /// Temporary tacks.
+    Tack,
+    /// Cloth at the top.
+    Top,
+    /// Cloth at the bottom.
+    Bottom,
+    /// Cloth at a side in an inside corner or at a free end.
+    Side,
+    /// Cloth carried round an outside corner.
+    Wrap,
+    /// Cloth round a casing.
+    Casing,
+}
+
+/// A run of trim.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct TrimRun {
+    /// Its label, such as "T4".
+    pub label: String,
+    /// Which trim of the job.
+    pub place: TrimPlace,
+    /// Where, in words: "corner B", "round W1", "crown, whole room".
+    pub what: String,
+    /// The parts of its path, each on one wall, in wall coordinates.
+    pub path: Vec<TrimPath>,
+    /// The finished length: the sum over the path.
+    pub length: Length,
+    /// Added for ends and joints.
+    pub extra: Length,
+    /// How each end is made: "mitre", "butt", "closed".
+    pub ends: (String, String),
+    /// The strips cut for it from the cloth; empty for bought trim.
+    pub strips: Vec<PieceId>,
+}
+
+/// A part of a trim run on one wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct TrimPath {
+    /// Index of the wall in its room.
+    pub wall: usize,
+    /// The line, in wall coordinates.
+    pub points: Vec<Point>,
+}
+
+/// Which of the job's trims.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum TrimPlace {
+    /// Inside corners and free ends.
+    Corner,
+    /// Openings.
+    Opening,
+    /// Top edge.
+    Top,
+    /// Bottom edge.
+    Bottom,
+}
+
+/// Something to buy.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Purchase {
+    /// What.
+    pub item: String,
+    /// How many, in `unit`.
+    pub count: i64,
+    /// What it is sold in: "yard", "metre", "roll", "box", "tube".
+    pub unit: String,
+    /// The net need in words with its figure, and why the rest: "118 yd 4 in used, one repeat for the start".
+    pub reason: String,
+}
+
+/// A step in the order of work.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Step {
+    /// From 1.
+    pub number: usize,
+    /// The part of the work it belongs to.
+    pub stage: Stage,
+    /// The wall it is done on, if one.
+    pub wall: Option<WallRef>,
+    /// What to do, in one or two sentences.
+    pub text: String,
+    /// Numbers of the cautions to read before it (indices into [`Plan::cautions`]).
+    pub cautions: Vec<usize>,
+    /// Steps (by number) that must be done before it.
+    pub after: Vec<usize>,
+    /// How many people.
+    pub people: u32,
+}
+
+/// Parts of the work, in order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Stage {
+    /// Fixings off, tests, battens.
+    Prepare,
+    /// Batting up.
+    Batting,
+    /// Cutting and sewing.
+    Sew,
+    /// Panels hung and stapled.
+    Hang,
+    /// Openings cut free.
+    Open,
+    /// Outside corners folded and glued.
+    Corners,
+    /// Welt and braid.
+    Trim,
+    /// Plates back, clean, walk round.
+    Finish,
+}
+
+/// A caution.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Caution {
+    /// A stable code in words, such as "power-off".
+    pub code: &'static str,
+    /// A few words for a heading.
+    pub title: String,
+    /// What to do, in sentences; ends by deferring to local codes and licensed practice.
+    pub text: String,
+    /// Where the rule comes from.
+    pub source: String,
+    /// Why this job raises it.
+    pub because: String,
+}
