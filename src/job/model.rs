@@ -143,6 +143,10 @@ pub struct Cloth {
     pub spare: Length,
     /// Longest piece that a supplier delivers; cuts never cross from one piece to the next.
     pub bolt_length: Length,
+    /// Whether metal is woven into it or printed on it: it must keep clear of live parts.
+    pub metallic: bool,
+    /// The fire class and test that the maker states; empty when not known.
+    pub fire_class: String,
 }
 
 /// The pattern: it repeats by (0, `vertical`) and by (`horizontal`, down `drop`).
@@ -168,6 +172,13 @@ pub struct Batting {
     pub roll_length: Length,
     /// Space left to crown, base and casings.
     pub gap: Length,
+    /// How far a piece is carried past an outside corner onto the next wall. Default 4 in (common
+    /// practice, no source).
+    pub carry: Length,
+    /// Whether it is foamed plastic, which has fire limits of its own.
+    pub foamed: bool,
+    /// The fire class and test that the maker states; empty when not known.
+    pub fire_class: String,
 }
 
 /// The trims of the job.
@@ -192,6 +203,9 @@ pub struct Trim {
     pub name: String,
     /// The width of the strip cut from the room's cloth; zero for bought trim.
     pub strip: Length,
+    /// The diameter of the cord in a welt; zero for bought trim. Default 5/32 in (published: a
+    /// single welt of 5/32 in cord in a 1-1/2 in strip).
+    pub cord: Length,
     /// Whether a strip's pattern must meet the pattern of the wall it lies on.
     pub matched: bool,
     /// One unbroken length round the room.
@@ -251,6 +265,28 @@ pub struct House {
     pub staples_per_box: u32,
     /// Least distance from a batting joint to a cloth seam.
     pub joint_clearance: Length,
+    /// Narrowest piece of batting hung at the end of a wall. Default 6 in (common practice, no
+    /// source).
+    pub smallest_batting: Length,
+    /// Added at each end and each joint of a trim run. Default 2 in (common practice, no source).
+    pub trim_end: Length,
+    /// Staples bought beyond the count, in hundredths of it, for misfires and staples drawn again.
+    /// Default 10 (common practice, no source).
+    pub staple_waste: u32,
+    /// A roll of paper-backed hem tape. Default 10 yd, or 10 m (from memory).
+    pub hem_tape_roll: Length,
+    /// The bead that one tube of adhesive lays. Default 30 ft (derived: 10 fl oz, 18 cu in, in a bead
+    /// 1/4 in across).
+    pub tube_bead: Length,
+    /// Air pressure at the stapler, in pounds per square inch; 0 for a stapler without air.
+    /// Default 80 (common practice, no source).
+    pub stapler_psi: u32,
+    /// A batten as it is sold: its length. Default 8 ft, or 2400 mm (common practice, no source).
+    pub batten_length: Length,
+    /// A batten's face width. Default 1-1/2 in (common practice, no source).
+    pub batten_width: Length,
+    /// A batten's thickness out from the wall. Default 3/4 in (common practice, no source).
+    pub batten_thickness: Length,
     /// How many people.
     pub crew: u32,
 }

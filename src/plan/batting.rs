@@ -1,10 +1,9 @@
-//! Batting pieces on a wall.
+//! Batting pieces on the walls of a room.
 
-use super::model::{BattingPiece, WallPlan, WallRef};
+use super::model::RoomPlan;
 use crate::job::model::Job;
 
-/// The batting of a wall whose panel is planned.
-pub fn pieces(job: &Job, wall: WallRef, plan: &WallPlan) -> Vec<BattingPiece> {
-    let _ = (job, wall, plan);
-    Vec::new()
+/// Lays the batting of a room whose panels are planned: fills `batting` of every clothed wall.
+pub fn lay(job: &Job, room: usize, plan: &mut RoomPlan) {
+    let _ = (job, room, plan);
 }

@@ -333,6 +333,8 @@ pub struct BattingPiece {
     pub rect: Rect,
     /// The length cut from the roll.
     pub cut_length: Length,
+    /// What is cut out of it for openings, each with the gap to its casing, and for boxes.
+    pub cut_outs: Vec<Rect>,
 }
 
 /// A row of staples.
@@ -342,9 +344,10 @@ pub struct StapleLine {
     pub kind: StapleKind,
     /// Where, in words: "top, from the centre out".
     pub place: String,
-    /// The line, in wall coordinates.
+    /// The line, in wall coordinates; the line of a wrap stands past the end of its wall, on the
+    /// face of the next. A closed line ends on the point where it starts.
     pub path: Vec<Point>,
-    /// Its length.
+    /// Its length along the path.
     pub length: Length,
     /// Greatest spacing.
     pub spacing: Length,

@@ -1,10 +1,10 @@
-//! Staple lines on a wall.
+//! Staple lines on the walls of a room.
 
-use super::model::{StapleLine, WallPlan, WallRef};
+use super::model::RoomPlan;
 use crate::job::model::Job;
 
-/// The staple lines of a wall whose panel and batting are planned, in the order they are driven.
-pub fn lines(job: &Job, wall: WallRef, plan: &WallPlan) -> Vec<StapleLine> {
-    let _ = (job, wall, plan);
-    Vec::new()
+/// Sets the staple lines of a room whose panels and batting are planned, in the order they are
+/// driven: fills `staples` of every clothed wall.
+pub fn drive(job: &Job, room: usize, plan: &mut RoomPlan) {
+    let _ = (job, room, plan);
 }
