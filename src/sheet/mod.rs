@@ -1,3 +1,109 @@
 //! A [`crate::plan::model::Plan`] to [`model::SheetSet`]s: paper, pens, text, scales, tables.
+//!
+//! Sheets are first made as [`Draft`]s, without numbers. When all sheets of a set are there they
+//! are numbered, the cover is made with its index, and every draft gets its frame and title block.
 
+pub mod cover;
+pub mod frame;
+pub mod mark;
 pub mod model;
+pub mod paper;
+pub mod pen;
+pub mod sets;
+pub mod text;
+
+use crate::job::model::Paper;
+use crate::plan::model::Plan;
+use model::{Group, Layer, Mark, Reader, Sheet, SheetSet};
+
+/// Why a sheet cannot be made of a plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ComposeFault {
+    /// A stable code in words, such as `missing-glyph`.
+    pub code: &'static str,
+    /// One sentence that says what cannot be set.
+    pub message: String,
+    /// What would make it possible.
+    pub help: String,
+}
+
+impl ComposeFault {
+    fn missing_glyph(character: char, text: &str) -> Self {
+        ComposeFault {
+            code: "missing-glyph",
+            message: format!(
+                "the font has no sign for {character:?} (U+{:04X}) in {text:?}",
+                u32::from(character)
+            ),
+            help: "write it with letters and signs of the Latin script".to_owned(),
+        }
+    }
+}
+
+/// A sheet before it has a number, a frame and a title block.
+///
+/// Its marks keep to [`frame::free`] of its paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Draft {
+    /// A short name for files and links, unique in its set.
+    pub key: String,
+    /// The sheet's title.
+    pub title: String,
+    /// The bookmark that it lies under; empty at the top level.
+    pub under: String,
+    /// What is shown, in one or two sentences.
+    pub description: String,
+    /// The document type of its title block, such as "Elevation".
+    pub kind: &'static str,
+    /// The scale of its drawings in words; empty when nothing is to scale.
+    pub scale: String,
+    /// The marks.
+    pub marks: Vec<Mark>,
+}
+
+/// The sets of `readers`, on the paper that the job wishes or on `paper` instead.
+///
+/// # Errors
+/// A [`ComposeFault`] when the font lacks a character of the job.
+pub fn compose(plan: &Plan, paper: Option<Paper>, readers: &[Reader]) -> Result<Vec<SheetSet>, ComposeFault> {
+    let paper = paper.unwrap_or(plan.job.print.paper);
+    readers.iter().map(|&reader| set(plan, paper, reader)).collect()
+}
+
+fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFault> {
+    let drafts = sets::drafts(plan, paper, reader)?;
+    let mut all = cover::drafts(plan, paper, reader, &drafts)?;
+    all.extend(drafts);
+    let count = all.len();
+    let numbered = all.into_iter().enumerate();
+    let sheets = numbered.map(|(i, draft)| finish(plan, paper, reader, draft, i + 1, count));
+    Ok(SheetSet {
+        reader,
+        title: format!("{}: {}", plan.job.facts.title, sets::title(reader)),
+        author: plan.job.facts.installer.clone(),
+        sheets: sheets.collect::<Result<_, _>>()?,
+    })
+}
+
+/// Gives a draft its frame, title block and number.
+fn finish(
+    plan: &Plan,
+    paper: Paper,
+    reader: Reader,
+    draft: Draft,
+    number: usize,
+    count: usize,
+) -> Result<Sheet, ComposeFault> {
+    let Draft { key, title, under, description, kind, scale, marks } = draft;
+    let block = frame::TitleBlock { reader, title: &title, kind, scale: &scale, number, count };
+    let frame = frame::marks(paper, &plan.job.facts, &block)?;
+    let frame = Group {
+        layer: Layer::Sheet,
+        id: "frame".to_owned(),
+        title: "Frame and title block".to_owned(),
+        marks: frame,
+    };
+    let (width, height) = paper::size(paper);
+    let marks = [Mark::Group(frame)].into_iter().chain(marks).collect();
+    Ok(Sheet { key, title, under, description, width, height, marks })
+}

@@ -1,0 +1,189 @@
+//! The border, the title block and the revision table of a sheet.
+//!
+//! The title block holds the data fields of ISO 7200, 180 mm wide at the lower right; the revision
+//! table stands at its left with the newest row lowest. The arrangement is our own.
+
+use super::ComposeFault;
+use super::mark::{level, outline, upright};
+use super::model::{Anchor, Mark, Reader};
+use super::paper;
+use super::pen;
+use super::text::{self, Style};
+use crate::geom::{Point, Rect};
+use crate::job::model::{Facts, Paper, Revision};
+use crate::units::Length;
+
+/// The height of the band with the revision table and the title block.
+pub const BAND: Length = Length::mm(24);
+/// The width of the title block (ISO 7200).
+const BLOCK_WIDTH: Length = Length::mm(180);
+/// White space between the frame and what is drawn in it.
+const PADDING: Length = Length::mm(5);
+/// From a rule of the title block to the letters beside it.
+const INSET: Length = Length::micrometres(1_500);
+/// From the top of a field to the baseline of its name.
+const NAME_DROP: Length = Length::micrometres(3_300);
+/// From the foot of a field up to the baseline of its value.
+const VALUE_RISE: Length = Length::micrometres(1_300);
+/// The height of a row of the title block.
+const ROW: Length = Length::mm(8);
+/// The height of a line of the revision table.
+const REVISION_LINE: Length = Length::micrometres(4_800);
+
+/// What the title block of one sheet says beside the facts of the job.
+#[derive(Clone, Debug)]
+pub struct TitleBlock<'a> {
+    /// Who reads the set.
+    pub reader: Reader,
+    /// The sheet's title.
+    pub title: &'a str,
+    /// The document type, such as "Elevation".
+    pub kind: &'a str,
+    /// The scale in words, or empty when nothing is to scale.
+    pub scale: &'a str,
+    /// The sheet's number, from 1.
+    pub number: usize,
+    /// How many sheets the set has.
+    pub count: usize,
+}
+
+/// The free part of a sheet: inside the frame, above the band, with white space round it.
+pub fn free(paper: Paper) -> Rect {
+    let frame = paper::frame(paper);
+    Rect { y1: frame.y1 - BAND, ..frame }.grown(-PADDING)
+}
+
+/// The border, the title block and the revision table.
+///
+/// # Errors
+/// `missing-glyph` when a fact holds a character that the font lacks.
+pub fn marks(paper: Paper, facts: &Facts, block: &TitleBlock) -> Result<Vec<Mark>, ComposeFault> {
+    let frame = paper::frame(paper);
+    let top = frame.y1 - BAND;
+    let left = frame.x1 - BLOCK_WIDTH;
+    let mut marks = vec![
+        outline(frame, pen::OUTLINE),
+        level(frame.x0, frame.x1, top, pen::TABLE_RULE),
+        upright(left, top, frame.y1, pen::TABLE_RULE),
+    ];
+    title_block(&mut marks, Rect::new(left, top, frame.x1, frame.y1), facts, block)?;
+    revision_table(&mut marks, Rect::new(frame.x0, top, left, frame.y1), &facts.revisions)?;
+    Ok(marks)
+}
+
+fn title_block(
+    marks: &mut Vec<Mark>,
+    area: Rect,
+    facts: &Facts,
+    block: &TitleBlock,
+) -> Result<(), ComposeFault> {
+    let status = match block.reader {
+        Reader::Crew => "For installation",
+        Reader::Workroom => "For cutting",
+        Reader::Approval => "For approval",
+    };
+    let revision = facts.revisions.last().map_or("", |r| r.index.as_str());
+    let scale = if block.scale.is_empty() { "none" } else { block.scale };
+    let sheet = format!("{} of {}", block.number, block.count);
+    // Fields as (name, value, left edge, width), in millimetres from the block's left edge.
+    let rows: [&[(&str, &str, i64, i64)]; 3] = [
+        &[
+            ("Legal owner", &facts.installer, 0, 50),
+            ("Identification number", &facts.number, 120, 42),
+            ("Rev.", revision, 162, 18),
+        ],
+        &[
+            ("Creator", &facts.workroom, 0, 50),
+            ("Date of issue", &facts.date, 120, 30),
+            ("Status", status, 150, 30),
+        ],
+        &[
+            ("Approved by", &facts.designer, 0, 50),
+            ("Document type", block.kind, 50, 70),
+            ("Scale", scale, 120, 30),
+            ("Sheet", &sheet, 150, 30),
+        ],
+    ];
+    for (row, fields) in rows.into_iter().enumerate() {
+        let y0 = area.y0 + ROW * row as i64;
+        for &(name, value, x, width) in fields {
+            let x0 = area.x0 + Length::mm(x);
+            let cell = Rect::new(x0, y0, x0 + Length::mm(width), y0 + ROW);
+            if x > 0 {
+                marks.push(upright(cell.x0, cell.y0, cell.y1, pen::HAIRLINE));
+            }
+            if row > 0 {
+                marks.push(level(cell.x0, cell.x1, cell.y0, pen::HAIRLINE));
+            }
+            let name_at = Point::new(cell.x0 + INSET, cell.y0 + NAME_DROP);
+            marks.push(Mark::Text(text::set(name, name_at, Anchor::Start, Style::BODY)?));
+            let room = cell.width() - INSET * 2;
+            let value = shortened(value, room, Style::STRONG)?;
+            let value_at = Point::new(cell.x0 + INSET, cell.y1 - VALUE_RISE);
+            marks.push(Mark::Text(text::set(value, value_at, Anchor::Start, Style::STRONG)?));
+        }
+    }
+    let x0 = area.x0 + Length::mm(50);
+    let cell = Rect::new(x0, area.y0, x0 + Length::mm(70), area.y0 + ROW * 2);
+    marks.push(upright(cell.x0, cell.y0, cell.y1, pen::HAIRLINE));
+    titles(marks, cell, &facts.title, block.title)
+}
+
+/// The job's title and under it the sheet's title, the only larger letters of the block.
+fn titles(marks: &mut Vec<Mark>, cell: Rect, job: &str, sheet: &str) -> Result<(), ComposeFault> {
+    let x = cell.x0 + INSET;
+    let room = cell.width() - INSET * 2;
+    marks.push(Mark::Text(text::set(
+        "Title",
+        Point::new(x, cell.y0 + NAME_DROP),
+        Anchor::Start,
+        Style::BODY,
+    )?));
+    for (title, rise) in [(job, Length::micrometres(6_800)), (sheet, Length::micrometres(1_500))] {
+        let style = if text::measure(title, Style::HEAD)? <= room { Style::HEAD } else { Style::STRONG };
+        let title = shortened(title, room, style)?;
+        marks.push(Mark::Text(text::set(title, Point::new(x, cell.y1 - rise), Anchor::Start, style)?));
+    }
+    Ok(())
+}
+
+/// A value cut to its field; one that would lose a figure is left to the cover, which shows it whole.
+fn shortened(value: &str, room: Length, style: Style) -> Result<String, ComposeFault> {
+    Ok(text::shorten(value, room, style)?.unwrap_or_else(|| "see cover".to_owned()))
+}
+
+/// The newest revisions that fit, the newest lowest; the cover of each set lists them all.
+fn revision_table(marks: &mut Vec<Mark>, area: Rect, revisions: &[Revision]) -> Result<(), ComposeFault> {
+    let columns = [Length::ZERO, Length::mm(10), Length::mm(32)];
+    let baseline = |y: Length| y - Length::micrometres(1_300);
+    let change_room = area.width() - columns[2] - INSET * 2;
+    let head_y = area.y0 + REVISION_LINE;
+    let mut y = area.y1;
+    for revision in revisions.iter().rev() {
+        let mut change = text::wrap(&revision.text, change_room, Style::BODY)?;
+        let rows = ((y - head_y).nm() / REVISION_LINE.nm()) as usize;
+        if change.len() > rows {
+            if y < area.y1 || rows == 0 {
+                break;
+            }
+            change = vec!["see cover".to_owned()];
+        }
+        let y0 = y - REVISION_LINE * change.len() as i64;
+        for (cell, x) in [&revision.index, &revision.date].into_iter().zip(columns) {
+            let at = Point::new(area.x0 + x + INSET, baseline(y0 + REVISION_LINE));
+            marks.push(Mark::Text(text::set(cell.as_str(), at, Anchor::Start, Style::BODY)?));
+        }
+        for (i, line) in change.iter().enumerate() {
+            let at = Point::new(area.x0 + columns[2] + INSET, baseline(y0 + REVISION_LINE * (i as i64 + 1)));
+            marks.push(Mark::Text(text::set(line.as_str(), at, Anchor::Start, Style::BODY)?));
+        }
+        y = y0;
+        marks.push(level(area.x0, area.x1, y, pen::HAIRLINE));
+    }
+    for (head, x) in ["Rev.", "Date", "Change"].into_iter().zip(columns) {
+        let at = Point::new(area.x0 + x + INSET, baseline(head_y));
+        marks.push(Mark::Text(text::set(head, at, Anchor::Start, Style::STRONG)?));
+    }
+    marks.push(level(area.x0, area.x1, head_y, pen::TABLE_RULE));
+    Ok(())
+}
