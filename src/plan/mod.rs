@@ -4,6 +4,7 @@ pub mod batting;
 pub mod cautions;
 pub mod corners;
 pub mod model;
+pub mod outline;
 pub mod purchases;
 pub mod staples;
 pub mod steps;

@@ -13,7 +13,7 @@ use serde::Serialize;
 
 use crate::geom::{Point, Rect};
 use crate::job::model::{Assumption, Job};
-use crate::units::Length;
+use crate::units::{Angle, Length};
 
 /// A complete plan.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -73,6 +73,20 @@ pub struct RoomPlan {
     pub walls: Vec<WallPlan>,
     /// The trim runs of the room, in the order they are fitted.
     pub trim: Vec<TrimRun>,
+    /// The room seen from above, for the key plan.
+    pub outline: Outline,
+}
+
+/// A room seen from above, drawn from wall widths and corner angles; see [`super::outline`].
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Outline {
+    /// The room's corners in order, with any error of closing spread over the walls: x right, y up,
+    /// the first corner at the origin and the first wall running to the right.
+    pub points: Vec<Point>,
+    /// How far the survey's end misses its start after the angles were balanced; zero for an open run.
+    pub miss: Length,
+    /// How far the turns at the corners, together, exceed a full turn; zero for an open run.
+    pub angle_miss: Angle,
 }
 
 /// The pattern's origin on the ribbon: the centre of a motif stands at (`x0`, `y0`).
@@ -123,6 +137,12 @@ pub struct CornerPlan {
 pub struct WallPlan {
     /// Where the wall's left end stands on the ribbon.
     pub x: Length,
+    /// The height, above the datum, at which places along the wall are taped from its left
+    /// corner: midway between the lowest and the highest point of the field.
+    pub tape_height: Length,
+    /// Where the plumb line stands that the panel is hung to, in wall coordinates: the seam
+    /// nearest the middle of the wall, or the middle itself when there is no seam.
+    pub plumb: Length,
     /// The edge of the field that cloth covers, counter-clockwise from the lower left, in wall
     /// coordinates.
     pub field: Vec<Point>,

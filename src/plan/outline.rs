@@ -1,0 +1,142 @@
+//! The plan view of a room, from wall widths and corner angles.
+//!
+//! A surveyed room never closes exactly. As in a land traverse the angles are balanced first,
+//! evenly over the corners, and the gap that is left is then spread along the walls in proportion
+//! to their widths (the compass rule). The result is for drawing only: no cut is made from it.
+
+use super::model::Outline;
+use crate::geom::Point;
+use crate::job::model::Room;
+use crate::units::{Angle, Length};
+
+/// The outline of a room as the survey draws it: the first wall runs to the right (the room lies
+/// below it), the next ones clockwise, x right and y up, origin at the first corner.
+pub fn of(room: &Room) -> Outline {
+    let corners = room.corners.len();
+    let full_turn = Angle::degrees(360).udeg();
+    let half_turn = Angle::degrees(180).udeg();
+    let turn = |corner: usize| half_turn - room.corners[corner].angle.udeg();
+    let angle_miss = if room.closed { (0..corners).map(turn).sum::<i64>() - full_turn } else { 0 };
+    // Balance: each corner gives back its share of the angles' error, exactly in whole microdegrees.
+    let share = |corner: usize| {
+        let (n, miss) = (corners as i64, angle_miss);
+        let (i, before) = (corner as i64 + 1, corner as i64);
+        miss * i / n - miss * before / n
+    };
+    let mut heading = 0;
+    let mut at = (0.0, 0.0);
+    let mut raw = vec![at];
+    for (i, wall) in room.walls.iter().enumerate() {
+        if i > 0 {
+            heading += turn(i) - if room.closed { share(i) } else { 0 };
+        }
+        let radians = (heading as f64 / 1e6).to_radians();
+        let width = wall.width.nm() as f64;
+        at = (at.0 + width * radians.cos(), at.1 - width * radians.sin());
+        raw.push(at);
+    }
+    let (miss_x, miss_y) = if room.closed { at } else { (0.0, 0.0) };
+    let whole: f64 = room.walls.iter().map(|wall| wall.width.nm() as f64).sum::<f64>().max(1.0);
+    let mut run = 0.0;
+    let mut points = Vec::with_capacity(raw.len());
+    for (i, (x, y)) in raw.into_iter().enumerate() {
+        let part = run / whole;
+        points.push(Point::new(nm(x - miss_x * part), nm(y - miss_y * part)));
+        run += room.walls.get(i).map_or(0.0, |wall| wall.width.nm() as f64);
+    }
+    if room.closed {
+        points.pop();
+    }
+    Outline { points, miss: nm(miss_x.hypot(miss_y)), angle_miss: Angle::microdegrees(angle_miss) }
+}
+
+fn nm(value: f64) -> Length {
+    Length::nanometres(value.round() as i64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::Profile;
+    use crate::job::model::*;
+
+    fn wall(inches: i64) -> Wall {
+        let width = Length::inches(inches);
+        let level =
+            |y| Profile::new(vec![Point::new(Length::ZERO, y), Point::new(width, y)]).expect("two points");
+        Wall {
+            label: inches.to_string(),
+            name: String::new(),
+            clothed: true,
+            width,
+            width_top: width,
+            width_bottom: width,
+            ceiling: level(Length::feet(9)),
+            floor: level(Length::ZERO),
+            crown: Moulding::default(),
+            base: Moulding::default(),
+            substrate: Substrate::Drywall,
+            openings: Vec::new(),
+            fixings: Vec::new(),
+        }
+    }
+
+    fn room(closed: bool, walls: &[i64], angles: &[i64]) -> Room {
+        let corner = |&degrees: &i64| Corner {
+            name: "A".into(),
+            kind: if degrees < 180 { CornerKind::Inside } else { CornerKind::Outside },
+            angle: Angle::degrees(degrees),
+            metal_bead: false,
+            wraps: Side::Left,
+        };
+        Room {
+            name: "Parlour".into(),
+            cloth: 0,
+            closed,
+            corners: angles.iter().map(corner).collect(),
+            walls: walls.iter().copied().map(wall).collect(),
+            year: 0,
+            public: false,
+            textured: false,
+            registration: RegistrationWish { across: AcrossWish::FromCorner(0), below_crown: Length::ZERO },
+            kill_corner: 0,
+        }
+    }
+
+    fn inches(x: i64, y: i64) -> Point {
+        Point::new(Length::inches(x), Length::inches(y))
+    }
+
+    /// Derived: a chimney breast 50 wide and 20 deep on a wall of 150, drawn by hand.
+    #[test]
+    fn a_room_that_closes_is_drawn_as_it_is() {
+        let walls = [50, 20, 50, 20, 50, 100, 150, 100];
+        let outline = of(&room(true, &walls, &[90, 90, 270, 270, 90, 90, 90, 90]));
+        assert_eq!((outline.miss, outline.angle_miss), (Length::ZERO, Angle::degrees(0)));
+        let expected = [(0, 0), (50, 0), (50, -20), (100, -20), (100, 0), (150, 0), (150, -100), (0, -100)];
+        assert_eq!(outline.points, expected.map(|(x, y)| inches(x, y)));
+    }
+
+    /// Derived: a rectangle whose last wall was taped 4 in short misses by 4 in.
+    #[test]
+    fn an_error_of_closing_is_stated_and_spread() {
+        let outline = of(&room(true, &[100, 50, 100, 46], &[90, 90, 90, 90]));
+        assert_eq!(outline.miss, Length::inches(4));
+        let spread = outline.points[1].y;
+        assert!(Length::ZERO < spread.abs() && spread.abs() < Length::inches(2), "{spread}");
+    }
+
+    #[test]
+    fn turns_that_do_not_add_up_are_balanced() {
+        let outline = of(&room(true, &[100, 50, 100, 50], &[90, 90, 90, 88]));
+        assert_eq!(outline.angle_miss, Angle::degrees(2));
+        assert_eq!(outline.points[0], inches(0, 0));
+    }
+
+    #[test]
+    fn an_open_run_closes_nowhere() {
+        let outline = of(&room(false, &[100], &[90, 90]));
+        assert_eq!(outline.points, [inches(0, 0), inches(100, 0)]);
+        assert_eq!(outline.miss, Length::ZERO);
+    }
+}
