@@ -134,7 +134,13 @@ impl Dimension {
                 None
             };
             wants.push(Want { at, width, home });
-            values.push(Value { text, ends: (pair[0], pair[1]), at, width, slot: Slot { row: 0, start: low } });
+            values.push(Value {
+                text,
+                ends: (pair[0], pair[1]),
+                at,
+                width,
+                slot: Slot { row: 0, start: low },
+            });
         }
         for (value, slot) in values.iter_mut().zip(place(&wants, bounds)) {
             value.slot = slot;
@@ -285,11 +291,8 @@ fn tick(at: Point) -> Mark {
 fn arrow(run: Run, at: Length, from: Length, to: Length) -> Mark {
     let back = if to >= from { -Length::mm(2) } else { Length::mm(2) };
     let half = Length::micrometres(450);
-    let points = [
-        run.point(at, to, Length::ZERO),
-        run.point(at, to + back, half),
-        run.point(at, to + back, -half),
-    ];
+    let points =
+        [run.point(at, to, Length::ZERO), run.point(at, to + back, half), run.point(at, to + back, -half)];
     Mark::Fill { ink: Ink::BLACK, path: ring(&points) }
 }
 
@@ -326,7 +329,8 @@ pub fn circle_path(c: Point, r: Length) -> Path {
 mod tests {
     use super::*;
 
-    const SIXTEENTH: LengthFormat = LengthFormat { system: UnitSystem::FeetInches, step: Length::inch_64ths(4) };
+    const SIXTEENTH: LengthFormat =
+        LengthFormat { system: UnitSystem::FeetInches, step: Length::inch_64ths(4) };
 
     #[test]
     fn a_chain_closes_exactly() {
@@ -355,7 +359,8 @@ mod tests {
         let stops = [0, 60, 64, 120].map(Length::inches);
         let paper = |x: Length| x.scale(1, 48);
         let bounds = (-Length::mm(20), Length::mm(90));
-        let plain = Dimension::chain(Run::Level, &stops[..2], paper, bounds, &SIXTEENTH).expect("plain figures");
+        let plain =
+            Dimension::chain(Run::Level, &stops[..2], paper, bounds, &SIXTEENTH).expect("plain figures");
         let led = Dimension::chain(Run::Level, &stops, paper, bounds, &SIXTEENTH).expect("plain figures");
         assert_eq!(led.values[1].slot.row, 1);
         assert_eq!(led.depth(), plain.depth() + ROW);

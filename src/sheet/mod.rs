@@ -4,12 +4,15 @@
 //! are numbered, the cover is made with its index, and every draft gets its frame and title block.
 
 pub mod cover;
+pub mod dimension;
 pub mod frame;
 pub mod mark;
 pub mod model;
 pub mod paper;
 pub mod pen;
+pub mod scale;
 pub mod sets;
+pub mod slots;
 pub mod text;
 
 use crate::job::model::Paper;

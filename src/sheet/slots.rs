@@ -81,9 +81,7 @@ mod tests {
     use super::*;
 
     fn crowded(count: i64, width: i64) -> Vec<Want> {
-        (0..count)
-            .map(|n| Want { at: Length::mm(10 + n), width: Length::mm(width), home: None })
-            .collect()
+        (0..count).map(|n| Want { at: Length::mm(10 + n), width: Length::mm(width), home: None }).collect()
     }
 
     #[test]
