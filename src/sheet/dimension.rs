@@ -348,7 +348,7 @@ mod tests {
     #[test]
     fn the_part_that_lost_most_is_rounded_up() {
         let mm = |um| Length::micrometres(um);
-        let rounded = closing(&[mm(10_400), mm(10_700), mm(10_400)], Length::mm(1));
+        let rounded = closing(&[mm(10_300), mm(10_700), mm(10_300)], Length::mm(1));
         assert_eq!(rounded, [Length::mm(10), Length::mm(11), Length::mm(10)]);
         let rounded = closing(&[mm(10_400), mm(10_400), mm(10_400)], Length::mm(1));
         assert_eq!(rounded, [Length::mm(11), Length::mm(10), Length::mm(10)]);
