@@ -3,8 +3,11 @@
 //! Sheets are first made as [`Draft`]s, without numbers. When all sheets of a set are there they
 //! are numbered, the cover is made with its index, and every draft gets its frame and title block.
 
+pub mod columns;
 pub mod cover;
 pub mod dimension;
+pub mod document;
+pub mod flow;
 pub mod frame;
 pub mod mark;
 pub mod model;
@@ -13,6 +16,7 @@ pub mod pen;
 pub mod scale;
 pub mod sets;
 pub mod slots;
+pub mod table;
 pub mod text;
 
 use crate::job::model::Paper;

@@ -1,0 +1,178 @@
+//! Documents of headings, paragraphs and tables, set on as many sheets as they need.
+
+use super::flow::{self, Slab};
+use super::mark::moved;
+use super::model::{Anchor, Group, Layer, Mark};
+use super::table::Table;
+use super::text::{self, Style};
+use super::{ComposeFault, Draft, frame};
+use crate::geom::Point;
+use crate::job::model::Paper;
+use crate::units::Length;
+
+/// White space between two columns of a sheet.
+const GUTTER: Length = Length::mm(12);
+/// White space above a section.
+const SECTION_SPACE: Length = Length::mm(7);
+/// White space above a paragraph or a table within a section.
+const BLOCK_SPACE: Length = Length::mm(2);
+/// Lines longer than this tire the eye.
+const LONGEST_LINE: Length = Length::mm(150);
+/// A column of paragraphs is not made narrower than this.
+const LEAST_LINE: Length = Length::mm(100);
+/// From the top of the free space to the baseline of a sheet's title, and from there to its text.
+const TITLE_SPACE: Length = Length::mm(7);
+
+/// A document, such as a cut list.
+#[derive(Clone, Debug)]
+pub struct Document {
+    /// The key of its first sheet; those that follow add their number.
+    pub key: String,
+    /// Its title.
+    pub title: String,
+    /// The bookmark that it lies under.
+    pub under: String,
+    /// What it shows, in one or two sentences.
+    pub description: String,
+    /// The document type of the title block.
+    pub kind: &'static str,
+    /// What it holds.
+    pub sections: Vec<Section>,
+}
+
+/// A heading and what stands under it.
+#[derive(Clone, Debug, Default)]
+pub struct Section {
+    /// The heading; may be empty.
+    pub heading: String,
+    /// Paragraphs and tables.
+    pub blocks: Vec<Block>,
+}
+
+impl Section {
+    /// A section without blocks.
+    pub fn new(heading: impl Into<String>) -> Self {
+        Section { heading: heading.into(), blocks: Vec::new() }
+    }
+
+    /// Adds a paragraph.
+    pub fn paragraph(&mut self, text: impl Into<String>) {
+        self.blocks.push(Block::Paragraph(text.into()));
+    }
+
+    /// Adds a table, unless it has no rows.
+    pub fn table(&mut self, table: Table) {
+        if !table.rows.is_empty() {
+            self.blocks.push(Block::Table(table));
+        }
+    }
+}
+
+/// A part of a section.
+#[derive(Clone, Debug)]
+pub enum Block {
+    /// Running text.
+    Paragraph(String),
+    /// A table.
+    Table(Table),
+}
+
+impl Document {
+    /// The sheets of the document: none when no section has a block.
+    ///
+    /// # Errors
+    /// `missing-glyph` when the font lacks a character of the document.
+    pub fn drafts(self, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+        let free = frame::free(paper);
+        let sections: Vec<&Section> = self.sections.iter().filter(|s| !s.blocks.is_empty()).collect();
+        let columns = column_count(&sections, free.width())?;
+        let width = (free.width() - GUTTER * (columns - 1)) / columns;
+        let slabs = sections.into_iter().map(|section| section_slabs(section, width));
+        let slabs = slabs.collect::<Result<Vec<_>, _>>()?;
+        let pages = flow::pour(slabs, free.height() - TITLE_SPACE * 2, columns as usize);
+        let count = pages.len();
+        let mut drafts = Vec::new();
+        for (i, page) in pages.into_iter().enumerate() {
+            let (key, title) = match (i, count) {
+                (_, 1) => (self.key.clone(), self.title.clone()),
+                (0, _) => (self.key.clone(), format!("{}, part 1 of {count}", self.title)),
+                _ => {
+                    (format!("{}-{}", self.key, i + 1), format!("{}, part {} of {count}", self.title, i + 1))
+                }
+            };
+            let mut marks = vec![heading(title.as_str(), paper)?];
+            for (column, content) in page.into_iter().enumerate() {
+                let x = free.x0 + (width + GUTTER) * column as i64;
+                marks.extend(moved(content, x, free.y0 + TITLE_SPACE * 2));
+            }
+            let group = Group { layer: Layer::Sheet, id: "content".to_owned(), title: title.clone(), marks };
+            drafts.push(Draft {
+                key,
+                title,
+                under: self.under.clone(),
+                description: self.description.clone(),
+                kind: self.kind,
+                scale: String::new(),
+                marks: vec![Mark::Group(group)],
+            });
+        }
+        Ok(drafts)
+    }
+}
+
+/// The title of a sheet, at the top left of its free space.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of the title.
+pub fn heading(title: &str, paper: Paper) -> Result<Mark, ComposeFault> {
+    let free = frame::free(paper);
+    let at = Point::new(free.x0, free.y0 + TITLE_SPACE);
+    Ok(Mark::Text(text::set(title, at, Anchor::Start, Style::TITLE)?))
+}
+
+/// As many columns as every block can be read in.
+fn column_count(sections: &[&Section], width: Length) -> Result<i64, ComposeFault> {
+    let mut least = LEAST_LINE;
+    for block in sections.iter().flat_map(|section| &section.blocks) {
+        if let Block::Table(table) = block {
+            least = least.max(table.least_width()?);
+        }
+    }
+    Ok((width + GUTTER).div_floor(least + GUTTER).max(1))
+}
+
+fn section_slabs(section: &Section, width: Length) -> Result<Vec<Slab>, ComposeFault> {
+    let mut slabs: Vec<Slab> = Vec::new();
+    if !section.heading.is_empty() {
+        slabs.extend(lines(&section.heading, width, Style::HEAD)?);
+        for slab in &mut slabs {
+            slab.keep = true;
+        }
+    }
+    for block in &section.blocks {
+        let mut part = match block {
+            Block::Paragraph(words) => lines(words, width.min(LONGEST_LINE), Style::BODY)?,
+            Block::Table(table) => table.slabs(width)?,
+        };
+        if let (Some(first), false) = (part.first_mut(), slabs.is_empty()) {
+            first.before = BLOCK_SPACE;
+        }
+        slabs.extend(part);
+    }
+    if let Some(first) = slabs.first_mut() {
+        first.before = SECTION_SPACE;
+    }
+    Ok(slabs)
+}
+
+/// A paragraph as one slab a line, all of which stay together.
+fn lines(words: &str, width: Length, style: Style) -> Result<Vec<Slab>, ComposeFault> {
+    let lines = text::wrap(words, width, style)?;
+    let count = lines.len();
+    let baseline = (style.leading() + style.caps.height()) / 2;
+    let slabs = lines.into_iter().enumerate().map(|(i, line)| {
+        let set = text::set(line, Point::new(Length::ZERO, baseline), Anchor::Start, style)?;
+        Ok(Slab { keep: i + 1 < count, ..Slab::new(style.leading(), vec![Mark::Text(set)]) })
+    });
+    slabs.collect()
+}
