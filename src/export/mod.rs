@@ -1,1 +1,44 @@
 //! Sheets and plans to bytes: one file format per file.
+//!
+//! The PDF and the SVG of a sheet are the same display list; neither adds a mark nor leaves one
+//! out. What the formats would pass over in silence (a character that the font lacks, a link to
+//! nowhere, a place off the paper) is refused here with an [`ExportFault`].
+
+mod check;
+mod font;
+pub mod pdf;
+pub mod svg;
+mod webfont;
+
+use std::fmt;
+
+/// Why a file cannot be written: a fault in the sheets, never in the reader's file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ExportFault {
+    /// The sheet's key, or the set's title when it concerns no one sheet.
+    pub sheet: String,
+    /// What is wrong with it, in one sentence.
+    pub message: String,
+}
+
+impl fmt::Display for ExportFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "sheet {}: {}", self.sheet, self.message)
+    }
+}
+
+impl std::error::Error for ExportFault {}
+
+/// A 128-bit fingerprint (FNV-1a): equal bytes give equal fingerprints in every run and on every
+/// machine, which is all that a file's id and a font's tag need.
+fn fingerprint(bytes: &[u8]) -> u128 {
+    const OFFSET: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
+    const PRIME: u128 = 0x0000_0000_0100_0000_0000_0000_0000_013b;
+    bytes.iter().fold(OFFSET, |hash, byte| (hash ^ u128::from(*byte)).wrapping_mul(PRIME))
+}
+
+/// Text without the characters that XML 1.0 forbids.
+fn xml_safe(text: &str) -> String {
+    let allowed = |c: &char| !(c.is_control() || ('\u{fffe}'..='\u{ffff}').contains(c));
+    text.chars().filter(allowed).collect()
+}

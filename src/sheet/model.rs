@@ -143,6 +143,18 @@ pub enum Layer {
 }
 
 impl Layer {
+    /// All layers, in the order that viewers list them.
+    pub const ALL: [Layer; 8] = [
+        Layer::Sheet,
+        Layer::Room,
+        Layer::Cloth,
+        Layer::Seams,
+        Layer::Batting,
+        Layer::Staples,
+        Layer::Trim,
+        Layer::Dimensions,
+    ];
+
     /// Its name in a viewer.
     pub const fn name(self) -> &'static str {
         match self {

@@ -1,0 +1,169 @@
+//! What several tests share: a small set of sheets that uses every kind of mark, and two
+//! renderers from outside this project.
+
+#![allow(dead_code, reason = "each test uses its part of this")]
+
+use clothwright::font;
+use clothwright::geom::{Point, Rect};
+use clothwright::sheet::model::{
+    Anchor, Face, Group, Ink, Layer, Mark, Path, Pen, Reader, Seg, Sheet, SheetSet, Text,
+};
+use clothwright::units::Length;
+
+/// A grey picture, row by row from the top; 0 is black.
+pub struct Picture {
+    pub width: usize,
+    pub height: usize,
+    pub grey: Vec<u8>,
+}
+
+impl Picture {
+    /// The share of pixels, in millionths, that differ by more than a quarter of the scale of
+    /// greys from every pixel of the other picture within one pixel: strokes that two renderers
+    /// place half a pixel apart do not count, a mark that one of them lacks does.
+    pub fn difference(&self, other: &Picture) -> usize {
+        assert_eq!((self.width, self.height), (other.width, other.height));
+        let missing = self.without_counterpart(other) + other.without_counterpart(self);
+        missing * 1_000_000 / self.grey.len()
+    }
+
+    fn without_counterpart(&self, other: &Picture) -> usize {
+        let lonely = |x: usize, y: usize| {
+            let own = self.grey[y * self.width + x];
+            let rows = y.saturating_sub(1)..=(y + 1).min(self.height - 1);
+            let columns = x.saturating_sub(1)..=(x + 1).min(self.width - 1);
+            !rows
+                .flat_map(|y| columns.clone().map(move |x| (x, y)))
+                .any(|(x, y)| other.grey[y * self.width + x].abs_diff(own) <= 64)
+        };
+        (0..self.height)
+            .flat_map(|y| (0..self.width).map(move |x| (x, y)))
+            .filter(|(x, y)| lonely(*x, *y))
+            .count()
+    }
+}
+
+/// The pages of a PDF at `scale` pixels a point.
+pub fn pdf_pictures(pdf: &[u8], scale: f32) -> Vec<Picture> {
+    use hayro::vello_cpu::color::palette::css::WHITE;
+    let pdf = hayro::hayro_syntax::Pdf::new(pdf.to_vec()).expect("a PDF that hayro reads");
+    let cache = hayro::RenderCache::new();
+    let settings = hayro::PixmapSettings { x_scale: scale, y_scale: scale, bg_color: WHITE };
+    let picture = |page| {
+        let pixmap = hayro::render(page, &cache, &Default::default(), &Default::default(), &settings);
+        let grey = pixmap.data_as_u8_slice().chunks(4).map(|pixel| pixel[1]).collect();
+        Picture { width: pixmap.width().into(), height: pixmap.height().into(), grey }
+    };
+    pdf.pages().iter().map(picture).collect()
+}
+
+/// An SVG at `scale` pixels a point, cut to the pixels of `like`.
+pub fn svg_picture(svg: &str, scale: f32, like: &Picture) -> Picture {
+    use resvg::{tiny_skia, usvg};
+    let mut options = usvg::Options::default();
+    options.fontdb_mut().load_fonts_dir("fonts");
+    let tree = usvg::Tree::from_str(svg, &options).expect("an SVG that usvg reads");
+    let (width, height) = (like.width as u32, like.height as u32);
+    // A pixel of CSS is 1/96 in, a point 1/72 in.
+    let fit = tiny_skia::Transform::from_scale(scale * 72.0 / 96.0, scale * 72.0 / 96.0);
+    let mut pixmap = tiny_skia::Pixmap::new(width, height).expect("a size that is not zero");
+    resvg::render(&tree, fit, &mut pixmap.as_mut());
+    let grey = pixmap.data().chunks(4).map(|pixel| pixel[1]).collect();
+    Picture { width: like.width, height: like.height, grey }
+}
+
+const fn mm(mm: i64) -> Length {
+    Length::mm(mm)
+}
+
+fn at(x: i64, y: i64) -> Point {
+    Point::new(mm(x), mm(y))
+}
+
+pub fn boxed(x0: i64, y0: i64, x1: i64, y1: i64) -> Path {
+    Path(vec![
+        Seg::Move(at(x0, y0)),
+        Seg::Line(at(x1, y0)),
+        Seg::Line(at(x1, y1)),
+        Seg::Line(at(x0, y1)),
+        Seg::Close,
+    ])
+}
+
+pub fn line(x0: i64, y0: i64, x1: i64, y1: i64) -> Path {
+    Path(vec![Seg::Move(at(x0, y0)), Seg::Line(at(x1, y1))])
+}
+
+pub fn text(words: &str, x: i64, y: i64, face: Face, anchor: Anchor, upward: bool) -> Text {
+    let size = Length::micrometres(3_600);
+    let font = font::face(face);
+    let advance = |c| font.glyph_index(c).and_then(|glyph| font.glyph_hor_advance(glyph)).unwrap_or(0);
+    let units: i64 = words.chars().map(|c| i64::from(advance(c))).sum();
+    let width = size.scale(units, font.units_per_em().into());
+    Text { text: words.to_owned(), at: at(x, y), anchor, face, size, width, upward, ink: Ink::BLACK }
+}
+
+pub const FULL: Pen = Pen { width: Length::micrometres(500), ink: Ink::BLACK, dash: &[] };
+const DASHED: Pen = Pen { width: Length::micrometres(250), ink: Ink(60), dash: &[mm(3), mm(1)] };
+
+/// Two sheets, A5 landscape, with every kind of mark on the first.
+pub fn sample_set() -> SheetSet {
+    let motif = Path(vec![
+        Seg::Move(at(0, -4)),
+        Seg::Cubic(at(4, -4), at(4, 4), at(0, 4)),
+        Seg::Cubic(at(-4, 4), at(-4, -4), at(0, -4)),
+        Seg::Close,
+    ]);
+    let motif = vec![
+        Mark::Stroke { pen: DASHED, path: motif },
+        Mark::Text(text("m", 0, 0, Face::Regular, Anchor::Middle, false)),
+    ];
+    let mut ring = boxed(150, 20, 190, 60);
+    ring.0.extend(boxed(160, 30, 180, 50).0);
+    let marks = vec![
+        Mark::Stroke { pen: FULL, path: boxed(10, 10, 200, 138) },
+        Mark::Stroke { pen: FULL, path: line(10, 120, 200, 120) },
+        Mark::Fill { ink: Ink(20), path: ring },
+        Mark::Group(Group {
+            layer: Layer::Cloth,
+            id: "strip-3B".into(),
+            title: "Strip 3B".into(),
+            marks: vec![Mark::Clip {
+                path: boxed(20, 20, 80, 60),
+                marks: vec![
+                    Mark::Stamp { marks: motif, places: vec![at(30, 30), at(50, 40), at(78, 58)] },
+                    Mark::Group(Group {
+                        layer: Layer::Seams,
+                        id: "seam-3A-3B".into(),
+                        title: String::new(),
+                        marks: vec![Mark::Stroke { pen: DASHED, path: line(40, 0, 40, 100) }],
+                    }),
+                ],
+            }],
+        }),
+        Mark::Text(text("Wall 3: 9′ 0½″ × 108⅜″, 5⁄₁₆ & <up>", 15, 70, Face::SemiBold, Anchor::Start, false)),
+        Mark::Text(text("in the middle", 105, 80, Face::Regular, Anchor::Middle, false)),
+        Mark::Text(text("at the right end", 195, 90, Face::Regular, Anchor::End, false)),
+        Mark::Text(text("read from the right", 190, 115, Face::Regular, Anchor::Start, true)),
+        Mark::Link { area: Rect::new(mm(15), mm(125), mm(60), mm(132)), to: "cut-list".into() },
+    ];
+    let second = vec![Mark::Text(text("Cut list", 20, 20, Face::SemiBold, Anchor::Start, false))];
+    let sheet = |key: &str, title: &str, under: &str, marks| Sheet {
+        key: key.into(),
+        title: title.into(),
+        under: under.into(),
+        description: format!("What {title} shows."),
+        width: mm(210),
+        height: mm(148),
+        marks,
+    };
+    SheetSet {
+        reader: Reader::Workroom,
+        title: "Tern Inn (parlour) – workroom".into(),
+        author: "the installer".into(),
+        sheets: vec![
+            sheet("elevation-parlour-3", "Wall 3", "Parlour", marks),
+            sheet("cut-list", "Cut list", "", second),
+        ],
+    }
+}
