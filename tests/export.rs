@@ -137,7 +137,7 @@ fn the_font_in_an_svg_maps_its_characters() {
         let face = ttf_parser::Face::parse(&bytes, 0).unwrap();
         assert!(face.glyph_index(character).is_some_and(|glyph| face.glyph_bounding_box(glyph).is_some()));
         assert!(face.glyph_index(not).is_none());
-        assert!(face.tables().os2.is_some() && face.names().len() > 0);
+        assert!(face.tables().os2.is_some() && !face.names().is_empty());
     }
 }
 
