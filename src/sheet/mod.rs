@@ -4,11 +4,11 @@
 //! are numbered, the cover is made with its index, and every draft gets its frame and title block.
 
 pub mod columns;
-pub mod cover;
 pub mod dimension;
 pub mod document;
 pub mod flow;
 pub mod frame;
+pub mod lists;
 pub mod mark;
 pub mod model;
 pub mod paper;
@@ -18,6 +18,7 @@ pub mod sets;
 pub mod slots;
 pub mod table;
 pub mod text;
+pub mod words;
 
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
@@ -79,7 +80,7 @@ pub fn compose(plan: &Plan, paper: Option<Paper>, readers: &[Reader]) -> Result<
 
 fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFault> {
     let drafts = sets::drafts(plan, paper, reader)?;
-    let mut all = cover::drafts(plan, paper, reader, &drafts)?;
+    let mut all = lists::cover::drafts(plan, paper, reader, &drafts)?;
     all.extend(drafts);
     let count = all.len();
     let numbered = all.into_iter().enumerate();

@@ -1,6 +1,7 @@
 //! Which sheets each reader gets, in order: the crew no prices, the designer no staples, the
 //! workroom no list for the site.
 
+use super::lists::{approval, assumptions, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
 use super::{ComposeFault, Draft};
 use crate::job::model::Paper;
@@ -11,8 +12,23 @@ use crate::plan::model::Plan;
 /// # Errors
 /// A [`ComposeFault`] when a sheet cannot be set.
 pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
-    let _ = (plan, paper, reader);
-    Ok(Vec::new())
+    let parts = match reader {
+        Reader::Crew => vec![
+            cautions::drafts(plan, paper)?,
+            checklist::drafts(plan, paper)?,
+            schedules::crew(plan, paper)?,
+            assumptions::drafts(plan, paper)?,
+            sign_off::drafts(plan, paper)?,
+        ],
+        Reader::Workroom => vec![
+            order::drafts(plan, paper)?,
+            cut_list::drafts(plan, paper)?,
+            schedules::workroom(plan, paper)?,
+            assumptions::drafts(plan, paper)?,
+        ],
+        Reader::Approval => vec![approval::drafts(plan, paper)?],
+    };
+    Ok(parts.concat())
 }
 
 /// The title of a reader's set.

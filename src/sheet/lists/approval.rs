@@ -1,0 +1,151 @@
+//! What the designer approves: materials, every seam in sight, where the pattern does not meet.
+
+use crate::job::model::{Paper, TrimKind};
+use crate::plan::model::{Plan, WallRef};
+use crate::sheet::document::{Document, Section};
+use crate::sheet::lists::sign_off::signature_section;
+use crate::sheet::table::{Cell, Kind, Table};
+use crate::sheet::{ComposeFault, Draft, words};
+use crate::units::Length;
+
+/// The sheets of materials, seams and approval.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of the sheets.
+pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let seen = Document {
+        key: "materials".to_owned(),
+        title: "Materials, seams and pattern".to_owned(),
+        under: String::new(),
+        description:
+            "The materials, every seam that will be seen, and the corner where the pattern does not meet."
+                .to_owned(),
+        kind: "Schedule",
+        sections: [vec![materials(plan)], meeting(plan), vec![seams(plan)]].concat(),
+    };
+    let answer = Document {
+        key: "approval".to_owned(),
+        title: "Approval".to_owned(),
+        under: String::new(),
+        description: "The answer of the person who approves, with signatures.".to_owned(),
+        kind: "Approval",
+        sections: vec![decision(), signatures(plan)],
+    };
+    let mut drafts = seen.drafts(paper)?;
+    drafts.extend(answer.drafts(paper)?);
+    Ok(drafts)
+}
+
+fn materials(plan: &Plan) -> Section {
+    let mut table = Table::new(&[("Where", Kind::Words), ("Material", Kind::Words)]);
+    for room in &plan.job.rooms {
+        if let Some(cloth) = plan.job.cloths.get(room.cloth) {
+            let width = words::cloth_length(plan, cloth.width);
+            table.row(vec![
+                Cell::new(format!("{}, walls", room.name)),
+                Cell::strong(format!("{}, {width} wide", cloth.name)),
+            ]);
+        }
+    }
+    let trims = &plan.job.trims;
+    let places = [
+        ("Inside corners", &trims.corner),
+        ("Openings", &trims.opening),
+        ("Top edge", &trims.top),
+        ("Bottom edge", &trims.bottom),
+    ];
+    for (place, trim) in places {
+        let text = match trim.kind {
+            TrimKind::None => "no trim".to_owned(),
+            kind => format!("{} ({})", trim.name, words::trim_kind(kind)),
+        };
+        table.row(vec![Cell::new(place), Cell::strong(text)]);
+    }
+    let mut section = Section::new("Materials");
+    section.table(table);
+    section
+}
+
+/// For each room, where the pattern was placed and where it does not meet.
+fn meeting(plan: &Plan) -> Vec<Section> {
+    let sections = plan.rooms.iter().zip(&plan.job.rooms).map(|(planned, room)| {
+        let mut section = Section::new(format!("The pattern in {}", room.name));
+        section.paragraph(&planned.registration.why);
+        if let Some(kill) = &planned.kill {
+            let corner = room.corners.get(kill.corner).map_or("", |corner| corner.name.as_str());
+            section.paragraph(format!(
+                "At corner {corner} the pattern does not meet: it misses by {} across and {} up. {}",
+                words::cloth_length(plan, kill.miss_across.abs()),
+                words::cloth_length(plan, kill.miss_up.abs()),
+                kill.why
+            ));
+        }
+        section
+    });
+    sections.collect()
+}
+
+fn seams(plan: &Plan) -> Section {
+    let mut table = Table::new(&[
+        ("Seam", Kind::Words),
+        ("From left corner", Kind::Figures),
+        ("In sight, heights above the datum", Kind::Words),
+    ]);
+    for (r, room) in plan.rooms.iter().enumerate() {
+        for (w, wall) in room.walls.iter().enumerate() {
+            let Some(panel) = &wall.panel else { continue };
+            if panel.seams.is_empty() {
+                continue;
+            }
+            table.group(format!("Wall {}", words::wall(plan, WallRef { room: r, wall: w })));
+            for seam in &panel.seams {
+                let spans: Vec<String> = seam
+                    .in_sight
+                    .iter()
+                    .map(|&(low, high)| {
+                        format!("{} to {}", words::length(plan, low), words::length(plan, high))
+                    })
+                    .collect();
+                let spans = if spans.is_empty() { "hidden".to_owned() } else { spans.join("; ") };
+                table.row(vec![
+                    Cell::strong(&seam.label),
+                    Cell::new(words::length(plan, seam.x)),
+                    Cell::new(spans),
+                ]);
+            }
+        }
+    }
+    let mut section = Section::new("Seams");
+    if table.rows.is_empty() {
+        section.paragraph("There is no seam on any wall.");
+    }
+    section.table(table);
+    section
+}
+
+fn decision() -> Section {
+    let mut choices = Table::new(&[("", Kind::Tick), ("", Kind::Words)]);
+    choices.row_height = Length::mm(9);
+    for (choice, meaning) in [
+        ("Approved", "cut and install as drawn"),
+        ("Approved as noted", "cut and install with the notes below; no new drawings"),
+        ("Revise and resubmit", "do not cut; send new drawings"),
+    ] {
+        choices.row(vec![Cell::new(""), Cell::new(format!("{choice}: {meaning}"))]);
+    }
+    let mut notes =
+        Table::new(&[("Sheet", Kind::Write(Length::mm(16))), ("Note", Kind::Write(Length::mm(60)))]);
+    notes.row_height = Length::mm(9);
+    for _ in 0..4 {
+        notes.row(Vec::new());
+    }
+    let mut section = Section::new("Answer: tick one");
+    section.table(choices);
+    section.table(notes);
+    section
+}
+
+fn signatures(plan: &Plan) -> Section {
+    let facts = &plan.job.facts;
+    signature_section("Signatures", &[("Approved by", &facts.designer), ("Received by", &facts.installer)])
+}

@@ -1,0 +1,37 @@
+//! The cautions of the job, each whole, with its source and why this job raises it.
+
+use crate::job::model::Paper;
+use crate::plan::model::{Caution, Plan};
+use crate::sheet::document::{Document, Section};
+use crate::sheet::{ComposeFault, Draft};
+
+/// The key of the first sheet of cautions.
+pub const KEY: &str = "cautions";
+
+/// The title of the caution at `index`, with its number on these sheets.
+pub fn title(index: usize, caution: &Caution) -> String {
+    format!("Caution {}: {}", index + 1, caution.title)
+}
+
+/// The sheets of cautions; none when the job raises none.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of a caution.
+pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let sections = plan.cautions.iter().enumerate().map(|(i, caution)| {
+        let mut section = Section::new(title(i, caution));
+        section.paragraph(format!("Here: {}", caution.because));
+        section.paragraph(&caution.text);
+        section.paragraph(format!("Source: {}", caution.source));
+        section
+    });
+    let document = Document {
+        key: KEY.to_owned(),
+        title: "Cautions: read before work".to_owned(),
+        under: String::new(),
+        description: "What can hurt people or the house on this job, and what to do about it.".to_owned(),
+        kind: "Cautions",
+        sections: sections.collect(),
+    };
+    document.drafts(paper)
+}

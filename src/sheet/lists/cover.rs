@@ -1,0 +1,128 @@
+//! The cover: the index of the set, the facts of the job and what to watch.
+
+use crate::job::model::{Lattice, Paper};
+use crate::plan::model::Plan;
+use crate::sheet::document::{Document, Section};
+use crate::sheet::model::Reader;
+use crate::sheet::table::{Cell, Kind, Table};
+use crate::sheet::{ComposeFault, Draft, sets, words};
+use crate::units::Length;
+
+/// The cover of a set whose other sheets are `drafts`, in order.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of the job.
+pub fn drafts(
+    plan: &Plan,
+    paper: Paper,
+    reader: Reader,
+    drafts: &[Draft],
+) -> Result<Vec<Draft>, ComposeFault> {
+    // The index tells the numbers of the sheets behind the cover, which may itself take several.
+    let mut length = 1;
+    loop {
+        let cover = document(plan, reader, drafts, length).drafts(paper)?;
+        if cover.len() <= length {
+            return Ok(cover);
+        }
+        length = cover.len();
+    }
+}
+
+fn document(plan: &Plan, reader: Reader, drafts: &[Draft], length: usize) -> Document {
+    Document {
+        key: "cover".to_owned(),
+        title: format!("{}: {}", sets::title(reader), plan.job.facts.title),
+        under: String::new(),
+        description: "The sheets of this set, the facts of the job and what to watch.".to_owned(),
+        kind: "Cover and index",
+        sections: vec![index(drafts, length), facts(plan), revisions(plan), watch(plan), notes(plan)],
+    }
+}
+
+fn index(drafts: &[Draft], length: usize) -> Section {
+    let mut table = Table::new(&[("Sheet", Kind::Figures), ("Title", Kind::Words)]);
+    for (i, draft) in drafts.iter().enumerate() {
+        let title = match draft.under.as_str() {
+            "" => draft.title.clone(),
+            under => format!("{under}: {}", draft.title),
+        };
+        let number = (length + 1 + i).to_string();
+        table.row(vec![Cell::new(number).to(&draft.key), Cell::new(title).to(&draft.key)]);
+    }
+    let mut section = Section::new("Sheets of this set");
+    section.table(table);
+    section
+}
+
+fn facts(plan: &Plan) -> Section {
+    let facts = &plan.job.facts;
+    let mut table = Table::new(&[("", Kind::Words), ("", Kind::Words)]);
+    let mut fact = |name: &str, value: String| {
+        if !value.is_empty() {
+            table.row(vec![Cell::new(name), Cell::strong(value)]);
+        }
+    };
+    fact("Job", format!("{} {}", facts.number, facts.title));
+    fact("Place", facts.place.clone());
+    fact("Installer", facts.installer.clone());
+    fact("Workroom", facts.workroom.clone());
+    fact("Designer", facts.designer.clone());
+    fact("Date of issue", facts.date.clone());
+    for room in &plan.job.rooms {
+        let clothed = room.walls.iter().filter(|wall| wall.clothed).count() as i64;
+        let closed = if room.closed { "closed room" } else { "open run" };
+        fact("Room", format!("{}: {}, {closed}", room.name, words::counted(clothed, "clothed wall")));
+    }
+    for cloth in &plan.job.cloths {
+        let pattern = cloth.pattern.map_or("plain, free match".to_owned(), |lattice| repeat(plan, lattice));
+        let width = words::cloth_length(plan, cloth.width);
+        fact("Cloth", format!("{}: {width} wide, {pattern}", cloth.name));
+    }
+    let mut section = Section::new("The job");
+    section.table(table);
+    section
+}
+
+/// The repeat and the match of a pattern.
+fn repeat(plan: &Plan, lattice: Lattice) -> String {
+    let match_words = if lattice.drop == Length::ZERO {
+        "straight match".to_owned()
+    } else if lattice.drop * 2 == lattice.vertical {
+        "half-drop match".to_owned()
+    } else {
+        format!("drop match of {}", words::cloth_length(plan, lattice.drop))
+    };
+    let across = words::cloth_length(plan, lattice.horizontal);
+    let up = words::cloth_length(plan, lattice.vertical);
+    format!("repeat {across} across and {up} up, {match_words}")
+}
+
+fn revisions(plan: &Plan) -> Section {
+    let mut table = Table::new(&[("Rev.", Kind::Words), ("Date", Kind::Words), ("Change", Kind::Words)]);
+    for revision in &plan.job.facts.revisions {
+        let date = if revision.date.is_empty() { "not given" } else { &revision.date };
+        table.row(vec![Cell::strong(&revision.index), Cell::new(date), Cell::new(&revision.text)]);
+    }
+    let mut section = Section::new("Revisions");
+    section.table(table);
+    section
+}
+
+fn watch(plan: &Plan) -> Section {
+    let mut table = Table::new(&[("", Kind::Figures), ("", Kind::Words)]);
+    for (i, sentence) in plan.watch.iter().enumerate() {
+        table.row(vec![Cell::strong((i + 1).to_string()), Cell::new(sentence)]);
+    }
+    let mut section = Section::new("What to watch");
+    section.table(table);
+    section
+}
+
+fn notes(plan: &Plan) -> Section {
+    let mut section = Section::new("Notes");
+    for note in &plan.job.facts.notes {
+        section.paragraph(note);
+    }
+    section
+}

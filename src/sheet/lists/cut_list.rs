@@ -1,0 +1,84 @@
+//! The cut list, in cutting order.
+
+use crate::job::model::{Cloth, Paper};
+use crate::plan::model::{Piece, Plan};
+use crate::sheet::document::{Document, Section};
+use crate::sheet::table::{Cell, Kind, Table};
+use crate::sheet::{ComposeFault, Draft, words};
+
+/// The key of its first sheet.
+pub const KEY: &str = "cut-list";
+
+/// The cut list of all cloths.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of the list.
+pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let sections = plan.job.cloths.iter().enumerate();
+    let document = Document {
+        key: KEY.to_owned(),
+        title: "Cut list".to_owned(),
+        under: String::new(),
+        description: "Every cut of every cloth, in the order of cutting, with its place on the bolt."
+            .to_owned(),
+        kind: "Cut list",
+        sections: sections.map(|(i, cloth)| section(plan, i, cloth)).collect(),
+    };
+    document.drafts(paper)
+}
+
+fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
+    let mut pieces: Vec<&Piece> = plan.pieces.iter().filter(|piece| piece.cloth == index).collect();
+    pieces.sort_by_key(|piece| piece.cut.number);
+    let mut table = Table::new(&[
+        ("No.", Kind::Figures),
+        ("Cut", Kind::Tick),
+        ("Piece", Kind::Words),
+        ("Kind", Kind::Words),
+        ("Wall", Kind::Words),
+        ("Lay", Kind::Figures),
+        ("Length", Kind::Figures),
+        ("Width", Kind::Figures),
+        ("From bolt start", Kind::Figures),
+        ("From left edge", Kind::Figures),
+        ("Top of cut", Kind::Words),
+    ]);
+    let bolts = plan.cloths.get(index).map_or(0, |cloth| cloth.bolts.len());
+    let mut bolt = None;
+    for piece in pieces {
+        if bolts > 1 && bolt != Some(piece.cut.bolt) {
+            bolt = Some(piece.cut.bolt);
+            table.group(format!("Bolt {}", piece.cut.bolt + 1));
+        }
+        table.row(vec![
+            Cell::strong(piece.cut.number.to_string()),
+            Cell::new(""),
+            Cell::strong(&piece.label),
+            Cell::new(words::piece_kind(piece.kind)),
+            Cell::new(words::wall(plan, piece.wall)),
+            Cell::new((piece.cut.lay + 1).to_string()),
+            Cell::new(words::cloth_length(plan, piece.cut.length)),
+            Cell::new(words::cloth_length(plan, piece.cut.width)),
+            Cell::new(words::cloth_length(plan, piece.cut.v)),
+            Cell::new(words::cloth_length(plan, piece.cut.u)),
+            Cell::new(words::phase(plan, piece)),
+        ]);
+    }
+    let mut section = Section::new(&cloth.name);
+    if !table.rows.is_empty() {
+        section.paragraph(how_to_read(cloth));
+    }
+    section.table(table);
+    section
+}
+
+/// How the cutter finds the place of a cut.
+fn how_to_read(cloth: &Cloth) -> &'static str {
+    if cloth.pattern.is_some() {
+        "Face up, the top of the pattern at the bolt's first cut. Cut across the full width at the end of each lay, \
+         then cut its pieces lengthwise. The top of each cut is measured down the cloth from the centre of a motif \
+         in the column next to the left match line."
+    } else {
+        "Face up. Cut across the full width at the end of each lay, then cut its pieces lengthwise."
+    }
+}

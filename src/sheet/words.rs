@@ -1,0 +1,164 @@
+//! The words that the sheets use for the kinds of thing in a plan, and how its lengths are written.
+
+use crate::job::model::{CornerKind, OpeningKind, SoldIn, TrimKind};
+use crate::plan::model::{Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
+use crate::units::{Length, LengthFormat, UnitSystem};
+
+/// A length as the job wishes it printed.
+pub fn length(plan: &Plan, length: Length) -> String {
+    plan.job.print.format.print(length)
+}
+
+/// A length along cloth or within it, where nobody thinks in feet: inches, or millimetres.
+pub fn cloth_length(plan: &Plan, length: Length) -> String {
+    let format = plan.job.print.format;
+    let system = match format.system {
+        UnitSystem::FeetInches | UnitSystem::Inches => UnitSystem::Inches,
+        UnitSystem::Millimetres => UnitSystem::Millimetres,
+    };
+    LengthFormat { system, ..format }.print(length)
+}
+
+/// A length of goods in what they are sold in: `23 yd 14½″`, `10.36 m`.
+pub fn goods_length(plan: &Plan, sold_in: SoldIn, length: Length) -> String {
+    let sign = if length < Length::ZERO { "−" } else { "" };
+    let length = length.abs();
+    match sold_in {
+        SoldIn::Yard => {
+            let step = match plan.job.print.format.system {
+                UnitSystem::Millimetres => Length::inch_64ths(4),
+                UnitSystem::FeetInches | UnitSystem::Inches => plan.job.print.format.step,
+            };
+            let length = step * length.scale(1, step.nm()).nm();
+            let yards = length.div_floor(Length::yards(1));
+            let rest = length - Length::yards(yards);
+            let inches = LengthFormat { system: UnitSystem::Inches, step }.print(rest);
+            match (yards, rest == Length::ZERO) {
+                (0, _) => format!("{sign}{inches}"),
+                (_, true) => format!("{sign}{yards} yd"),
+                (_, false) => format!("{sign}{yards} yd {inches}"),
+            }
+        }
+        SoldIn::Metre => {
+            let mm = length.scale(1, 1_000_000).nm();
+            format!("{sign}{}.{:03} m", mm / 1_000, mm % 1_000)
+        }
+    }
+}
+
+/// `3 yards`, `1 metre`.
+pub fn goods_units(sold_in: SoldIn, count: i64) -> String {
+    let unit = match sold_in {
+        SoldIn::Yard => "yard",
+        SoldIn::Metre => "metre",
+    };
+    counted(count, unit)
+}
+
+/// A count with its noun, which takes an s.
+pub fn counted(count: i64, noun: &str) -> String {
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+}
+
+/// A wall as it is called on lists: its label and name, and the room where there are several.
+pub fn wall(plan: &Plan, at: WallRef) -> String {
+    let room = &plan.job.rooms[at.room];
+    let wall = &room.walls[at.wall];
+    let name = match wall.name.as_str() {
+        "" => wall.label.clone(),
+        name => format!("{} {name}", wall.label),
+    };
+    if plan.job.rooms.len() > 1 { format!("{}, {name}", room.name) } else { name }
+}
+
+/// What kind of piece.
+pub const fn piece_kind(kind: PieceKind) -> &'static str {
+    match kind {
+        PieceKind::Drop => "drop",
+        PieceKind::PartDrop => "part drop",
+        PieceKind::OpeningPiece => "opening piece",
+        PieceKind::UprightStrip => "upright strip",
+        PieceKind::LevelStrip => "level strip",
+    }
+}
+
+/// Where in the pattern the top of a cut lies, in words that the cutter can measure.
+pub fn phase(plan: &Plan, piece: &Piece) -> String {
+    match plan.job.cloths[piece.cloth].pattern {
+        None => "any".to_owned(),
+        Some(_) if piece.phase == Length::ZERO => "on a motif".to_owned(),
+        Some(_) => format!("{} below a motif", cloth_length(plan, piece.phase)),
+    }
+}
+
+/// What kind of corner.
+pub const fn corner_kind(kind: CornerKind) -> &'static str {
+    match kind {
+        CornerKind::Inside => "inside",
+        CornerKind::Outside => "outside",
+        CornerKind::FreeEnd => "free end",
+    }
+}
+
+/// What kind of staple line.
+pub const fn staple_kind(kind: StapleKind) -> &'static str {
+    match kind {
+        StapleKind::BattingEdge => "batting edge",
+        StapleKind::BattingButt => "batting joint",
+        StapleKind::Tack => "tacks",
+        StapleKind::Top => "top",
+        StapleKind::Bottom => "bottom",
+        StapleKind::Side => "side",
+        StapleKind::Wrap => "wrap",
+        StapleKind::Casing => "casing",
+    }
+}
+
+/// Where a trim lies.
+pub const fn trim_place(place: TrimPlace) -> &'static str {
+    match place {
+        TrimPlace::Corner => "corner",
+        TrimPlace::Opening => "opening",
+        TrimPlace::Top => "top",
+        TrimPlace::Bottom => "bottom",
+    }
+}
+
+/// What kind of trim.
+pub const fn trim_kind(kind: TrimKind) -> &'static str {
+    match kind {
+        TrimKind::SingleWelt => "single welt",
+        TrimKind::DoubleWelt => "double welt",
+        TrimKind::Braid => "braid",
+        TrimKind::Gimp => "gimp",
+        TrimKind::FlatBand => "flat band",
+        TrimKind::None => "none",
+    }
+}
+
+/// What kind of opening.
+pub const fn opening_kind(kind: OpeningKind) -> &'static str {
+    match kind {
+        OpeningKind::Door => "door",
+        OpeningKind::Window => "window",
+        OpeningKind::Archway => "archway",
+        OpeningKind::Niche => "niche",
+        OpeningKind::Fireplace => "fireplace",
+        OpeningKind::Mantel => "mantel",
+        OpeningKind::BuiltIn => "built-in",
+    }
+}
+
+/// A part of the work.
+pub const fn stage(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Prepare => "Prepare the room",
+        Stage::Batting => "Batting",
+        Stage::Sew => "Cut and sew",
+        Stage::Hang => "Hang and staple",
+        Stage::Open => "Cut the openings free",
+        Stage::Corners => "Outside corners",
+        Stage::Trim => "Trim",
+        Stage::Finish => "Finish",
+    }
+}
