@@ -1,17 +1,24 @@
 //! A [`crate::job::model::Job`] to a [`model::Plan`]: ribbon, lattice, pieces, bolt, and the rest.
 
 pub mod batting;
+pub mod bolt;
 pub mod cautions;
 pub mod corners;
+mod edges;
+pub mod lattice;
 pub mod model;
 pub mod outline;
+mod panels;
 pub mod purchases;
+mod ribbon;
+mod rooms;
+mod seams;
 pub mod staples;
 pub mod steps;
 pub mod trim;
 
 use crate::job::model::Job;
-use model::{Plan, WallRef};
+use model::{Plan, RoomPlan, WallRef};
 
 /// Why no plan can be made of a valid job.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -31,6 +38,38 @@ pub struct PlanFault {
 /// # Errors
 /// A [`PlanFault`] when a rule cannot be kept.
 pub fn make(job: Job) -> Result<Plan, PlanFault> {
-    let _ = job;
-    Err(PlanFault { code: "not-built", message: "no planner yet".into(), wall: None, help: String::new() })
+    let mut pieces = Vec::new();
+    let mut watch = Vec::new();
+    let mut rooms: Vec<RoomPlan> = Vec::new();
+    for index in 0..job.rooms.len() {
+        let mut room = rooms::plan(&job, index, &mut pieces, &mut watch)?;
+        trim::run(&job, index, &mut room, &mut pieces);
+        rooms.push(room);
+    }
+    let cloths = bolt::cut(&job, &rooms, &mut pieces)?;
+    bolt::watch(&job, &cloths, &pieces, &mut watch);
+    for (index, room) in rooms.iter_mut().enumerate() {
+        batting::lay(&job, index, room);
+        staples::drive(&job, index, room);
+        corners::treat(&job, index, room);
+    }
+    let mut assumptions = job.assumptions.clone();
+    assumptions.push(rooms::assumption(&job));
+    let mut plan = Plan {
+        job,
+        rooms,
+        pieces,
+        cloths,
+        purchases: Vec::new(),
+        tools: Vec::new(),
+        steps: Vec::new(),
+        cautions: Vec::new(),
+        watch,
+        assumptions,
+    };
+    plan.purchases = purchases::purchases(&plan);
+    plan.tools = purchases::tools(&plan);
+    plan.cautions = cautions::cautions(&plan);
+    plan.steps = steps::steps(&plan)?;
+    Ok(plan)
 }

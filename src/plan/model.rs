@@ -64,8 +64,8 @@ pub struct RoomPlan {
     pub length: Length,
     /// Where the pattern lies on the ribbon.
     pub registration: Registration,
-    /// The corner where the pattern does not meet; `None` for an open run, for plain cloth, or
-    /// when it meets exactly.
+    /// The corner where the pattern does not meet; `None` for an open run, for plain cloth, when
+    /// it meets exactly, or when a wall beside the corner has no cloth.
     pub kill: Option<Kill>,
     /// One for each corner of the room.
     pub corners: Vec<CornerPlan>,
@@ -90,12 +90,17 @@ pub struct Outline {
 }
 
 /// The pattern's origin on the ribbon: the centre of a motif stands at (`x0`, `y0`).
+///
+/// How motifs and match lines go with one another is told in [`crate::plan::lattice`].
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Registration {
     /// Along the ribbon.
     pub x0: Length,
     /// Above the datum.
     pub y0: Length,
+    /// Where the match line of column 0 stands along the ribbon: half a horizontal repeat to the
+    /// left of `x0`. Column j stands j horizontal repeats to its right.
+    pub match_x: Length,
     /// Why there, in words.
     pub why: String,
 }
@@ -119,8 +124,9 @@ pub struct Kill {
 pub struct CornerPlan {
     /// Its place on the ribbon, from the left; the kill corner stands at 0 and at the end.
     pub x: Length,
-    /// The cloth width that the match consumes at this corner beyond the allowances: what the
-    /// last strip of the wall at its left wastes plus what the first strip at its right wastes.
+    /// The cloth width that the match consumes at this corner beyond the allowances, when the
+    /// next panel is begun from what is left of the width that ended the last one; always less
+    /// than one horizontal repeat. Zero for plain cloth and where cloth meets no cloth.
     pub consumed: Length,
     /// The treatment, each a sentence the crew can follow, in order.
     pub treatment: Vec<String>,
@@ -206,7 +212,9 @@ pub struct Strip {
     /// What it covers, from seam to seam or to the wall's end, in wall coordinates; y spans the
     /// field over that width.
     pub net: Rect,
-    /// Where its left match line stands, in wall coordinates; may lie outside the wall.
+    /// Where a left match line of the cloth stands for it, in wall coordinates: on its left seam,
+    /// or one match width before its right seam; may lie outside the wall. A part strip may be
+    /// cut from another place of the width (see [`Piece::column`]).
     pub match_line: Length,
 }
 
@@ -242,15 +250,33 @@ pub struct Piece {
     pub net: Rect,
     /// What is cut, on the ribbon: the net rectangle and all allowances.
     pub gross: Rect,
-    /// For patterned cloth: where the top of the cut must fall within the vertical repeat if the
-    /// cut is placed with its column `column` on the bolt's left match line, `0..vertical`.
-    /// Zero for plain cloth.
+    /// Whether its pattern must meet the pattern of the wall. False for plain cloth and for trim
+    /// that needs no match; `phase` and `column` are then zero and mean nothing.
+    pub matched: bool,
+    /// How far below a motif row the top of the cut falls, `0..vertical`, when the piece is laid
+    /// as `cut` says: see [`crate::plan::lattice`].
     pub phase: Length,
-    /// How many horizontal repeats the bolt's left match line stands to the right of the
-    /// pattern's origin, when the piece is laid as `cut` says.
+    /// Which match line of the ribbon ([`Registration::match_x`] plus this many horizontal
+    /// repeats) lies on the left match line of the cloth, when the piece is laid as `cut` says.
     pub column: i64,
     /// Its place on a bolt.
     pub cut: Cut,
+}
+
+impl Piece {
+    /// A piece that has no place on a bolt yet.
+    pub fn unplaced(
+        kind: PieceKind,
+        label: String,
+        cloth: usize,
+        wall: WallRef,
+        net: Rect,
+        gross: Rect,
+        matched: bool,
+    ) -> Self {
+        let (phase, column, cut) = (Length::ZERO, 0, Cut::default());
+        Piece { kind, label, cloth, wall, net, gross, matched, phase, column, cut }
+    }
 }
 
 /// Kinds of piece.
@@ -270,7 +296,7 @@ pub enum PieceKind {
 }
 
 /// A place on a bolt; the rectangle is (u, v) to (u + width, v + length).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Cut {
     /// Index into the cloth's bolts.
     pub bolt: usize,
@@ -328,6 +354,8 @@ pub struct HandRule {
 pub struct Bolt {
     /// Length used.
     pub used: Length,
+    /// How far below a motif row the first cut is made, `0..vertical`; zero for plain cloth.
+    pub start: Length,
     /// The cuts across the full width, in order along the bolt.
     pub lays: Vec<Lay>,
 }

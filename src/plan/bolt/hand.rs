@@ -1,0 +1,24 @@
+//! The published hand rules, so that the saving named on a sheet is an honest one.
+
+use super::super::model::HandRule;
+use crate::job::model::Cloth;
+use crate::units::Length;
+
+/// What each hand rule orders for these drop lengths, before rounding to what the cloth is sold in.
+///
+/// ROUND-UP cuts each drop to the next whole repeat (published: cut 135, repeat 27, 4 widths makes
+/// 540); ADD-ONE adds one repeat to each (648). Both say the same of plain cloth.
+pub fn rules(cloth: &Cloth, drops: &[Length]) -> Vec<HandRule> {
+    let (round_up, add_one) = match &cloth.pattern {
+        None => (drops.iter().copied().sum(), drops.iter().copied().sum()),
+        Some(lattice) => {
+            let vertical = lattice.vertical;
+            let up = drops.iter().map(|d| vertical * d.div_ceil(vertical)).sum();
+            (up, drops.iter().map(|&d| d + vertical).sum())
+        }
+    };
+    vec![
+        HandRule { name: "round-up".into(), length: round_up },
+        HandRule { name: "add-one".into(), length: add_one },
+    ]
+}

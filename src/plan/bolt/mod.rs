@@ -1,0 +1,223 @@
+//! The bolt: every piece of a cloth laid out for cutting.
+//!
+//! A bolt is cut straight across its full width into *lays*, in an order that wastes least between
+//! them ([`sequence`]); each lay is then cut lengthwise ([`lay`]).
+
+mod hand;
+mod lay;
+mod pack;
+pub mod sequence;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::PlanFault;
+use super::lattice::{self, Laid};
+use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef};
+use crate::job::model::{Cloth, Job};
+use crate::units::Length;
+use lay::{Cutting, Lay, Places};
+use sequence::Item;
+
+/// Lays all pieces out and gives each its place on a bolt; one plan for each cloth of the job.
+///
+/// # Errors
+/// `no-bolt-long-enough` and `piece-too-wide`, naming the wall.
+pub fn cut(job: &Job, rooms: &[RoomPlan], pieces: &mut [Piece]) -> Result<Vec<ClothPlan>, PlanFault> {
+    let mut plans = Vec::new();
+    for (index, cloth) in job.cloths.iter().enumerate() {
+        let mut cuttings = Vec::new();
+        for (id, piece) in pieces.iter().enumerate().filter(|(_, p)| p.cloth == index) {
+            cuttings.push(cutting(job, &rooms[piece.wall.room], cloth, PieceId(id), piece)?);
+        }
+        plans.push(cut_cloth(cloth, &cuttings, pieces));
+    }
+    Ok(plans)
+}
+
+/// Names the walls whose panels are cut from more than one bolt: one wall wants one dye lot.
+pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<String>) {
+    if cloths.iter().all(|c| c.bolts.len() < 2) {
+        return;
+    }
+    let mut bolts_of: BTreeMap<WallRef, BTreeSet<usize>> = BTreeMap::new();
+    for piece in pieces.iter().filter(|p| p.kind <= PieceKind::OpeningPiece) {
+        bolts_of.entry(piece.wall).or_default().insert(piece.cut.bolt);
+    }
+    for (wall, bolts) in bolts_of.into_iter().filter(|(_, bolts)| bolts.len() > 1) {
+        let names: Vec<String> = bolts.iter().map(|b| (b + 1).to_string()).collect();
+        let room = &job.rooms[wall.room];
+        watch.push(format!(
+            "Wall {} of {} is cut from bolts {}: they must come from one dye lot.",
+            room.walls[wall.wall].label,
+            room.name,
+            names.join(" and ")
+        ));
+    }
+}
+
+/// How long a lay can be: the longest piece of bolt less the repeat that its unknown start may cost.
+fn longest(cloth: &Cloth) -> Length {
+    cloth.bolt_length - repeat(cloth)
+}
+
+/// The vertical repeat; zero for plain cloth.
+fn repeat(cloth: &Cloth) -> Length {
+    cloth.pattern.map_or(Length::ZERO, |lattice| lattice.vertical)
+}
+
+fn cutting(
+    job: &Job,
+    room: &RoomPlan,
+    cloth: &Cloth,
+    id: PieceId,
+    piece: &Piece,
+) -> Result<Cutting, PlanFault> {
+    let print = |l: Length| job.print.format.print(l);
+    if piece.gross.height() > longest(cloth) {
+        return Err(PlanFault {
+            code: "no-bolt-long-enough",
+            message: format!(
+                "piece {} is {} long, and the longest piece of {} that can be counted on is {}",
+                piece.label,
+                print(piece.gross.height()),
+                cloth.name,
+                print(longest(cloth))
+            ),
+            wall: Some(piece.wall),
+            help: format!(
+                "a piece cannot be joined along its drop: find {} on longer bolts, of at least {}",
+                cloth.name,
+                print(piece.gross.height() + repeat(cloth))
+            ),
+        });
+    }
+    let laid = Laid::of(job, piece.wall.room, room);
+    let face = lattice::face(job, room, piece);
+    let (least, most) = laid.cut_range(&piece.gross, face);
+    let places = if piece.matched {
+        let spots = laid.spots(&piece.gross, face);
+        Places::Matched(spots.iter().map(|s| (s.u.nm(), s.phase.nm(), s.column)).collect())
+    } else {
+        Places::Free(least.nm(), most.nm())
+    };
+    let cutting = Cutting { id, width: piece.gross.width().nm(), length: piece.gross.height().nm(), places };
+    if Lay::of(&cutting).is_none() {
+        return Err(PlanFault {
+            code: "piece-too-wide",
+            message: format!(
+                "piece {} needs {} of width where the pattern wants it, and {} does not give it there",
+                piece.label,
+                print(piece.gross.width()),
+                cloth.name
+            ),
+            wall: Some(piece.wall),
+            help: "make the allowances smaller, or start the pattern elsewhere".into(),
+        });
+    }
+    Ok(cutting)
+}
+
+fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> ClothPlan {
+    let vertical = repeat(cloth);
+    let turn = vertical.nm().max(1);
+    let lays = pack::lays(cuttings, pieces, turn, longest(cloth).nm());
+    let bolts: Vec<Bolt> = pack::bolts(lays, turn, longest(cloth).nm())
+        .into_iter()
+        .enumerate()
+        .scan(0, |number, (index, lays)| Some(lay_out(index, lays, turn, number, pieces)))
+        .collect();
+    let used: Length = bolts.iter().map(|b| b.used).sum();
+    let phase_allowance = vertical * bolts.len() as i64;
+    let needed = used + phase_allowance + cloth.spare;
+    let order_units = needed.div_ceil(cloth.sold_in.length());
+    let of_cloth = |kinds: &[PieceKind]| -> Vec<&Piece> {
+        cuttings.iter().map(|c| &pieces[c.id.0]).filter(|p| kinds.contains(&p.kind)).collect()
+    };
+    let drops: Vec<Length> =
+        of_cloth(&[PieceKind::Drop, PieceKind::PartDrop]).iter().map(|p| p.gross.height()).collect();
+    let covering = of_cloth(&[PieceKind::Drop, PieceKind::PartDrop, PieceKind::OpeningPiece]);
+    ClothPlan {
+        used,
+        phase_allowance,
+        spare: cloth.spare,
+        order: cloth.sold_in.length() * order_units,
+        order_units,
+        bound: bound(cloth, cuttings, bolts.len()),
+        widths: drops.len(),
+        hand_rules: hand::rules(cloth, &drops),
+        use_thousandths: thousandths(
+            area(covering.iter().map(|p| (p.net.width(), p.net.height()))),
+            cloth,
+            used,
+        ),
+        bolts,
+    }
+}
+
+/// Puts the lays of one bolt in their best order and gives their pieces their places.
+fn lay_out(bolt: usize, lays: pack::Load, turn: i64, number: &mut usize, pieces: &mut [Piece]) -> Bolt {
+    let run = lays.in_order(turn);
+    let mut placed_lays = Vec::new();
+    for (index, (v0, lay)) in run.lays.iter().enumerate() {
+        let mut placed = lay.placed.clone();
+        placed.sort_by_key(|p| (p.u, p.v, p.id));
+        for place in &placed {
+            *number += 1;
+            let piece = &mut pieces[place.id.0];
+            piece.column = place.column;
+            piece.cut = Cut {
+                bolt,
+                lay: index,
+                number: *number,
+                u: Length::nanometres(place.u),
+                v: Length::nanometres(v0 + place.v),
+                width: piece.gross.width(),
+                length: piece.gross.height(),
+            };
+            if piece.matched {
+                let phase = run.start + v0 + place.v;
+                piece.phase = Length::nanometres(phase.rem_euclid(turn));
+            }
+        }
+        placed_lays.push(super::model::Lay {
+            v0: Length::nanometres(*v0),
+            v1: Length::nanometres(v0 + lay.length),
+            pieces: placed.iter().map(|p| p.id).collect(),
+        });
+    }
+    let used = placed_lays.last().map_or(Length::ZERO, |l| l.v1);
+    Bolt { used, start: Length::nanometres(run.start), lays: placed_lays }
+}
+
+/// A proved lower bound on the length used: the area of all pieces over the width of the cloth, or
+/// the best order of the whole drops alone, whichever is more. On several bolts each further one
+/// may save the gap before its first lay, which is less than one repeat.
+fn bound(cloth: &Cloth, cuttings: &[Cutting], bolts: usize) -> Length {
+    let turn = repeat(cloth).nm().max(1);
+    let width = cloth.width.nm();
+    let whole = cuttings.iter().filter(|c| c.width == width);
+    let items: Vec<Item> = whole
+        .map(|c| match &c.places {
+            Places::Matched(spots) => Item { start: spots[0].1, length: c.length },
+            Places::Free(..) => Item { start: 0, length: c.length },
+        })
+        .collect();
+    let in_order = if cloth.pattern.is_some() {
+        sequence::least_length(&items, turn) - (bolts.max(1) as i64 - 1) * (turn - 1)
+    } else {
+        items.iter().map(|i| i.length).sum()
+    };
+    let cut = area(cuttings.iter().map(|c| (Length::nanometres(c.width), Length::nanometres(c.length))));
+    let by_area = i64::try_from((cut + i128::from(width) - 1) / i128::from(width)).unwrap_or(i64::MAX);
+    Length::nanometres(in_order.max(by_area))
+}
+
+/// Square nanometres.
+fn area(sizes: impl Iterator<Item = (Length, Length)>) -> i128 {
+    sizes.map(|(w, h)| i128::from(w.nm()) * i128::from(h.nm())).sum()
+}
+
+fn thousandths(covered: i128, cloth: &Cloth, used: Length) -> i64 {
+    let whole = i128::from(cloth.width.nm()) * i128::from(used.nm());
+    if whole == 0 { 0 } else { i64::try_from(covered * 1000 / whole).unwrap_or(0) }
+}

@@ -1,0 +1,217 @@
+//! The panel of one wall: its strips and seams, and the pieces they are cut from.
+
+use super::lattice::{Laid, letter};
+use super::model::{Panel, Piece, PieceId, PieceKind, Seam, Strip, WallRef};
+use super::seams::{self, Broken, Layout};
+use crate::geom::Rect;
+use crate::job::model::{Job, OpeningCloth, Wall};
+use crate::units::Length;
+
+/// A part of a panel that is cut as one piece, in wall coordinates.
+struct Part {
+    kind: PieceKind,
+    net: Rect,
+    gross: Rect,
+    match_line: Length,
+}
+
+/// Builds the panel of `wall`, whose left end stands at `at` on the ribbon, with the seams of
+/// `layout`. Adds its pieces to `pieces`.
+pub fn panel(
+    job: &Job,
+    wall: WallRef,
+    at: Length,
+    laid: &Laid,
+    layout: &Layout,
+    pieces: &mut Vec<Piece>,
+) -> Panel {
+    let room = &job.rooms[wall.room];
+    let place = &room.walls[wall.wall];
+    let parts = parts(job, place, laid, layout);
+    let mut strips = Vec::new();
+    let mut gross = parts.first().map_or(Rect::default(), |p| p.gross);
+    for (i, part) in parts.iter().enumerate() {
+        let label = format!("{}{}", place.label, letter(i));
+        let id = PieceId(pieces.len());
+        let along = |r: &Rect| Rect { x0: r.x0 + at, x1: r.x1 + at, ..*r };
+        let matched = laid.cloth.pattern.is_some();
+        let (net, cut) = (along(&part.net), along(&part.gross));
+        pieces.push(Piece::unplaced(part.kind, label.clone(), room.cloth, wall, net, cut, matched));
+        strips.push(Strip { label, piece: id, net: part.net, match_line: part.match_line });
+        gross.y0 = gross.y0.min(part.gross.y0);
+        gross.y1 = gross.y1.max(part.gross.y1);
+    }
+    gross.x0 = layout.start - layout.left.allowance;
+    gross.x1 = layout.end + layout.right.allowance;
+    let seams = panel_seams(place, &strips);
+    Panel { strips, seams, left: layout.left, right: layout.right, gross }
+}
+
+/// The parts of a panel, left to right, over before under.
+fn parts(job: &Job, wall: &Wall, laid: &Laid, layout: &Layout) -> Vec<Part> {
+    let cloth = laid.cloth;
+    let seam = job.house.seam_allowance;
+    let mut bounds = vec![layout.start];
+    bounds.extend_from_slice(&layout.seams);
+    bounds.push(layout.end);
+    let last = bounds.len() - 2;
+    let mut parts = Vec::new();
+    for (i, pair) in bounds.windows(2).enumerate() {
+        let (left, right) = (pair[0], pair[1]);
+        let ends = (
+            if i == 0 { layout.left.allowance } else { seam },
+            if i == last { layout.right.allowance } else { seam },
+        );
+        let match_line = match (i, layout.seams.first()) {
+            (0, Some(&first)) => first - cloth.match_width,
+            (0, None) => {
+                layout.match_line - cloth.match_width * (layout.match_line - left).div_ceil(cloth.match_width)
+            }
+            _ => left,
+        };
+        let mut cuts = vec![left];
+        for x in pieced_edges(wall) {
+            if left < x && x < right {
+                cuts.push(x);
+            }
+        }
+        cuts.push(right);
+        let whole = cuts.len() == 2 && i > 0 && i < last;
+        for (k, span) in cuts.windows(2).enumerate() {
+            let ends = (if k == 0 { ends.0 } else { seam }, if k + 2 == cuts.len() { ends.1 } else { seam });
+            parts.extend(span_parts(job, wall, (span[0], span[1]), ends, match_line, whole));
+        }
+        if whole && let Some(drop) = parts.last_mut().filter(|p| p.kind == PieceKind::Drop) {
+            drop.gross.x0 = match_line - cloth.left_match;
+            drop.gross.x1 = drop.gross.x0 + cloth.width;
+        }
+    }
+    parts
+}
+
+/// The sides of all pieced openings, left to right.
+fn pieced_edges(wall: &Wall) -> Vec<Length> {
+    let pieced = wall.openings.iter().filter(|o| o.cloth == OpeningCloth::Pieced);
+    let mut edges: Vec<Length> = pieced.flat_map(|o| [o.outer.x0, o.outer.x1]).collect();
+    edges.sort();
+    edges.dedup();
+    edges
+}
+
+/// What is cut for one span of a wall: one upright piece, or the pieces over and under the pieced
+/// openings that fill the span.
+fn span_parts(
+    job: &Job,
+    wall: &Wall,
+    (x0, x1): (Length, Length),
+    ends: (Length, Length),
+    match_line: Length,
+    whole: bool,
+) -> Vec<Part> {
+    let house = &job.house;
+    let (g0, g1) = (x0 - ends.0, x1 + ends.1);
+    let (field_top, field_bottom) = (wall.field_top(), wall.field_bottom());
+    let top = field_top.max_between(x0, x1);
+    let bottom = field_bottom.min_between(x0, x1);
+    let gross_top = field_top.max_between(g0, g1) + house.top_allowance;
+    let gross_bottom = field_bottom.min_between(g0, g1) - house.bottom_allowance;
+    let mut over: Vec<&Rect> = wall
+        .openings
+        .iter()
+        .filter(|o| o.cloth == OpeningCloth::Pieced && o.outer.x0 <= x0 && x1 <= o.outer.x1)
+        .map(|o| &o.outer)
+        .collect();
+    let part = |kind, y0, y1, cut0, cut1| Part {
+        kind,
+        net: Rect { x0, y0, x1, y1 },
+        gross: Rect { x0: g0, y0: cut0, x1: g1, y1: cut1 },
+        match_line,
+    };
+    if over.is_empty() {
+        let kind = if whole { PieceKind::Drop } else { PieceKind::PartDrop };
+        return vec![part(kind, bottom, top, gross_bottom, gross_top)];
+    }
+    over.sort_by_key(|r| std::cmp::Reverse(r.y1));
+    let mut parts = Vec::new();
+    let (mut upper, mut cut_upper) = (top, gross_top);
+    for opening in over {
+        if opening.y1 < upper {
+            let cut = opening.y1 - house.bottom_allowance;
+            parts.push(part(PieceKind::OpeningPiece, opening.y1, upper, cut, cut_upper));
+        }
+        if opening.y0 < upper {
+            (upper, cut_upper) = (opening.y0, opening.y0 + house.top_allowance);
+        }
+    }
+    if bottom < upper {
+        parts.push(part(PieceKind::OpeningPiece, bottom, upper, gross_bottom, cut_upper));
+    }
+    parts
+}
+
+/// The vertical seams between the strips of a panel.
+fn panel_seams(wall: &Wall, strips: &[Strip]) -> Vec<Seam> {
+    let mut places: Vec<Length> = strips.iter().map(|s| s.net.x1).collect();
+    places.sort();
+    places.dedup();
+    let mut seams = Vec::new();
+    for x in places {
+        let left = strips.iter().find(|s| s.net.x1 == x);
+        let right = strips.iter().find(|s| s.net.x0 == x);
+        let (Some(left), Some(right)) = (left, right) else { continue };
+        seams.push(Seam {
+            label: format!("{}-{}", left.label, right.label),
+            x,
+            y0: wall.field_bottom().at(x),
+            y1: wall.field_top().at(x),
+            in_sight: seams::in_sight(wall, x),
+            clearance: seams::clearance(wall, x),
+        });
+    }
+    seams
+}
+
+/// What a reader must know about a panel: rules its seams break, allowances it lacks.
+pub fn watch(job: &Job, wall: &Wall, layout: &Layout, wanted: (Length, Length)) -> Vec<String> {
+    let print = |l: Length| job.print.format.print(l);
+    let mut lines = Vec::new();
+    for &x in &layout.seams {
+        for broken in seams::broken_rules(job, wall, x) {
+            lines.push(match broken {
+                Broken::Sliver { opening, distance } => {
+                    let what = match opening {
+                        Some(i) => format!("the casing of {}", wall.openings[i].label),
+                        None => "the corner".to_owned(),
+                    };
+                    format!(
+                        "Wall {}: the seam at {} stands {} from {what}, nearer than the {} the house allows; \
+                         no other start of the pattern is better.",
+                        wall.label,
+                        print(x),
+                        print(distance),
+                        print(job.house.smallest_sliver),
+                    )
+                }
+                Broken::Box(i) => format!(
+                    "Wall {}: the seam at {} runs through {}; no other start of the pattern is better.",
+                    wall.label,
+                    print(x),
+                    wall.fixings[i].label,
+                ),
+            });
+        }
+    }
+    for (side, got, wanted) in
+        [("left", layout.left.allowance, wanted.0), ("right", layout.right.allowance, wanted.1)]
+    {
+        if got < wanted {
+            lines.push(format!(
+                "Wall {}: the match leaves {} of cloth beyond the {side} corner instead of {}; handle that edge with care.",
+                wall.label,
+                print(got),
+                print(wanted),
+            ));
+        }
+    }
+    lines
+}

@@ -1,0 +1,139 @@
+//! The ribbon of a room, where the pattern starts on it, and how it fails to meet at its end.
+
+use super::PlanFault;
+use super::model::{Kill, Registration};
+use crate::job::model::{AcrossWish, CornerKind, Job, Room};
+use crate::units::Length;
+
+/// The walls of a room unrolled left to right.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ribbon {
+    /// Wall indices, left to right.
+    pub order: Vec<usize>,
+    /// For each wall of the room, by its index, where its left end stands.
+    pub at: Vec<Length>,
+    /// The whole length.
+    pub length: Length,
+}
+
+/// Unrolls a room: a closed one from its kill corner, an open one from its left end.
+pub fn unroll(room: &Room) -> Ribbon {
+    let count = room.walls.len();
+    let first = if room.closed { room.kill_corner % count.max(1) } else { 0 };
+    let order: Vec<usize> = (0..count).map(|i| (first + i) % count).collect();
+    let mut at = vec![Length::ZERO; count];
+    let mut length = Length::ZERO;
+    for &wall in &order {
+        at[wall] = length;
+        length += room.walls[wall].width;
+    }
+    Ribbon { order, at, length }
+}
+
+/// Half a horizontal repeat, rounded down: how far a motif stands to the right of a match line.
+/// Plain cloth has no motifs; half its match width keeps a strip on the middle of a wall.
+fn half_repeat(job: &Job, room: &Room) -> Length {
+    let cloth = &job.cloths[room.cloth];
+    cloth.pattern.map_or(cloth.match_width, |lattice| lattice.horizontal) / 2
+}
+
+/// Where the pattern of room `room` lies, by its wish.
+///
+/// # Errors
+/// `no-cloth-in-room` when no wall is clothed.
+pub fn register(job: &Job, room: &Room, ribbon: &Ribbon) -> Result<Registration, PlanFault> {
+    let half = half_repeat(job, room);
+    let middle = |wall: usize| ribbon.at[wall] + room.walls[wall].width / 2;
+    let label = |wall: usize| &room.walls[wall].label;
+    let (match_x, across) = match room.registration.across {
+        AcrossWish::MotifCentred(wall) => {
+            (middle(wall) - half, format!("a motif on the middle of wall {}", label(wall)))
+        }
+        AcrossWish::SeamCentred(wall) => {
+            (middle(wall), format!("a seam on the middle of wall {}", label(wall)))
+        }
+        AcrossWish::FromCorner(wall) => {
+            (ribbon.at[wall], format!("a match line at the left corner of wall {}", label(wall)))
+        }
+    };
+    let tops =
+        room.walls.iter().filter(|w| w.clothed).map(|w| w.field_top().max_between(Length::ZERO, w.width));
+    let Some(highest) = tops.max() else {
+        return Err(PlanFault {
+            code: "no-cloth-in-room",
+            message: format!("no wall of {} is clothed", room.name),
+            wall: None,
+            help: "give at least one wall its cloth".into(),
+        });
+    };
+    let below = room.registration.below_crown;
+    let why = format!(
+        "{across}; first whole motif centred {} below the highest point of the cloth",
+        job.print.format.print(below)
+    );
+    Ok(Registration { x0: match_x + half, y0: highest - below, match_x, why })
+}
+
+/// How the pattern misses at the corner where a closed ribbon ends.
+pub fn kill(job: &Job, room: &Room, ribbon: &Ribbon) -> Option<Kill> {
+    let lattice = job.cloths[room.cloth].pattern?;
+    let (&first, &last) = (ribbon.order.first()?, ribbon.order.last()?);
+    if !room.closed || !room.walls[first].clothed || !room.walls[last].clothed {
+        return None;
+    }
+    let miss_across = centred(-ribbon.length, lattice.horizontal);
+    let repeats = (ribbon.length + miss_across).div_floor(lattice.horizontal);
+    let fall =
+        (i128::from(repeats) * i128::from(lattice.drop.nm())).rem_euclid(i128::from(lattice.vertical.nm()));
+    let miss_up = centred(-Length::nanometres(fall as i64), lattice.vertical);
+    if miss_across == Length::ZERO && miss_up == Length::ZERO {
+        return None;
+    }
+    let corner = &room.corners[room.kill_corner];
+    let kind = match corner.kind {
+        CornerKind::Inside => "inside",
+        CornerKind::Outside => "outside",
+        CornerKind::FreeEnd => "open",
+    };
+    let why = format!(
+        "the ribbon is unrolled from {kind} corner {}, the corner the job names; \
+         {} of wall is not a whole number of {} repeats",
+        corner.name,
+        job.print.format.print(ribbon.length),
+        job.print.format.print(lattice.horizontal),
+    );
+    Some(Kill { corner: room.kill_corner, miss_across, miss_up, why })
+}
+
+/// `length` modulo `modulus`, from just over minus half of it to half of it.
+fn centred(length: Length, modulus: Length) -> Length {
+    let rest = length.rem_euclid(modulus);
+    if rest * 2 > modulus { rest - modulus } else { rest }
+}
+
+/// The width that the match consumes between two panels, one ending `end` on the ribbon with its
+/// allowance and the next beginning at `begin`: on to the next place congruent to its beginning.
+pub fn consumed(repeat: Length, end: Length, begin: Length) -> Length {
+    (begin - end).rem_euclid(repeat)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_miss_is_at_most_half_a_repeat() {
+        let mm = Length::mm;
+        assert_eq!(centred(mm(-100), mm(640)), mm(-100));
+        assert_eq!(centred(mm(-320), mm(640)), mm(320));
+        assert_eq!(centred(mm(330), mm(640)), mm(-310));
+    }
+
+    /// Allowances of 2 in at both sides of a corner, repeat 20 in: the cloth goes on 16 in later,
+    /// the figure that the trade calls normal (common practice, no source).
+    #[test]
+    fn sixteen_inches_at_one_corner() {
+        let inch = Length::inches;
+        assert_eq!(consumed(inch(20), inch(100 + 2), inch(100 - 2)), inch(16));
+    }
+}

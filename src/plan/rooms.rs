@@ -1,0 +1,211 @@
+//! One room: its walls on the ribbon, the pattern on them, and a panel for each clothed wall.
+
+use super::edges::edge;
+use super::lattice::Laid;
+use super::model::{CornerPlan, Panel, Piece, RoomPlan, WallPlan, WallRef};
+use super::ribbon::{self, Ribbon};
+use super::{PlanFault, outline, panels, seams};
+use crate::geom::{Point, Profile};
+use crate::job::model::{Assumption, Job, Room, Side, Wall};
+use crate::units::Length;
+
+/// A crown or base that departs from level by more than this is told to the reader.
+const RUN_OFF_LIMIT: Length = Length::inch_64ths(16);
+
+/// What planning assumes by itself, for the sheets.
+pub fn assumption(job: &Job) -> Assumption {
+    Assumption {
+        text: format!(
+            "a crown or base more than {} out of level over one wall is named as run-off",
+            job.print.format.print(RUN_OFF_LIMIT)
+        ),
+        source: "common practice, no source".into(),
+    }
+}
+
+/// Plans the panels of room `index`: adds their pieces, not yet on a bolt, to `pieces` and what a
+/// reader must know to `watch`. Batting, staples, trim and corner treatment are left empty.
+///
+/// # Errors
+/// `no-cloth-in-room`, `cloth-cannot-be-sewn`, `no-place-for-a-seam`.
+pub fn plan(
+    job: &Job,
+    index: usize,
+    pieces: &mut Vec<Piece>,
+    watch: &mut Vec<String>,
+) -> Result<RoomPlan, PlanFault> {
+    let room = &job.rooms[index];
+    can_be_sewn(job, room, index)?;
+    let ribbon = ribbon::unroll(room);
+    let registration = ribbon::register(job, room, &ribbon)?;
+    let laid = Laid { cloth: &job.cloths[room.cloth], match_x: registration.match_x, y0: registration.y0 };
+    let mut walls: Vec<Option<WallPlan>> = vec![None; room.walls.len()];
+    for &wall in &ribbon.order {
+        let at = ribbon.at[wall];
+        let reference = WallRef { room: index, wall };
+        let panel = if room.walls[wall].clothed {
+            Some(panel(job, reference, at, &laid, pieces, watch)?)
+        } else {
+            None
+        };
+        walls[wall] = Some(wall_plan(&room.walls[wall], at, panel));
+    }
+    let walls: Vec<WallPlan> = walls.into_iter().flatten().collect();
+    watch_run_off(job, room, &walls, watch);
+    let kill = ribbon::kill(job, room, &ribbon);
+    if let Some(kill) = &kill {
+        let print = |l: Length| job.print.format.print(l.abs());
+        let up = match kill.miss_up {
+            Length::ZERO => String::new(),
+            up if up > Length::ZERO => format!(" and stands {} higher", print(up)),
+            up => format!(" and stands {} lower", print(up)),
+        };
+        watch.push(format!(
+            "{}: the pattern does not meet at corner {}: what arrives there is {} to the {} of what began there{up}.",
+            room.name,
+            room.corners[kill.corner].name,
+            print(kill.miss_across),
+            if kill.miss_across < Length::ZERO { "left" } else { "right" },
+        ));
+    }
+    Ok(RoomPlan {
+        corners: corners(job, room, &ribbon, &walls),
+        ribbon: ribbon.order,
+        length: ribbon.length,
+        registration,
+        kill,
+        walls,
+        trim: Vec::new(),
+        outline: outline::of(room),
+    })
+}
+
+/// Proves that two widths of the room's cloth can be joined at their match lines.
+fn can_be_sewn(job: &Job, room: &Room, index: usize) -> Result<(), PlanFault> {
+    let cloth = &job.cloths[room.cloth];
+    let print = |l: Length| job.print.format.print(l);
+    let beyond = cloth.left_match.min(cloth.width - cloth.left_match - cloth.match_width);
+    let (needed, what) = if job.house.seam_allowance > cloth.selvage {
+        (job.house.seam_allowance, "a seam allowance")
+    } else {
+        (cloth.selvage, "the selvage")
+    };
+    if beyond >= needed {
+        return Ok(());
+    }
+    Err(PlanFault {
+        code: "cloth-cannot-be-sewn",
+        message: format!(
+            "{} has {} of cloth beyond a match line, and {what} of {} must lie there",
+            cloth.name,
+            print(beyond),
+            print(needed)
+        ),
+        wall: room.walls.iter().position(|w| w.clothed).map(|wall| WallRef { room: index, wall }),
+        help: "measure the match lines again, or sew with a smaller allowance".into(),
+    })
+}
+
+fn panel(
+    job: &Job,
+    wall: WallRef,
+    at: Length,
+    laid: &Laid,
+    pieces: &mut Vec<Piece>,
+    watch: &mut Vec<String>,
+) -> Result<Panel, PlanFault> {
+    let room = &job.rooms[wall.room];
+    let place = &room.walls[wall.wall];
+    let layouts = seams::layouts(job, room, wall.wall, at, laid);
+    let Some(layout) = layouts.first() else {
+        return Err(PlanFault {
+            code: "no-place-for-a-seam",
+            message: format!(
+                "wall {} of {}: no start of the pattern lets widths of {} reach both corners",
+                place.label, room.name, laid.cloth.name
+            ),
+            wall: Some(wall),
+            help:
+                "start the pattern elsewhere, make the allowances smaller, or square the wall up with battens"
+                    .into(),
+        });
+    };
+    let wanted = |side| edge(&job.house, room, wall.wall, side).allowance;
+    watch.extend(panels::watch(job, place, layout, (wanted(Side::Left), wanted(Side::Right))));
+    Ok(panels::panel(job, wall, at, laid, layout, pieces))
+}
+
+fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>) -> WallPlan {
+    let (bottom, top) = (wall.field_bottom(), wall.field_top());
+    let (low, high) =
+        (bottom.min_between(Length::ZERO, wall.width), top.max_between(Length::ZERO, wall.width));
+    let middle = wall.width / 2;
+    let seams = panel.iter().flat_map(|p| &p.seams).map(|s| s.x);
+    let plumb = seams.min_by_key(|&x| ((x - middle).abs(), x)).unwrap_or(middle);
+    WallPlan {
+        x: at,
+        tape_height: low + (high - low) / 2,
+        plumb,
+        field: field(&bottom, &top, wall.width),
+        panel,
+        batting: Vec::new(),
+        staples: Vec::new(),
+        run_off_top: run_off(&top, wall.width),
+        run_off_bottom: run_off(&bottom, wall.width),
+    }
+}
+
+/// The field's edge, counter-clockwise from the lower left.
+fn field(bottom: &Profile, top: &Profile, width: Length) -> Vec<Point> {
+    let mut points = bottom.between(Length::ZERO, width);
+    points.extend(top.between(Length::ZERO, width).into_iter().rev());
+    points
+}
+
+fn run_off(edge: &Profile, width: Length) -> Length {
+    edge.max_between(Length::ZERO, width) - edge.min_between(Length::ZERO, width)
+}
+
+fn watch_run_off(job: &Job, room: &Room, walls: &[WallPlan], watch: &mut Vec<String>) {
+    for (wall, plan) in room.walls.iter().zip(walls).filter(|(wall, _)| wall.clothed) {
+        for (what, by) in [("top", plan.run_off_top), ("bottom", plan.run_off_bottom)] {
+            if by > RUN_OFF_LIMIT {
+                watch.push(format!(
+                    "Wall {}: the {what} edge is {} out of level; the pattern stays level and runs off against it.",
+                    wall.label,
+                    job.print.format.print(by)
+                ));
+            }
+        }
+    }
+}
+
+/// The corners, with their place and what the match consumes there; treatment is left empty.
+fn corners(job: &Job, room: &Room, ribbon: &Ribbon, walls: &[WallPlan]) -> Vec<CornerPlan> {
+    let count = room.walls.len();
+    let corner = |index: usize| {
+        let right = (index < count).then_some(index);
+        let left = if index > 0 { Some(index - 1) } else { room.closed.then_some(count - 1) };
+        let end = left.map(|w| ribbon.at[w] + room.walls[w].width);
+        let x = right.map_or(end.unwrap_or(Length::ZERO), |w| ribbon.at[w]);
+        let consumed = match (job.cloths[room.cloth].pattern, left, right) {
+            (Some(lattice), Some(l), Some(r)) => match (&walls[l].panel, &walls[r].panel) {
+                (Some(before), Some(after)) => {
+                    let (end, begin) = (walls[l].x + before.gross.x1, walls[r].x + after.gross.x0);
+                    ribbon::consumed(lattice.horizontal, end, begin)
+                }
+                _ => Length::ZERO,
+            },
+            _ => Length::ZERO,
+        };
+        CornerPlan {
+            x,
+            consumed,
+            treatment: Vec::new(),
+            hem_tape: Length::ZERO,
+            adhesive: Length::ZERO,
+            height: Length::ZERO,
+        }
+    };
+    (0..room.corners.len()).map(corner).collect()
+}
