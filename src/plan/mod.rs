@@ -5,6 +5,7 @@ pub mod bolt;
 pub mod cautions;
 pub mod corners;
 mod edges;
+mod field;
 pub mod lattice;
 pub mod model;
 pub mod outline;

@@ -1,10 +1,141 @@
 //! Staple lines on the walls of a room.
 
-use super::model::RoomPlan;
-use crate::job::model::Job;
+use super::field::{Field, Run, between_words, length_of};
+use super::model::{BattingPiece, EdgeFinish, RoomPlan, StapleKind, StapleLine};
+use crate::geom::Point;
+use crate::job::model::{CornerKind, Job, Room};
+use crate::units::Length;
 
 /// Sets the staple lines of a room whose panels and batting are planned, in the order they are
 /// driven: fills `staples` of every clothed wall.
 pub fn drive(job: &Job, room: usize, plan: &mut RoomPlan) {
-    let _ = (job, room, plan);
+    for wall in 0..job.rooms[room].walls.len() {
+        if job.rooms[room].walls[wall].clothed {
+            let mut lines = batting_lines(job, &job.rooms[room], wall, &plan.walls[wall].batting);
+            lines.extend(cloth_lines(job, &job.rooms[room], wall, plan));
+            plan.walls[wall].staples = lines;
+        }
+    }
+}
+
+/// Staples on a line of `length` that are nowhere farther apart than `spacing`: one more than the
+/// spaces on an open line, as many as the spaces on a closed one.
+pub(crate) fn count(length: Length, spacing: Length, closed: bool) -> i64 {
+    let spaces = length.div_ceil(spacing);
+    if closed { spaces } else { spaces + 1 }
+}
+
+fn line(kind: StapleKind, place: String, run: Run, spacing: Length) -> StapleLine {
+    let length = length_of(&run.path);
+    let count = count(length, spacing, run.closed());
+    StapleLine { kind, place, path: run.path, length, spacing, count }
+}
+
+fn with_words(edge: &str, words: &str) -> String {
+    if words.is_empty() { edge.to_owned() } else { format!("{edge}, {words}") }
+}
+
+fn batting_lines(job: &Job, room: &Room, wall: usize, pieces: &[BattingPiece]) -> Vec<StapleLine> {
+    let shape = &room.walls[wall];
+    let field = Field::of(shape).inset(job.batting.gap);
+    let (edge, butt) = (job.house.batting_edge_staples, job.house.batting_butt_staples);
+    let mut lines = Vec::new();
+    for (name, runs) in [("batting, top", field.top_runs()), ("batting, bottom", field.bottom_runs())] {
+        for run in runs {
+            let place = with_words(name, &between_words(shape, &run));
+            lines.push(line(StapleKind::BattingEdge, place, run, edge));
+        }
+    }
+    let right = room.right_corner(wall);
+    for (name, x, corner, inward) in [
+        ("batting, left side", Length::ZERO, wall, job.batting.gap),
+        ("batting, right side", shape.width, right, -job.batting.gap),
+    ] {
+        let x = match room.corners[corner].kind {
+            CornerKind::Outside => continue,
+            CornerKind::Inside => x,
+            CornerKind::FreeEnd => x + inward,
+        };
+        for run in field.upright_runs(x) {
+            lines.push(line(StapleKind::BattingEdge, name.to_owned(), run, edge));
+        }
+    }
+    for (index, opening) in shape.openings.iter().enumerate() {
+        for run in field.hole_runs(index) {
+            let place = format!("batting, round {}", opening.label);
+            lines.push(line(StapleKind::BattingEdge, place, run, edge));
+        }
+    }
+    // A piece that does not start at an end of the wall starts against another's edge.
+    let mut starts: Vec<(Length, &str)> = Vec::new();
+    for piece in pieces.iter().filter(|p| p.rect.x0 > job.batting.gap) {
+        if starts.last().is_none_or(|s| s.0 != piece.rect.x0) {
+            starts.push((piece.rect.x0, &piece.label));
+        }
+    }
+    for (x, label) in starts {
+        for run in field.upright_runs(x) {
+            let place = format!("batting, joint at the left of {label}");
+            lines.push(line(StapleKind::BattingButt, place, run, butt));
+        }
+    }
+    for pair in pieces.windows(2) {
+        let (lower, upper) = (&pair[0], &pair[1]);
+        if lower.rect.x0 == upper.rect.x0 && lower.rect.y1 == upper.rect.y0 {
+            let x1 = upper.rect.x1.min(shape.width);
+            let path = vec![Point::new(upper.rect.x0, upper.rect.y0), Point::new(x1, upper.rect.y0)];
+            let place = format!("batting, joint under {}", upper.label);
+            lines.push(line(StapleKind::BattingButt, place, Run { path, from: None, to: None }, butt));
+        }
+    }
+    lines
+}
+
+fn cloth_lines(job: &Job, room: &Room, wall: usize, plan: &RoomPlan) -> Vec<StapleLine> {
+    let Some(panel) = &plan.walls[wall].panel else { return Vec::new() };
+    let shape = &room.walls[wall];
+    let field = Field::of(shape);
+    let house = &job.house;
+    let mut lines = Vec::new();
+    let edges = [
+        (StapleKind::Tack, "tacks along the top", field.top_runs(), house.tack_staples),
+        (StapleKind::Top, "top, from the centre out", field.top_runs(), house.edge_staples),
+        (StapleKind::Bottom, "bottom, from the centre out", field.bottom_runs(), house.edge_staples),
+    ];
+    for (kind, name, runs, spacing) in edges {
+        for run in runs {
+            let place = with_words(name, &between_words(shape, &run));
+            lines.push(line(kind, place, run, spacing));
+        }
+    }
+    let corners = [(wall, Length::ZERO, &panel.left), (room.right_corner(wall), shape.width, &panel.right)];
+    for (side, (corner, x, edge)) in ["left", "right"].into_iter().zip(corners) {
+        let name = &room.corners[corner].name;
+        match edge.finish {
+            EdgeFinish::Pulled | EdgeFinish::Ended => {
+                for run in field.upright_runs(x) {
+                    let place = format!("{side} side, at corner {name}");
+                    lines.push(line(StapleKind::Side, place, run, house.edge_staples));
+                }
+            }
+            EdgeFinish::Wrapped if !room.corners[corner].metal_bead => {
+                let past = house.wrap_allowance / 2;
+                let beyond = if side == "left" { -past } else { past };
+                for mut run in field.upright_runs(x) {
+                    run.path.iter_mut().for_each(|p| p.x += beyond);
+                    let place = format!("wrap round corner {name}, on the next wall's face");
+                    lines.push(line(StapleKind::Wrap, place, run, house.wrap_staples));
+                }
+            }
+            // A metal bead turns staples, and a folded edge is glued.
+            EdgeFinish::Wrapped | EdgeFinish::Folded => {}
+        }
+    }
+    for (index, opening) in shape.openings.iter().enumerate() {
+        for run in field.hole_runs(index) {
+            let place = format!("round {}", opening.label);
+            lines.push(line(StapleKind::Casing, place, run, house.edge_staples));
+        }
+    }
+    lines
 }
