@@ -185,7 +185,10 @@ impl Chain {
         let x1 = x0 + along;
         let mut left = vec![(bottom, top)];
         for hole in holes.iter().filter(|h| h.x0 <= x0 && x1 <= h.x1) {
-            left = left.into_iter().flat_map(|(y0, y1)| [(y0, y1.min(hole.y0)), (y0.max(hole.y1), y1)]).collect();
+            left = left
+                .into_iter()
+                .flat_map(|(y0, y1)| [(y0, y1.min(hole.y0)), (y0.max(hole.y1), y1)])
+                .collect();
             left.retain(|(y0, y1)| y0 < y1);
         }
         let roll = job.batting.roll_length;

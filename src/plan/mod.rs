@@ -17,6 +17,7 @@ mod seams;
 pub mod staples;
 pub mod steps;
 pub mod trim;
+mod words;
 
 use crate::job::model::Job;
 use model::{Plan, RoomPlan, WallRef};
@@ -44,7 +45,8 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     let mut rooms: Vec<RoomPlan> = Vec::new();
     for index in 0..job.rooms.len() {
         let mut room = rooms::plan(&job, index, &mut pieces, &mut watch)?;
-        trim::run(&job, index, &mut room, &mut pieces);
+        let runs = rooms.iter().map(|r| r.trim.len()).sum::<usize>();
+        trim::run(&job, index, runs + 1, &mut room, &mut pieces);
         rooms.push(room);
     }
     let cloths = bolt::cut(&job, &rooms, &mut pieces)?;

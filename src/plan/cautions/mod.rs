@@ -1,0 +1,62 @@
+//! The cautions that a job raises.
+//!
+//! A rule is a heading, a text, a source and a test that says what in the job raises it. Every text
+//! ends by deferring to local codes and licensed practice.
+
+mod fire;
+mod health;
+mod site;
+#[cfg(test)]
+mod tests;
+
+use super::model::{Caution, Plan};
+
+/// The cautions of a plan whose staples, corners and trim are made.
+pub fn cautions(plan: &Plan) -> Vec<Caution> {
+    let rules = site::RULES.iter().chain(&health::RULES).chain(&fire::RULES);
+    rules
+        .filter_map(|rule| {
+            (rule.because)(plan).map(|because| Caution {
+                code: rule.code,
+                title: rule.title.to_owned(),
+                text: format!("{} {DEFER}", rule.text),
+                source: rule.source.to_owned(),
+                because,
+            })
+        })
+        .collect()
+}
+
+/// The end of every caution.
+pub(crate) const DEFER: &str = "Local codes and licensed practice decide.";
+
+/// A caution and what raises it.
+struct Rule {
+    code: &'static str,
+    title: &'static str,
+    /// What to do, without the closing words.
+    text: &'static str,
+    source: &'static str,
+    /// What in the plan raises it; `None` when nothing does.
+    because: fn(&Plan) -> Option<String>,
+}
+
+/// "Parlour" or "Parlour and Hall": the rooms that a test holds for, or `None`.
+fn rooms_where(plan: &Plan, test: impl Fn(usize) -> bool) -> Option<String> {
+    let names: Vec<&str> =
+        (0..plan.job.rooms.len()).filter(|r| test(*r)).map(|r| plan.job.rooms[r].name.as_str()).collect();
+    (!names.is_empty()).then(|| super::words::list(&names))
+}
+
+/// The clothed walls that a test holds for, as "wall 3 and wall 5", or `None`.
+fn walls_where(plan: &Plan, test: impl Fn(&crate::job::model::Wall) -> bool) -> Option<String> {
+    let mut names = Vec::new();
+    for (room, shape) in plan.job.rooms.iter().enumerate() {
+        for (wall, shape) in shape.walls.iter().enumerate() {
+            if shape.clothed && test(shape) {
+                names.push(super::words::wall(plan, super::model::WallRef { room, wall }));
+            }
+        }
+    }
+    (!names.is_empty()).then(|| super::words::list(&names))
+}

@@ -1,0 +1,188 @@
+//! Electricity, hidden services, staplers, irons and heights.
+
+use super::super::model::{Plan, StapleKind, TrimPlace};
+use super::super::purchases::lines;
+use super::super::words::{counted, list};
+use super::{Rule, walls_where};
+use crate::geom::{Point, Rect};
+use crate::job::model::{Substrate, Wall};
+use crate::units::Length;
+
+pub(super) const RULES: [Rule; 10] = [
+    Rule {
+        code: "power-off",
+        title: "Power off, and proved dead",
+        text: "Switch off the circuit of every box before its plate comes off, lock it off, and prove the box \
+               dead with an approved tester, tried first on a live source. Keep it off until the plates are \
+               back. A licensed electrician does the box work where the law says so.",
+        source: "NEC 314.20 (read in the source); NEC 314.25 and 406.6 (from memory)",
+        because: |plan| {
+            let boxes = electrical(plan);
+            (!boxes.is_empty())
+                .then(|| format!("Boxes {} have live parts behind their plates.", list(&boxes)))
+        },
+    },
+    Rule {
+        code: "box-extender",
+        title: "Boxes must reach the finished surface",
+        text: "Cloth on batting is a combustible finish: the front edge of each box, or of a listed extender, \
+               must come flush with it or stand proud of it. Behind a finish that does not burn a box may be \
+               set back at most 1/4 in. Plates must cover the opening whole and sit tight.",
+        source: "NEC 314.20 (read in the source); NEC 314.25 and 406.6 (from memory)",
+        because: |plan| {
+            let boxes = electrical(plan);
+            let loft = plan.job.print.format.print(plan.job.batting.loft);
+            (!boxes.is_empty())
+                .then(|| format!("The batting brings the surface {loft} past {}.", list(&boxes)))
+        },
+    },
+    Rule {
+        code: "metallic-cloth",
+        title: "Metallic cloth near live parts",
+        text: "This cloth can carry current. Cut it back clear of every box so that no thread of it lies under \
+               a plate or near a terminal, and have each box looked at before the power goes on.",
+        source: "Common practice, no source",
+        because: |plan| {
+            let metallic: Vec<&str> = plan
+                .job
+                .rooms
+                .iter()
+                .map(|r| &plan.job.cloths[r.cloth])
+                .filter(|c| c.metallic)
+                .map(|c| c.name.as_str())
+                .collect();
+            let mut names = metallic;
+            names.dedup();
+            (!names.is_empty()).then(|| format!("The cloth {} is metallic.", list(&names)))
+        },
+    },
+    Rule {
+        code: "staples-near-boxes",
+        title: "No blind stapling near a box",
+        text: "Cables leave a box upwards, downwards or sideways inside the wall. Find them with a detector \
+               first, use the short leg, and drive no staple that cannot be seen within 6 in of a box.",
+        source: "Common practice, no source",
+        because: near_boxes,
+    },
+    Rule {
+        code: "hidden-services",
+        title: "Pipes and cables behind the wall",
+        text: "Before the first staple, go over each wall with a detector for pipes and cables, mark what it \
+               finds, and keep staples and batten screws off the marks.",
+        source: "Common practice, no source",
+        because: |plan| {
+            walls_where(plan, |w| w.substrate != Substrate::Panelling || !w.fixings.is_empty())
+                .map(|walls| format!("Fixings go into {walls}, where services may run."))
+        },
+    },
+    Rule {
+        code: "stapler",
+        title: "Staplers: eyes and ears",
+        text: "Wear eye protection marked Z87.1, and hearing protection beside an air stapler. Never point it \
+               at a person. Take the air off before clearing a jam.",
+        source: "ANSI Z87.1 and 29 CFR 1926.102 (from memory)",
+        because: |plan| {
+            let staples: i64 = lines(plan).map(|l| l.count).sum();
+            (staples > 0).then(|| format!("{} are driven.", counted(staples, "staple")))
+        },
+    },
+    Rule {
+        code: "stapler-pressure",
+        title: "Air above 100 psi",
+        text: "A stapler fed at more than 100 psi needs a device on its muzzle that keeps it from firing \
+               unless it is pressed to the work.",
+        source: "29 CFR 1926.302 (read as quoted elsewhere)",
+        because: |plan| {
+            let psi = plan.job.house.stapler_psi;
+            (psi > 100).then(|| format!("The job runs its staplers at {psi} psi."))
+        },
+    },
+    Rule {
+        code: "iron",
+        title: "Hot irons",
+        text: "Set the iron on its heel on a stand, away from the edge of the platform, never on batting or \
+               cloth. Unplug it before leaving the room. Steam burns: keep the other hand out of it.",
+        source: "Common practice, no source",
+        because: |plan| {
+            let folds =
+                plan.rooms.iter().flat_map(|r| &r.corners).filter(|c| c.hem_tape > Length::ZERO).count();
+            let panels = plan.rooms.iter().flat_map(|r| &r.walls).filter_map(|w| w.panel.as_ref());
+            let seams: usize = panels.map(|p| p.seams.len()).sum();
+            (folds + seams > 0).then(|| {
+                format!(
+                    "{} to press and {} to crease and tape.",
+                    super::super::words::capital(&counted(seams as i64, "seam")),
+                    counted(folds as i64, "corner")
+                )
+            })
+        },
+    },
+    Rule {
+        code: "ladder",
+        title: "Ladders",
+        text: "Stand a leaning ladder with its foot out a quarter of its working length and 3 ft past a \
+               landing. Never stand on the top or the top step of a step ladder. Face the steps, and move \
+               the ladder rather than reach.",
+        source: "29 CFR 1926.1053 (read in the source in part, else as quoted elsewhere)",
+        because: |plan| {
+            walls_where(plan, above_reach).map(|walls| {
+                format!("The cloth is stapled above {} on {walls}.", plan.job.print.format.print(REACH))
+            })
+        },
+    },
+    Rule {
+        code: "platform",
+        title: "A platform for the crown",
+        text: "Walking from stool to stool along a wall is how people fall. Set a platform with a guarded \
+               edge along the wall for the top staples and the trim there, wide enough to pass on.",
+        source: "Common practice, no source; 29 CFR 1926.1053 for ladders",
+        because: |plan| {
+            let crown = plan.rooms.iter().flat_map(|r| &r.trim).any(|t| t.place == TrimPlace::Top);
+            let long = walls_where(plan, |w| above_reach(w) && (crown || w.width > LONG_WALL));
+            long.map(|walls| format!("Work goes on overhead along {walls}."))
+        },
+    },
+];
+
+/// The highest that a person of ordinary height staples from the floor with a straight back.
+/// Common practice, no source.
+const REACH: Length = Length::feet(6);
+
+/// The longest wall that is stapled at the top from one place of a ladder. Common practice, no source.
+const LONG_WALL: Length = Length::feet(4);
+
+fn above_reach(wall: &Wall) -> bool {
+    let (top, floor) = (wall.field_top(), &wall.floor);
+    top.points().iter().any(|p| p.y - floor.at(p.x) > REACH)
+}
+
+/// Labels of the boxes with live parts on clothed walls.
+pub(super) fn electrical(plan: &Plan) -> Vec<&str> {
+    let walls = plan.job.rooms.iter().flat_map(|r| &r.walls).filter(|w| w.clothed);
+    walls.flat_map(|w| &w.fixings).filter(|f| f.kind.electrical()).map(|f| f.label.as_str()).collect()
+}
+
+/// How near a box a staple counts as near: 6 in. Common practice, no source.
+const NEAR: Length = Length::inches(6);
+
+fn near_boxes(plan: &Plan) -> Option<String> {
+    let mut near: Vec<&str> = Vec::new();
+    for (room, shape) in plan.rooms.iter().zip(&plan.job.rooms) {
+        for (wall, shape) in room.walls.iter().zip(&shape.walls) {
+            for fixing in shape.fixings.iter().filter(|f| f.kind.electrical()) {
+                let around = fixing.rect.grown(NEAR);
+                let fixed = wall.staples.iter().filter(|l| l.kind != StapleKind::Tack);
+                if fixed.flat_map(|l| l.path.windows(2)).any(|p| touches(&around, p[0], p[1])) {
+                    near.push(&fixing.label);
+                }
+            }
+        }
+    }
+    (!near.is_empty()).then(|| format!("A row of staples passes within 6 in of {}.", list(&near)))
+}
+
+/// Whether the straight line from `a` to `b` meets the rectangle; by its bounds, which is exact for
+/// upright and level lines and errs to the side of warning for raked ones.
+fn touches(rect: &Rect, a: Point, b: Point) -> bool {
+    a.x.max(b.x) >= rect.x0 && a.x.min(b.x) <= rect.x1 && a.y.max(b.y) >= rect.y0 && a.y.min(b.y) <= rect.y1
+}

@@ -1,0 +1,100 @@
+//! The order of work.
+//!
+//! [`drafts`] say what is to be done and [`rules`] what must come before what; [`order`] solves
+//! that into one list. Nothing here is a fixed text: a room without boxes has no step for plates.
+
+mod drafts;
+mod order;
+mod rules;
+mod sentences;
+
+use super::PlanFault;
+use super::model::{Plan, Stage, Step, WallRef};
+
+/// The steps of a plan whose every other part is made, cautions included.
+///
+/// # Errors
+/// `order-impossible` when two steps would each have to come before the other, as when the walls of
+/// a pier each wrap round the next; the fault names two of the steps.
+pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
+    let drafts = drafts::drafts(plan);
+    let keys: Vec<Key> = drafts.iter().map(|d| d.key).collect();
+    let befores = rules::befores(plan, &keys);
+    let sorted = order::solve(&keys, &befores).map_err(|(a, b)| fault(plan, &drafts, a, b))?;
+    let mut number = vec![0; drafts.len()];
+    for (i, draft) in sorted.iter().enumerate() {
+        number[*draft] = i + 1;
+    }
+    let step = |(i, draft): (usize, &usize)| {
+        let mut after: Vec<usize> = befores.iter().filter(|b| b.1 == *draft).map(|b| number[b.0]).collect();
+        after.sort_unstable();
+        after.dedup();
+        let draft = &drafts[*draft];
+        let raised = |code: &&str| plan.cautions.iter().position(|c| *c.code == **code);
+        Step {
+            number: i + 1,
+            stage: draft.stage,
+            wall: draft.wall,
+            text: draft.text.clone(),
+            cautions: draft.cautions.iter().filter_map(raised).collect(),
+            after,
+            people: draft.people,
+        }
+    };
+    Ok(sorted.iter().enumerate().map(step).collect())
+}
+
+fn fault(plan: &Plan, drafts: &[Draft], a: usize, b: usize) -> PlanFault {
+    let named = |i: usize| match drafts[i].wall {
+        Some(at) => format!("{} ({})", drafts[i].name, super::words::wall(plan, at)),
+        None => drafts[i].name.to_owned(),
+    };
+    PlanFault {
+        code: "order-impossible",
+        message: format!(
+            "the order of work goes round in a circle: “{}” and “{}” would each have to come before the other",
+            named(a),
+            named(b)
+        ),
+        wall: drafts[a].wall.or(drafts[b].wall),
+        help: "at an outside corner the wall that wraps is hung before the wall that folds: let one of the \
+               corners wrap the other way"
+            .to_owned(),
+    }
+}
+
+/// What a step is about; each key stands for at most one step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+enum Key {
+    Tests(usize),
+    Power(usize),
+    Clear(usize),
+    Find(usize),
+    Battens(WallRef),
+    Mark(usize),
+    Batting(WallRef),
+    Cut(usize),
+    Sew(WallRef),
+    SewWelt,
+    Hang(WallRef),
+    Open(WallRef, usize),
+    Boxes(WallRef),
+    Corner(usize, usize),
+    Trim(usize, usize),
+    Plates(usize),
+    Clean(usize),
+    Walk(usize),
+}
+
+/// A step before it has a number.
+struct Draft {
+    key: Key,
+    stage: Stage,
+    wall: Option<WallRef>,
+    /// A few words that name it in a fault.
+    name: &'static str,
+    text: String,
+    /// Codes of the cautions to read before it, if the job raises them.
+    cautions: &'static [&'static str],
+    people: u32,
+}

@@ -1,0 +1,117 @@
+//! What must come before what.
+
+use super::Key;
+use crate::job::model::{Corner, CornerKind, Room};
+use crate::plan::corners::Meeting;
+use crate::plan::model::{Plan, TrimPlace, TrimRun, WallRef};
+
+/// Pairs of indices into `keys`: the first must be done before the second. A rule about a step that
+/// this job does not have says nothing.
+pub(super) fn befores(plan: &Plan, keys: &[Key]) -> Vec<(usize, usize)> {
+    let mut found: Vec<(usize, usize)> = Vec::new();
+    for (i, first) in keys.iter().enumerate() {
+        for (j, then) in keys.iter().enumerate() {
+            if i != j && comes_before(plan, *first, *then) {
+                found.push((i, j));
+            }
+        }
+    }
+    found
+}
+
+fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
+    let room = |r: usize| &plan.job.rooms[r];
+    match (first, then) {
+        // Nothing is fixed to a wall before it is tested, dead, clear and searched.
+        (Key::Tests(a), Key::Power(b) | Key::Clear(b)) => a == b,
+        (Key::Power(a), Key::Clear(b)) => a == b,
+        (Key::Clear(a), Key::Find(b)) => a == b,
+        (Key::Find(a), Key::Battens(b) | Key::Batting(b)) => a == b.room,
+        (Key::Clear(a), Key::Mark(b)) => a == b,
+        (Key::Battens(a), Key::Batting(b)) => a == b,
+        (Key::Battens(a), Key::Mark(b)) => a.room == b,
+        // A piece of batting butts to the edge of the one that is carried round the corner.
+        (Key::Batting(a), Key::Batting(b)) => a.room == b.room && carries_on(plan, a, b),
+        (Key::Cut(cloth), Key::Sew(w)) => room(w.room).cloth == cloth,
+        (Key::Cut(_), Key::SewWelt) => true,
+        // A panel is hung to its plumb line, on its batting, and round a corner on the next wall's.
+        (Key::Mark(a), Key::Hang(b)) => a == b.room,
+        (Key::Sew(a), Key::Hang(b)) => a == b,
+        (Key::Batting(a), Key::Hang(b)) => a == b || wraps(room(a.room), b, a),
+        (Key::Hang(a), Key::Hang(b)) => wraps(room(a.room), a, b),
+        // An opening is cut only after the edges round it are stapled.
+        (Key::Hang(a), Key::Open(b, _) | Key::Boxes(b)) => a == b,
+        (Key::Hang(a), Key::Corner(r, c)) => a.room == r && meets(room(r), c, a.wall),
+        // Trim covers what is stapled, glued and cut.
+        (Key::SewWelt, Key::Trim(r, t)) => !plan.rooms[r].trim[t].strips.is_empty(),
+        (Key::Hang(a), Key::Trim(r, t)) => a.room == r && covers(plan, r, t, a.wall),
+        (Key::Open(a, index), Key::Trim(r, t)) => {
+            let run = &plan.rooms[r].trim[t];
+            let borders = run.place == TrimPlace::Bottom || goes_round(plan, r, run, index);
+            a.room == r && on_wall(run, a.wall) && borders
+        }
+        (Key::Corner(a, c), Key::Trim(r, t)) => {
+            let run = &plan.rooms[r].trim[t];
+            let level = matches!(run.place, TrimPlace::Top | TrimPlace::Bottom);
+            a == r && level && run.path.iter().any(|p| meets(room(r), c, p.wall))
+        }
+        (Key::Trim(a, s), Key::Trim(b, t)) => a == b && upright_first(&plan.rooms[a].trim, s, t),
+        // Plates go on over finished edges; then clean, then look.
+        (Key::Boxes(a), Key::Plates(b)) => a.room == b,
+        (Key::Trim(a, _) | Key::Corner(a, _), Key::Plates(b) | Key::Clean(b)) => a == b,
+        (Key::Open(a, _) | Key::Boxes(a) | Key::Hang(a), Key::Clean(b)) => a.room == b,
+        (Key::Plates(a), Key::Clean(b)) => a == b,
+        (Key::Clean(a), Key::Walk(b)) => a == b,
+        _ => false,
+    }
+}
+
+/// Whether the panel of `a` is carried round a corner that it shares with `b`.
+fn wraps(room: &Room, a: WallRef, b: WallRef) -> bool {
+    a.room == b.room
+        && (0..room.corners.len()).any(|c| Meeting::at(room, c).wrap_and_fold() == Some((a.wall, b.wall)))
+}
+
+fn meets(room: &Room, corner: usize, wall: usize) -> bool {
+    let at = Meeting::at(room, corner);
+    at.left == Some(wall) || at.right == Some(wall)
+}
+
+/// Whether `b` follows `a` round an outside corner. Round a pier the last wall does not follow on to
+/// the first, where the batting began.
+fn carries_on(plan: &Plan, a: WallRef, b: WallRef) -> bool {
+    let room = &plan.job.rooms[a.room];
+    let corner = room.right_corner(a.wall);
+    let outside = |c: &Corner| c.kind == CornerKind::Outside;
+    let at = Meeting::at(room, corner);
+    let follows = at.left == Some(a.wall) && at.right == Some(b.wall) && outside(&room.corners[corner]);
+    follows && !(b.wall == 0 && room.corners.iter().all(outside))
+}
+
+fn on_wall(run: &TrimRun, wall: usize) -> bool {
+    run.path.iter().any(|p| p.wall == wall)
+}
+
+/// Whether the run lies on the wall, or in a corner of it.
+fn covers(plan: &Plan, room: usize, trim: usize, wall: usize) -> bool {
+    let run = &plan.rooms[room].trim[trim];
+    let shape = &plan.job.rooms[room];
+    let in_corner =
+        |on: usize| (0..shape.corners.len()).any(|c| meets(shape, c, on) && meets(shape, c, wall));
+    on_wall(run, wall) || (run.place == TrimPlace::Corner && run.path.iter().any(|p| in_corner(p.wall)))
+}
+
+/// Whether the run goes round opening `index` of the wall it lies on.
+fn goes_round(plan: &Plan, room: usize, run: &TrimRun, index: usize) -> bool {
+    run.place == TrimPlace::Opening
+        && run.path.first().is_some_and(|part| {
+            let hole = plan.job.rooms[room].walls[part.wall].openings[index].outer;
+            part.points.iter().all(|p| hole.x0 <= p.x && p.x <= hole.x1 && hole.y0 <= p.y && p.y <= hole.y1)
+        })
+}
+
+/// Upright runs before the level ones that cover their ends, where they share a wall.
+fn upright_first(trim: &[TrimRun], s: usize, t: usize) -> bool {
+    let upright = |run: &TrimRun| matches!(run.place, TrimPlace::Corner | TrimPlace::Opening);
+    upright(&trim[s]) && !upright(&trim[t]) && trim[s].path.iter().any(|p| on_wall(&trim[t], p.wall))
+}

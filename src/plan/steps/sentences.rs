@@ -1,0 +1,365 @@
+//! The sentences of the steps, each with its figures from the plan.
+
+use crate::job::model::{CornerKind, FixingKind, OpeningCloth, Substrate, TrimKind};
+use crate::plan::corners::Meeting;
+use crate::plan::field::length_of;
+use crate::plan::model::{EdgeFinish, PieceKind, Plan, StapleKind, TrimRun, WallPlan, WallRef};
+use crate::plan::trim::{is_welt, trim_at};
+use crate::plan::words::{capital, counted, in_room, list, sold, wall};
+use crate::units::Length;
+
+fn print(plan: &Plan, length: Length) -> String {
+    plan.job.print.format.print(length)
+}
+
+fn wall_plan(plan: &Plan, at: WallRef) -> &WallPlan {
+    &plan.rooms[at.room].walls[at.wall]
+}
+
+/// "112 staples at 1½″", over all lines of a kind; `None` when there are none.
+fn staples(plan: &Plan, at: WallRef, kind: StapleKind) -> Option<String> {
+    let lines = || wall_plan(plan, at).staples.iter().filter(|l| l.kind == kind);
+    let spacing = lines().next()?.spacing;
+    let count: i64 = lines().map(|l| l.count).sum();
+    Some(format!("{count} staples at {}", print(plan, spacing)))
+}
+
+/// Labels of what is screwed to the clothed walls of a room.
+fn fixings(plan: &Plan, room: usize, test: impl Fn(FixingKind) -> bool) -> Vec<&str> {
+    let walls = plan.job.rooms[room].walls.iter().filter(|w| w.clothed);
+    walls.flat_map(|w| &w.fixings).filter(|f| test(f.kind)).map(|f| f.label.as_str()).collect()
+}
+
+pub(super) fn tests(plan: &Plan, room: usize) -> Option<String> {
+    let shape = &plan.job.rooms[room];
+    let plaster = shape.walls.iter().any(|w| w.clothed && w.substrate == Substrate::Plaster);
+    let mut tests = Vec::new();
+    if shape.year < 1978 {
+        tests.push("lead paint");
+    }
+    if shape.year <= 1980 && (shape.textured || plaster) {
+        tests.push("asbestos");
+    }
+    (!tests.is_empty()).then(|| {
+        format!(
+            "Have the walls and mouldings{} tested for {}, and write the results on this sheet. Touch nothing \
+             before they are in.",
+            in_room(plan, room),
+            list(&tests)
+        )
+    })
+}
+
+pub(super) fn power(plan: &Plan, room: usize) -> Option<String> {
+    let boxes = fixings(plan, room, FixingKind::electrical);
+    (!boxes.is_empty()).then(|| {
+        format!(
+            "Switch the power off{} and lock it off. Prove each box dead with a tester: {}.",
+            in_room(plan, room),
+            list(&boxes)
+        )
+    })
+}
+
+pub(super) fn clear(plan: &Plan, room: usize) -> String {
+    let all = fixings(plan, room, |_| true);
+    let plates = if all.is_empty() {
+        String::new()
+    } else {
+        format!(" Take off the plates and fittings of {}; bag and label each.", list(&all))
+    };
+    format!(
+        "Lay dust sheets{}. Draw nails and hooks, scrape off what is loose, leave sound paint and paper.{plates}",
+        in_room(plan, room)
+    )
+}
+
+pub(super) fn find(plan: &Plan, room: usize) -> String {
+    format!("Go over every wall{} with a detector and mark pipes and cables with tape.", in_room(plan, room))
+}
+
+pub(super) fn battens(plan: &Plan, at: WallRef) -> String {
+    let house = &plan.job.house;
+    format!(
+        "Screw battens, {} by {}, to {}: along top, bottom and both sides, and round every opening and box.",
+        print(plan, house.batten_width),
+        print(plan, house.batten_thickness),
+        wall(plan, at)
+    )
+}
+
+pub(super) fn mark(plan: &Plan, room: usize) -> String {
+    let shape = &plan.job.rooms[room];
+    let walls = plan.rooms[room].ribbon.iter().filter(|w| shape.walls[**w].clothed);
+    let lines: Vec<String> = walls
+        .map(|w| {
+            format!("wall {} at {}", shape.walls[*w].label, print(plan, plan.rooms[room].walls[*w].plumb))
+        })
+        .collect();
+    format!(
+        "Check the widths and heights on the elevations{}. Strike a plumb line on each wall, taped from its left \
+         corner: {}.",
+        in_room(plan, room),
+        list(&lines)
+    )
+}
+
+pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
+    let planned = wall_plan(plan, at);
+    let shape = &plan.job.rooms[at.room].walls[at.wall];
+    let mut text = if planned.batting.is_empty() {
+        format!("The batting carried round the corner covers {}: press it flat.", wall(plan, at))
+    } else {
+        let pieces: Vec<String> =
+            planned.batting.iter().map(|p| format!("{} {}", p.label, print(plan, p.cut_length))).collect();
+        format!(
+            "Hang batting on {}, upright and edge to edge, {} from crown, base and casings: {}.",
+            wall(plan, at),
+            print(plan, plan.job.batting.gap),
+            list(&pieces)
+        )
+    };
+    let mut fixed = Vec::new();
+    if let Some(edges) = staples(plan, at, StapleKind::BattingEdge) {
+        fixed.push(format!("the edges, {edges}"));
+    }
+    if let Some(joints) = staples(plan, at, StapleKind::BattingButt) {
+        fixed.push(format!("the joints, {joints}"));
+    }
+    if !fixed.is_empty() {
+        text += &format!(" Staple {}.", list(&fixed));
+    }
+    let mut cut: Vec<&str> = shape.openings.iter().map(|o| o.label.as_str()).collect();
+    cut.extend(shape.fixings.iter().map(|f| f.label.as_str()));
+    if !cut.is_empty() {
+        text += &format!(" Cut out {}.", list(&cut));
+    }
+    if let Some(last) = planned.batting.iter().filter(|p| p.rect.x1 > shape.width).max_by_key(|p| p.rect.x1) {
+        text += &format!(
+            " Carry {} {} round the corner; the next piece butts to its edge.",
+            last.label,
+            print(plan, last.rect.x1 - shape.width)
+        );
+    }
+    text
+}
+
+pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
+    let pieces = plan.pieces.iter().filter(|p| p.cloth == cloth).count();
+    let goods = &plan.job.cloths[cloth];
+    (pieces > 0).then(|| {
+        format!(
+            "Look over the whole length of “{}” for flaws, then cut {} in the order of the cut list, {} in all. \
+             Label each at its top.",
+            goods.name,
+            counted(pieces as i64, "piece"),
+            sold(plan.cloths[cloth].used, goods.sold_in)
+        )
+    })
+}
+
+pub(super) fn sew(plan: &Plan, at: WallRef) -> Option<String> {
+    let panel = wall_plan(plan, at).panel.as_ref()?;
+    let size = format!("{} by {}", print(plan, panel.gross.width()), print(plan, panel.gross.height()));
+    let labels: Vec<&str> = panel.strips.iter().map(|s| s.label.as_str()).collect();
+    if panel.seams.is_empty() {
+        return Some(format!(
+            "Panel {} is one piece, {}, {size}: mark its top and its face.",
+            plan.job.rooms[at.room].walls[at.wall].label,
+            list(&labels)
+        ));
+    }
+    Some(format!(
+        "Sew the panel of {} from {}: {} at the match lines, {} allowance. Press the seams open. It comes to {size}.",
+        wall(plan, at),
+        list(&labels),
+        counted(panel.seams.len() as i64, "seam"),
+        print(plan, plan.job.house.seam_allowance)
+    ))
+}
+
+pub(super) fn sew_welt(plan: &Plan) -> Option<String> {
+    let strips =
+        plan.pieces.iter().filter(|p| matches!(p.kind, PieceKind::UprightStrip | PieceKind::LevelStrip));
+    let strips = strips.count();
+    let runs = plan.rooms.iter().flat_map(|r| &r.trim).filter(|t| is_welt(trim_at(&plan.job, t.place)));
+    let length: Length = runs.map(|t| t.length + t.extra).sum();
+    let sold_in = plan.job.cloths.first()?.sold_in;
+    (strips > 0).then(|| {
+        format!(
+            "Sew the welt close to the cord with a zipper foot: {}, {} of welt. Join the pieces of one run, then \
+             trim the allowance to {}.",
+            counted(strips as i64, "strip"),
+            sold(length, sold_in),
+            print(plan, WELT_ALLOWANCE)
+        )
+    })
+}
+
+/// What is left beside the stitching of a welt, which gives the adhesive its key: 1/16 in (common
+/// practice, no source).
+const WELT_ALLOWANCE: Length = Length::inch_64ths(4);
+
+pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
+    let planned = wall_plan(plan, at);
+    let panel = planned.panel.as_ref()?;
+    let mut text = format!(
+        "Hang panel {}, {}, to the plumb line at {}.",
+        plan.job.rooms[at.room].walls[at.wall].label,
+        counted(panel.strips.len() as i64, "strip"),
+        print(plan, planned.plumb)
+    );
+    if plan.job.rooms.len() > 1 {
+        text = text.replace("Hang panel", &format!("{}: hang panel", plan.job.rooms[at.room].name));
+    }
+    if let Some(tacks) = staples(plan, at, StapleKind::Tack) {
+        text += &format!(" Tack the top, {tacks}.");
+    }
+    let mut fixed = Vec::new();
+    for (kind, name) in [
+        (StapleKind::Top, "the top from the centre out"),
+        (StapleKind::Bottom, "the bottom"),
+        (StapleKind::Side, "the sides"),
+        (StapleKind::Casing, "round the casings"),
+    ] {
+        if let Some(staples) = staples(plan, at, kind) {
+            fixed.push(format!("{name}, {staples}"));
+        }
+    }
+    text += &format!(" Staple {}.", fixed.join("; "));
+    text += &wrap_sentences(plan, at);
+    for (edge, side) in [(panel.left, "left"), (panel.right, "right")] {
+        if edge.finish == EdgeFinish::Folded {
+            text += &format!(" Leave the {side} edge loose for its fold.");
+        }
+    }
+    Some(text)
+}
+
+fn wrap_sentences(plan: &Plan, at: WallRef) -> String {
+    let room = &plan.job.rooms[at.room];
+    let mut text = String::new();
+    for corner in 0..room.corners.len() {
+        let Some((wrap, fold)) = Meeting::at(room, corner).wrap_and_fold() else { continue };
+        if wrap != at.wall {
+            continue;
+        }
+        let (name, next) = (&room.corners[corner].name, &room.walls[fold].label);
+        if room.corners[corner].metal_bead {
+            text += &format!(
+                " Carry it round corner {name} and glue it to wall {next}: the metal bead turns staples."
+            );
+        } else {
+            let lines = wall_plan(plan, at).staples.iter().filter(|l| l.kind == StapleKind::Wrap);
+            let right = room.right_corner(at.wall) == corner;
+            let there = lines.filter(|l| l.path.iter().all(|p| (p.x > Length::ZERO) == right));
+            let count: i64 = there.map(|l| l.count).sum();
+            text += &format!(
+                " Carry it round corner {name} and staple it on wall {next}, {count} staples at {}.",
+                print(plan, plan.job.house.wrap_staples)
+            );
+        }
+    }
+    text
+}
+
+pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {
+    let opening = &plan.job.rooms[at.room].walls[at.wall].openings[index];
+    let lines = wall_plan(plan, at).staples.iter().filter(|l| l.kind == StapleKind::Casing);
+    let place = format!("round {}", opening.label);
+    let edge: Length = lines.filter(|l| l.place == place).map(|l| l.length).sum();
+    let end = match opening.cloth {
+        OpeningCloth::CoveredThrough => "Keep the cut-out, marked with its top.",
+        OpeningCloth::Pieced => "Trim the pieces over and under it to the casing.",
+    };
+    format!(
+        "{}: check that the casing of {} is stapled all along its {}, then cut the cloth free along it. {end}",
+        capital(&wall(plan, at)),
+        opening.label,
+        print(plan, edge)
+    )
+}
+
+pub(super) fn boxes(plan: &Plan, at: WallRef) -> Option<String> {
+    let fixings = &plan.job.rooms[at.room].walls[at.wall].fixings;
+    let labels: Vec<&str> = fixings.iter().map(|f| f.label.as_str()).collect();
+    (!labels.is_empty()).then(|| {
+        format!(
+            "{}: feel for the boxes, cut each from corner to corner inside its edge, turn back and trim: {}.",
+            capital(&wall(plan, at)),
+            list(&labels)
+        )
+    })
+}
+
+/// The wall that folds and what is done; `None` at a corner where nothing is folded.
+pub(super) fn fold(plan: &Plan, room: usize, corner: usize) -> Option<(usize, String)> {
+    let shape = &plan.job.rooms[room];
+    let (_, fold) = Meeting::at(shape, corner).wrap_and_fold()?;
+    let fixed = &plan.rooms[room].corners[corner];
+    let label = &shape.walls[fold].label;
+    Some((
+        fold,
+        format!(
+            "Corner {}{}: fold wall {label} at its matching line, crease with steam and let it dry. Fix {} of hem tape \
+             under a dry iron, run {} of adhesive, press the fold on and hold it until it grips.",
+            shape.corners[corner].name,
+            in_room(plan, room),
+            print(plan, fixed.hem_tape),
+            print(plan, fixed.hem_tape)
+        ),
+    ))
+}
+
+pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
+    let trim = trim_at(&plan.job, run.place);
+    let start = if run.ends.0 == "closed" && run.path.len() > 1 {
+        " Start and end in that corner; one fits, one holds."
+    } else {
+        ""
+    };
+    let turns =
+        run.path.iter().map(|p| p.points.windows(3).filter(|t| square_turn(t)).count()).sum::<usize>();
+    let closed = usize::from(run.ends.0 == "closed" && run.path.len() == 1);
+    let mitres = turns + closed;
+    let mitred = if mitres > 0 { format!(", {}", counted(mitres as i64, "mitre")) } else { String::new() };
+    let kind = if trim.kind == TrimKind::None { "trim" } else { trim.name.as_str() };
+    let length: Length = run.path.iter().map(|p| length_of(&p.points)).sum();
+    format!("Glue {} {kind}, {}: {}{mitred}.{start}", run.label, run.what, print(plan, length))
+}
+
+fn square_turn(three: &[crate::geom::Point]) -> bool {
+    let upright = |a: usize, b: usize| three[a].x == three[b].x;
+    upright(0, 1) != upright(1, 2)
+}
+
+pub(super) fn plates(plan: &Plan, room: usize) -> Option<String> {
+    let all = fixings(plan, room, |_| true);
+    (!all.is_empty()).then(|| {
+        format!(
+            "Put the plates and fittings back{}: {}. No cloth under a plate's contacts; every plate sits tight. \
+             Then the power on.",
+            in_room(plan, room),
+            list(&all)
+        )
+    })
+}
+
+pub(super) fn clean(plan: &Plan, room: usize) -> String {
+    format!(
+        "Draw every tack that shows{}, take out pencil marks and loose threads, brush the cloth down, vacuum, take \
+         the sheets up.",
+        in_room(plan, room)
+    )
+}
+
+pub(super) fn walk(plan: &Plan, room: usize) -> String {
+    let shape = &plan.job.rooms[room];
+    let outside = shape.corners.iter().filter(|c| c.kind == CornerKind::Outside).count();
+    let corners = if outside > 0 { ", every folded corner" } else { "" };
+    format!(
+        "Walk round{} with the designer in daylight: seams plumb, pattern met at the corners, edges tight{corners}. \
+         Write down what is left, and sign.",
+        in_room(plan, room)
+    )
+}

@@ -1,0 +1,68 @@
+//! The plan's sentences: names of walls, counts, lists, lengths as they are sold.
+
+use super::model::{Plan, WallRef};
+use crate::job::model::SoldIn;
+use crate::units::Length;
+
+/// "wall 3", with the room's name when there are several rooms.
+pub(crate) fn wall(plan: &Plan, at: WallRef) -> String {
+    let room = &plan.job.rooms[at.room];
+    let label = &room.walls[at.wall].label;
+    if plan.job.rooms.len() > 1 { format!("wall {label}, {}", room.name) } else { format!("wall {label}") }
+}
+
+/// The same to begin a sentence.
+pub(crate) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// ", the Parlour" when there are several rooms, to end the name of what belongs to one.
+pub(crate) fn in_room(plan: &Plan, room: usize) -> String {
+    if plan.job.rooms.len() > 1 { format!(" in {}", plan.job.rooms[room].name) } else { String::new() }
+}
+
+/// "1 seam", "2 seams".
+pub(crate) fn counted(count: i64, noun: &str) -> String {
+    let ending = if count == 1 { "" } else { "s" };
+    format!("{count} {noun}{ending}")
+}
+
+/// "a", "a and b", "a, b and c".
+pub(crate) fn list<T: AsRef<str>>(items: &[T]) -> String {
+    match items {
+        [] => String::new(),
+        [only] => only.as_ref().to_owned(),
+        [first @ .., last] => {
+            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", first.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// A length of cloth or trim in what it is sold in: "118 yd 4″" to the nearest inch above, "10.36 m"
+/// to the nearest centimetre above.
+pub(crate) fn sold(length: Length, unit: SoldIn) -> String {
+    match unit {
+        SoldIn::Yard => {
+            let inches = length.div_ceil(Length::inches(1));
+            match (inches / 36, inches % 36) {
+                (0, inches) => format!("{inches}″"),
+                (yards, 0) => format!("{yards} yd"),
+                (yards, inches) => format!("{yards} yd {inches}″"),
+            }
+        }
+        SoldIn::Metre => {
+            let centimetres = length.div_ceil(Length::mm(10));
+            format!("{}.{:02} m", centimetres / 100, centimetres % 100)
+        }
+    }
+}
+
+/// What a unit is called: "yard" or "metre".
+pub(crate) fn unit(sold_in: SoldIn) -> &'static str {
+    match sold_in {
+        SoldIn::Yard => "yard",
+        SoldIn::Metre => "metre",
+    }
+}
