@@ -8,6 +8,7 @@
 //!                 +------- Diags ------+
 //! ```
 
+pub mod binder;
 pub mod diag;
 pub mod export;
 pub mod font;

@@ -5,6 +5,7 @@
 //! nowhere, a place off the paper) is refused here with an [`ExportFault`].
 
 mod check;
+pub mod csv;
 mod font;
 pub mod pdf;
 pub mod svg;

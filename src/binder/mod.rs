@@ -1,0 +1,134 @@
+//! The binder: every file of one run, made whole in memory and then written all or nothing.
+
+mod write;
+
+use std::fmt;
+
+use crate::export::{ExportFault, csv, pdf, svg};
+use crate::job::model::Paper;
+use crate::plan::model::Plan;
+use crate::sheet::model::{Reader, SheetSet};
+use crate::sheet::{ComposeFault, compose};
+
+pub use write::WriteFault;
+
+/// The files that a binder can hold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Format {
+    /// One PDF for each reader.
+    Pdf,
+    /// One SVG for each sheet, in a folder `svg`.
+    Svg,
+    /// The cut list, `cut-list.csv`.
+    Csv,
+    /// The plan, `plan.json`.
+    Json,
+}
+
+impl Format {
+    /// All formats, in the order that they are told.
+    pub const ALL: [Format; 4] = [Format::Pdf, Format::Svg, Format::Csv, Format::Json];
+}
+
+/// What to put in a binder.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wish {
+    /// For whom, without doubles.
+    pub readers: Vec<Reader>,
+    /// Which files, without doubles.
+    pub formats: Vec<Format>,
+    /// Another paper than the job's.
+    pub paper: Option<Paper>,
+}
+
+/// One file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BinderFile {
+    /// Its path in the binder, with `/` between folders.
+    pub path: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+    /// How many sheets it holds; zero for a file that is not paper.
+    pub sheets: usize,
+}
+
+/// The files of one run.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Binder {
+    /// The files, in the order that they are told.
+    pub files: Vec<BinderFile>,
+    /// The readers whose SVG sheets are among them.
+    svg_readers: Vec<Reader>,
+}
+
+/// Why no binder can be made of a plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum BinderFault {
+    /// A sheet cannot be set, as a rule because the font lacks a character of the job.
+    Compose(ComposeFault),
+    /// A file cannot hold a sheet: a fault of this program.
+    Export(ExportFault),
+}
+
+impl fmt::Display for BinderFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            BinderFault::Compose(fault) => f.write_str(&fault.message),
+            BinderFault::Export(fault) => write!(f, "{fault}"),
+        }
+    }
+}
+
+impl std::error::Error for BinderFault {}
+
+impl From<ComposeFault> for BinderFault {
+    fn from(fault: ComposeFault) -> Self {
+        BinderFault::Compose(fault)
+    }
+}
+
+impl From<ExportFault> for BinderFault {
+    fn from(fault: ExportFault) -> Self {
+        BinderFault::Export(fault)
+    }
+}
+
+impl Binder {
+    /// Makes the files that are wished for. Nothing is written.
+    ///
+    /// # Errors
+    /// A [`BinderFault`] when a sheet or a file cannot be made.
+    pub fn make(plan: &Plan, wish: &Wish) -> Result<Binder, BinderFault> {
+        let wants = |format: Format| wish.formats.contains(&format);
+        let sets: Vec<SheetSet> = if wants(Format::Pdf) || wants(Format::Svg) {
+            compose(plan, wish.paper, &wish.readers)?
+        } else {
+            Vec::new()
+        };
+        let mut files = Vec::new();
+        if wants(Format::Pdf) {
+            for set in &sets {
+                let path = format!("{}.pdf", set.reader.word());
+                files.push(BinderFile { path, bytes: pdf::write(set)?, sheets: set.sheets.len() });
+            }
+        }
+        let mut svg_readers = Vec::new();
+        if wants(Format::Svg) {
+            for set in &sets {
+                svg_readers.push(set.reader);
+                files.extend(svg::write(set)?.into_iter().map(|file| BinderFile {
+                    path: format!("{SVG_FOLDER}/{}", file.name),
+                    bytes: file.text.into_bytes(),
+                    sheets: 1,
+                }));
+            }
+        }
+        if wants(Format::Csv) {
+            files.push(BinderFile { path: "cut-list.csv".into(), bytes: csv::write(plan)?, sheets: 0 });
+        }
+        Ok(Binder { files, svg_readers })
+    }
+}
+
+/// The folder of the SVG sheets.
+const SVG_FOLDER: &str = "svg";

@@ -1,0 +1,102 @@
+//! The cut list of a [`Plan`] as a CSV file, in cutting order.
+//!
+//! RFC 4180 with a byte order mark, without which a spreadsheet takes the signs of feet, inches
+//! and fractions for another alphabet. Every length stands twice: as it is printed on the sheets,
+//! and exactly, in nanometres.
+
+use crate::plan::model::{Piece, PieceKind, Plan};
+use crate::units::Length;
+
+use super::ExportFault;
+
+/// The columns, in order.
+const HEAD: [&str; 18] = [
+    "job",
+    "cut",
+    "piece",
+    "kind",
+    "room",
+    "wall",
+    "cloth",
+    "bolt",
+    "length",
+    "width",
+    "from bolt start",
+    "from left edge",
+    "top in repeat",
+    "length nm",
+    "width nm",
+    "from bolt start nm",
+    "from left edge nm",
+    "top in repeat nm",
+];
+
+/// Writes the cut list: cloth by cloth, in the order of cutting.
+///
+/// # Errors
+/// When the plan contradicts itself: a piece of a cloth, room or wall that it does not hold.
+pub fn write(plan: &Plan) -> Result<Vec<u8>, ExportFault> {
+    let fault = |message: String| ExportFault { sheet: "cut list".into(), message };
+    let mut pieces: Vec<&Piece> = plan.pieces.iter().collect();
+    pieces.sort_by_key(|piece| (piece.cloth, piece.cut.number));
+    let mut file = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    file.write_record(HEAD).map_err(|e| fault(e.to_string()))?;
+    for piece in pieces {
+        let row = row(plan, piece)
+            .ok_or_else(|| fault(format!("piece {} has no place in the job", piece.label)))?;
+        file.write_record(row).map_err(|e| fault(e.to_string()))?;
+    }
+    let rows = file.into_inner().map_err(|e| fault(e.to_string()))?;
+    Ok(["\u{feff}".as_bytes(), &rows].concat())
+}
+
+fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
+    let job = &plan.job;
+    let room = job.rooms.get(piece.wall.room)?;
+    let wall = room.walls.get(piece.wall.wall)?;
+    let cloth = job.cloths.get(piece.cloth)?;
+    let cut = &piece.cut;
+    let printed = |length: Length| job.print.format.print(length);
+    let exact = |length: Length| length.nm().to_string();
+    let patterned = |text: String| if cloth.pattern.is_some() { text } else { String::new() };
+    Some([
+        plain(&job.facts.number),
+        cut.number.to_string(),
+        plain(&piece.label),
+        kind(piece.kind).to_owned(),
+        plain(&room.name),
+        plain(&wall.label),
+        plain(&cloth.name),
+        (cut.bolt + 1).to_string(),
+        printed(cut.length),
+        printed(cut.width),
+        printed(cut.v),
+        printed(cut.u),
+        patterned(printed(piece.phase)),
+        exact(cut.length),
+        exact(cut.width),
+        exact(cut.v),
+        exact(cut.u),
+        patterned(exact(piece.phase)),
+    ])
+}
+
+const fn kind(kind: PieceKind) -> &'static str {
+    match kind {
+        PieceKind::Drop => "drop",
+        PieceKind::PartDrop => "part drop",
+        PieceKind::OpeningPiece => "piece at an opening",
+        PieceKind::UprightStrip => "trim strip up the bolt",
+        PieceKind::LevelStrip => "trim strip across the bolt",
+    }
+}
+
+/// Text that no spreadsheet takes for a formula: one that begins like a formula gets an
+/// apostrophe before it, which spreadsheets hide.
+fn plain(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
