@@ -35,6 +35,39 @@ pub struct Diag {
     pub help: Option<String>,
 }
 
+impl Diag {
+    /// An error at a place.
+    pub fn error(code: &'static str, span: Span, message: impl Into<String>) -> Self {
+        let labels = vec![Label { span, text: String::new() }];
+        Diag { code, severity: Severity::Error, message: message.into(), labels, help: None }
+    }
+
+    /// A warning at a place.
+    pub fn warning(code: &'static str, span: Span, message: impl Into<String>) -> Self {
+        Diag { severity: Severity::Warning, ..Diag::error(code, span, message) }
+    }
+
+    /// Words at the main place.
+    pub fn label(mut self, text: impl Into<String>) -> Self {
+        if let Some(label) = self.labels.first_mut() {
+            label.text = text.into();
+        }
+        self
+    }
+
+    /// A second place, with words.
+    pub fn also(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.labels.push(Label { span, text: text.into() });
+        self
+    }
+
+    /// A remedy that can be typed.
+    pub fn help(mut self, text: impl Into<String>) -> Self {
+        self.help = Some(text.into());
+        self
+    }
+}
+
 /// The problems of one run.
 #[derive(Clone, Debug, Default)]
 pub struct Diags {

@@ -16,6 +16,7 @@ pub mod geom;
 pub mod job;
 pub mod parse;
 pub mod plan;
+pub mod report;
 pub mod sheet;
 pub mod source;
 pub mod units;

@@ -65,3 +65,34 @@ impl<T> Spanned<T> {
         Spanned { value: f(self.value), span: self.span }
     }
 }
+
+/// A place as people count: from 1, columns in characters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Position {
+    /// The line.
+    pub line: usize,
+    /// The character on its line.
+    pub column: usize,
+}
+
+impl SourceFile {
+    /// The position of a byte; a byte within a character counts as that character, one past the
+    /// end as the end. Lines end with LF, CRLF or CR; a byte order mark has no column.
+    pub fn position(&self, byte: usize) -> Position {
+        let mut byte = byte.min(self.text.len());
+        while !self.text.is_char_boundary(byte) {
+            byte -= 1;
+        }
+        let before = &self.text[..byte];
+        let bytes = before.as_bytes();
+        let ends_line = |at: usize| match bytes[at] {
+            b'\n' => true,
+            b'\r' => self.text.as_bytes().get(at + 1) != Some(&b'\n'),
+            _ => false,
+        };
+        let ends: Vec<usize> = (0..bytes.len()).filter(|&at| ends_line(at)).collect();
+        let start = ends.last().map_or(0, |at| at + 1);
+        let column = before[start..].chars().filter(|&c| c != '\u{feff}').count() + 1;
+        Position { line: ends.len() + 1, column }
+    }
+}

@@ -10,6 +10,9 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 use serde::Serialize;
 
+mod read;
+pub use read::{ReadFault, Unit, read_angle, read_length};
+
 /// A signed length in nanometres.
 ///
 /// Room lengths, cloth lengths and places on paper all use this one type. Which axis a value lies

@@ -1,3 +1,94 @@
 //! [`crate::parse`]'s tree to a proven [`model::Job`]: the trade's rules and the house defaults.
 
+mod cloths;
+mod corners;
+mod ctx;
+mod defaults;
+mod facts;
+mod house;
 pub mod model;
+mod openings;
+mod rooms;
+mod walls;
+
+use crate::diag::{Diag, Diags};
+use crate::parse::{Node, ParsedJob};
+use crate::source::Span;
+use ctx::Ctx;
+use model::Job;
+
+/// Where the walls of a job stand in its file, so that a later room can name one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Places {
+    job: Span,
+    walls: Vec<Vec<Span>>,
+}
+
+impl Places {
+    /// The place of the job line.
+    pub fn job(&self) -> Span {
+        self.job
+    }
+
+    /// The place of wall `wall` of room `room`, both as indices into the [`Job`]; the job line when
+    /// there is no such wall.
+    pub fn wall(&self, room: usize, wall: usize) -> Span {
+        self.walls.get(room).and_then(|walls| walls.get(wall)).copied().unwrap_or(self.job)
+    }
+}
+
+/// Judges a parsed job by the rules of the trade and fills in the house defaults.
+///
+/// Every problem goes to `diags`; `None` when any of them, or any told before, is an error.
+pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
+    let find = |name: &str| parsed.nodes.iter().filter(|node| node.spec.name == name).collect::<Vec<&Node>>();
+    let job = find("job").first().copied();
+    let (format, metric) = facts::format(parsed, job);
+    let mut ctx = Ctx::new(diags, format, metric);
+    let facts = job.and_then(|job| facts::facts(&mut ctx, job));
+    let print = job.and_then(|job| facts::print_wish(&mut ctx, job));
+    let house = house::house(&mut ctx, parsed);
+    let seam = house.as_ref().map(|house| house.seam_allowance);
+    let nodes = find("cloth");
+    unique(&mut ctx, &nodes, "repeated-cloth", "cloth");
+    let cloths: Vec<_> =
+        nodes.iter().map(|node| (node.arg(0).ok(), cloths::cloth(&mut ctx, node, seam))).collect();
+    let batting = house::batting(&mut ctx, parsed);
+    let trims = house::trims(&mut ctx, parsed);
+    let nodes = find("room");
+    unique(&mut ctx, &nodes, "repeated-room", "room");
+    let rooms: Vec<_> = nodes.iter().map(|node| rooms::room(&mut ctx, node, &cloths)).collect();
+    let assumptions = ctx.assumed();
+    if diags.has_errors() {
+        return None;
+    }
+    let surveyed: Vec<rooms::Surveyed> = rooms.into_iter().collect::<Option<_>>()?;
+    let places =
+        Places { job: job?.head, walls: surveyed.iter().map(|surveyed| surveyed.walls.clone()).collect() };
+    let job = Job {
+        facts: facts?,
+        print: print?,
+        cloths: cloths.into_iter().map(|(_, cloth)| cloth).collect::<Option<_>>()?,
+        batting: batting?,
+        trims: trims?,
+        house: house?,
+        rooms: surveyed.into_iter().map(|surveyed| surveyed.room).collect(),
+        assumptions,
+    };
+    Some((job, places))
+}
+
+/// Tells names that two nodes of a kind share.
+fn unique(ctx: &mut Ctx, nodes: &[&Node], code: &'static str, what: &str) {
+    for (i, node) in nodes.iter().enumerate() {
+        let Some(name) = node.arg::<String>(0).ok() else { continue };
+        let before = nodes[..i].iter().filter_map(|node| node.arg::<String>(0).ok());
+        if let Some(before) = before.into_iter().find(|before| before.value == name.value) {
+            ctx.diags.push(
+                Diag::error(code, name.span, format!("{what} {} is there already", name.value))
+                    .also(before.span, "here")
+                    .help("give it another name"),
+            );
+        }
+    }
+}

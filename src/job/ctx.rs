@@ -1,0 +1,120 @@
+//! What every part of the check shares: where problems go, what has been assumed, how lengths print.
+
+use super::defaults;
+use super::model::Assumption;
+use crate::diag::{Diag, Diags};
+use crate::parse::Given;
+use crate::source::{Span, Spanned};
+use crate::units::{Length, LengthFormat};
+
+/// The state of one check.
+pub struct Ctx<'d> {
+    /// Where problems go.
+    pub diags: &'d mut Diags,
+    /// How lengths are printed.
+    pub format: LengthFormat,
+    /// Whether the job's customary figures are metric.
+    pub metric: bool,
+    assumed: Vec<Assumption>,
+}
+
+/// A range of plausible lengths, both ends allowed.
+#[derive(Clone, Copy, Debug)]
+pub struct Range {
+    /// The least.
+    pub least: Length,
+    /// The most.
+    pub most: Length,
+}
+
+/// A range from and to sixty-fourths of an inch.
+pub const fn inches(least_64ths: i64, most_inches: i64) -> Range {
+    Range { least: Length::inch_64ths(least_64ths), most: Length::inches(most_inches) }
+}
+
+impl<'d> Ctx<'d> {
+    /// A check that has assumed nothing yet.
+    pub fn new(diags: &'d mut Diags, format: LengthFormat, metric: bool) -> Self {
+        Ctx { diags, format, metric, assumed: Vec::new() }
+    }
+
+    /// Everything assumed, each once, in the order it was first needed.
+    pub fn assumed(self) -> Vec<Assumption> {
+        self.assumed
+    }
+
+    /// A length as messages print it.
+    pub fn show(&self, length: Length) -> String {
+        self.format.print(length)
+    }
+
+    /// Lists an assumption once.
+    pub fn note(&mut self, text: impl Into<String>, source: impl Into<String>) {
+        let assumption = Assumption { text: text.into(), source: source.into() };
+        if !self.assumed.contains(&assumption) {
+            self.assumed.push(assumption);
+        }
+    }
+
+    /// The figure of a house default.
+    pub fn figure(&self, default: &defaults::Default) -> Length {
+        if self.metric { default.metric } else { default.inches }
+    }
+
+    /// A house default, listed as an assumption.
+    pub fn assume(&mut self, default: &defaults::Default) -> Length {
+        let length = self.figure(default);
+        let text = default.text.replace("{}", &self.show(length));
+        self.note(text, default.source);
+        length
+    }
+
+    /// The given length, proven in range, or the default.
+    pub fn length_or(
+        &mut self,
+        given: Given<Spanned<Length>>,
+        what: &str,
+        range: Range,
+        default: &defaults::Default,
+    ) -> Option<Length> {
+        match given {
+            Given::Absent => Some(self.assume(default)),
+            Given::Bad => None,
+            Given::Is(length) => self.ranged(length, what, range),
+        }
+    }
+
+    /// The length if it is in range; told otherwise.
+    pub fn ranged(&mut self, length: Spanned<Length>, what: &str, range: Range) -> Option<Length> {
+        let Spanned { value, span } = length;
+        if (range.least..=range.most).contains(&value) {
+            return Some(value);
+        }
+        let diag = if value < Length::ZERO {
+            Diag::error("negative-length", span, format!("{what} is negative"))
+                .help("give the measure as the tape shows it, without a sign")
+        } else if value == Length::ZERO {
+            Diag::error("zero-length", span, format!("{what} is nothing"))
+                .help("give the measure, or leave the line out")
+        } else {
+            let (shown, least, most) = (self.show(value), self.show(range.least), self.show(range.most));
+            let bound =
+                if value > range.most { format!("more than {most}") } else { format!("less than {least}") };
+            Diag::error("absurd-length", span, format!("{what} is {shown}, {bound}"))
+                .help(format!("check the figure and its unit: it must be from {least} to {most}"))
+        };
+        self.diags.push(diag);
+        None
+    }
+
+    /// Tells an error with a remedy.
+    pub fn error(
+        &mut self,
+        code: &'static str,
+        span: Span,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        self.diags.push(Diag::error(code, span, message).help(help));
+    }
+}

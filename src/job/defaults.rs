@@ -1,0 +1,101 @@
+//! The house defaults: every figure used when a job file is silent, and where it comes from.
+//!
+//! Sources are tagged as the trade notes tag them: published, "common practice, no source", or
+//! "from memory, not checked". A job in metric units gets the metric figure, which is the
+//! customary round one rather than a conversion.
+
+use crate::units::Length;
+
+/// A default length.
+#[derive(Debug)]
+pub struct Default {
+    /// The figure for a job in feet and inches.
+    pub inches: Length,
+    /// The figure for a metric job.
+    pub metric: Length,
+    /// The assumption, with `{}` for the figure.
+    pub text: &'static str,
+    /// Where the figure comes from.
+    pub source: &'static str,
+}
+
+/// Common practice of the trade.
+pub const COMMON: &str = "common practice, no source";
+/// A figure remembered, not looked up.
+pub const MEMORY: &str = "from memory, not checked";
+
+const fn row(inch_64ths: i64, mm: i64, text: &'static str, source: &'static str) -> Default {
+    Default { inches: Length::inch_64ths(inch_64ths), metric: Length::mm(mm), text, source }
+}
+
+/// [`crate::job::model::House::seam_allowance`].
+pub static SEAM: Default =
+    row(32, 12, "Seam allowance {}.", "published in sewing guides of the trade: 1/2 in");
+/// [`crate::job::model::House::top_allowance`].
+pub static TOP: Default = row(128, 50, "{} of cloth beyond the field at the top, to pull and trim.", COMMON);
+/// [`crate::job::model::House::bottom_allowance`].
+pub static BOTTOM: Default =
+    row(128, 50, "{} of cloth beyond the field at the bottom, to pull and trim.", COMMON);
+/// [`crate::job::model::House::pull_allowance`].
+pub static PULL: Default =
+    row(128, 50, "{} of cloth beyond the wall at inside corners and free ends, to pull and trim.", COMMON);
+/// [`crate::job::model::House::wrap_allowance`].
+pub static WRAP: Default = row(192, 75, "{} of cloth carried round outside corners.", COMMON);
+/// [`crate::job::model::House::fold_allowance`].
+pub static FOLD: Default = row(64, 25, "{} of cloth turned under at the fold of outside corners.", COMMON);
+/// [`crate::job::model::House::smallest_sliver`].
+pub static SLIVER: Default =
+    row(128, 50, "No bit of cloth narrower than {} between a seam and a corner or casing.", COMMON);
+/// [`crate::job::model::House::edge_staples`].
+pub static EDGE_STAPLES: Default =
+    row(64, 25, "Cloth staples every {} along edges.", "published spacings run from 1 to 4 in; the closest");
+/// [`crate::job::model::House::wrap_staples`].
+pub static WRAP_STAPLES: Default =
+    row(192, 75, "Cloth staples every {} along the wrap of outside corners.", COMMON);
+/// [`crate::job::model::House::tack_staples`].
+pub static TACKS: Default = row(768, 300, "Temporary tacks every {}.", COMMON);
+/// [`crate::job::model::House::batting_edge_staples`].
+pub static BATTING_EDGE: Default = row(384, 150, "Batting staples every {} at edges.", COMMON);
+/// [`crate::job::model::House::batting_butt_staples`].
+pub static BATTING_BUTT: Default = row(192, 75, "Batting staples every {} along butt joints.", COMMON);
+/// [`crate::job::model::House::staple_leg`].
+pub static STAPLE_LEG: Default = row(32, 12, "Staple leg {}.", MEMORY);
+/// [`crate::job::model::House::joint_clearance`].
+pub static JOINT_CLEARANCE: Default =
+    row(192, 75, "Batting joints stay {} clear of the cloth's seams.", COMMON);
+/// [`crate::job::model::Batting::loft`].
+pub static LOFT: Default =
+    row(32, 12, "Batting {} thick.", "common practice, no source; published lofts run from 1/4 to 1 in");
+/// [`crate::job::model::Batting::roll_width`].
+pub static ROLL_WIDTH: Default = row(48 * 64, 1200, "Batting comes {} wide.", MEMORY);
+/// [`crate::job::model::Batting::roll_length`].
+pub static ROLL_LENGTH: Default = row(20 * 36 * 64, 20_000, "A roll of batting is {} long.", MEMORY);
+/// [`crate::job::model::Batting::gap`].
+pub static GAP: Default = row(
+    8,
+    3,
+    "Batting stops {} short of crown, base and casings.",
+    "common practice, no source; one guide says 1 in",
+);
+/// [`crate::job::model::Cloth::selvage`].
+pub static SELVAGE: Default = row(32, 12, "Selvage {} at each edge of the cloth.", MEMORY);
+/// [`crate::job::model::Cloth::bolt_length`].
+pub static BOLT: Default = row(60 * 36 * 64, 50_000, "The supplier delivers pieces of up to {}.", MEMORY);
+/// The strip of a single welt.
+pub static SINGLE_STRIP: Default =
+    row(96, 38, "Single welt is made from strips {} wide.", "published: a 5/32 in cord in a 1-1/2 in strip");
+/// The strip of a double welt.
+pub static DOUBLE_STRIP: Default =
+    row(192, 75, "Double welt is made from strips {} wide.", "published: 3 in; others 2-1/2 to 4 in");
+/// The width and height of switches and boxes: a single device box.
+pub static BOX_WIDTH: Default = row(128, 50, "Switch and socket boxes are {} wide.", MEMORY);
+/// See [`BOX_WIDTH`].
+pub static BOX_HEIGHT: Default = row(192, 75, "Switch and socket boxes are {} high.", MEMORY);
+/// The width and height of the box behind a wall light.
+pub static SCONCE_BOX: Default = row(256, 100, "Boxes behind sconces are {} across.", MEMORY);
+/// The width of a vent.
+pub static VENT_WIDTH: Default = row(640, 250, "Vents are {} wide.", MEMORY);
+/// The height of a vent.
+pub static VENT_HEIGHT: Default = row(384, 150, "Vents are {} high.", MEMORY);
+/// The projection of a base.
+pub static BASE_PROJECTION: Default = row(40, 16, "Base stands {} out from the wall.", MEMORY);

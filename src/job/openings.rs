@@ -1,0 +1,279 @@
+//! Openings and fixings of a wall, each proven to lie on it and clear of the others.
+
+use super::ctx::{Ctx, Range, inches};
+use super::defaults;
+use super::facts::short;
+use super::model::{Fixing, FixingKind, Opening, OpeningCloth, OpeningKind, Wall};
+use crate::diag::Diag;
+use crate::geom::Rect;
+use crate::parse::{Given, Node};
+use crate::source::{Span, Spanned};
+use crate::units::Length;
+
+const SIZE: Range = inches(64, 60 * 12);
+const PLACE: Range = Range { least: Length::ZERO, most: Length::inches(200 * 12) };
+const CASING: Range = inches(0, 24);
+
+/// The labels of openings and fixings in one room, each with its place.
+#[derive(Debug, Default)]
+pub struct Labels {
+    taken: Vec<(String, Span)>,
+}
+
+impl Labels {
+    /// The labels that the file itself gives in a room.
+    pub fn of(ctx: &mut Ctx, room: &Node) -> Labels {
+        let mut labels = Labels::default();
+        let walls = room.children.iter().filter(|node| node.spec.name == "wall");
+        for node in walls.flat_map(|wall| &wall.children) {
+            if opening_kind(node).is_none() && fixing_kind(node).is_none() {
+                continue;
+            }
+            let Some(label) = node.arg::<String>(0).ok() else { continue };
+            let before = labels.taken.iter().find(|(taken, _)| *taken == label.value).map(|(_, span)| *span);
+            match before {
+                Some(before) => ctx.diags.push(
+                    Diag::error(
+                        "repeated-label",
+                        label.span,
+                        format!("{} is taken in this room", label.value),
+                    )
+                    .also(before, "by this one")
+                    .help("give it another label, or leave the label out"),
+                ),
+                None => labels.taken.push((label.value, label.span)),
+            }
+        }
+        labels
+    }
+
+    /// The given label, or the next free number behind the kind's letter.
+    fn label(&mut self, ctx: &mut Ctx, node: &Node, letter: char) -> Option<String> {
+        match node.arg::<String>(0) {
+            Given::Bad => None,
+            Given::Is(label) => short(ctx, label, "the label", 4),
+            Given::Absent => {
+                let free = |label: &String| !self.taken.iter().any(|(taken, _)| taken == label);
+                let label = (1..).map(|n| format!("{letter}{n}")).find(free)?;
+                self.taken.push((label.clone(), node.name));
+                Some(label)
+            }
+        }
+    }
+}
+
+fn opening_kind(node: &Node) -> Option<(OpeningKind, char)> {
+    Some(match node.spec.name {
+        "door" => (OpeningKind::Door, 'D'),
+        "window" => (OpeningKind::Window, 'W'),
+        "archway" => (OpeningKind::Archway, 'A'),
+        "niche" => (OpeningKind::Niche, 'N'),
+        "fireplace" => (OpeningKind::Fireplace, 'F'),
+        "mantel" => (OpeningKind::Mantel, 'M'),
+        "built-in" => (OpeningKind::BuiltIn, 'B'),
+        _ => return None,
+    })
+}
+
+fn fixing_kind(node: &Node) -> Option<(FixingKind, char)> {
+    Some(match node.spec.name {
+        "switch" => (FixingKind::Switch, 'S'),
+        "box" => (FixingKind::Box, 'X'),
+        "sconce" => (FixingKind::Sconce, 'L'),
+        "vent" => (FixingKind::Vent, 'V'),
+        "thermostat" => (FixingKind::Thermostat, 'T'),
+        _ => return None,
+    })
+}
+
+/// The wall with its openings and fixings, left to right.
+pub fn fill(ctx: &mut Ctx, room: &Node, node: &Node, mut wall: Wall, labels: &mut Labels) -> Option<Wall> {
+    let mut openings: Vec<(Opening, Span)> = Vec::new();
+    let mut fixings: Vec<(Fixing, Span)> = Vec::new();
+    let mut sound = true;
+    for child in &node.children {
+        if let Some((kind, letter)) = opening_kind(child) {
+            let label = labels.label(ctx, child, letter);
+            match opening(ctx, room, child, &wall, kind, label) {
+                Some(opening) => openings.push((opening, child.head)),
+                None => sound = false,
+            }
+        } else if let Some((kind, letter)) = fixing_kind(child) {
+            let label = labels.label(ctx, child, letter);
+            match fixing(ctx, child, &wall, kind, label) {
+                Some(fixing) => fixings.push((fixing, child.head)),
+                None => sound = false,
+            }
+        }
+    }
+    sound &= clear_of_each_other(ctx, &openings, &fixings);
+    openings.sort_by_key(|(opening, span)| (opening.outer.x0, opening.outer.y0, span.start));
+    fixings.sort_by_key(|(fixing, span)| (fixing.rect.x0, fixing.rect.y0, span.start));
+    wall.openings = openings.into_iter().map(|(opening, _)| opening).collect();
+    wall.fixings = fixings.into_iter().map(|(fixing, _)| fixing).collect();
+    sound.then_some(wall)
+}
+
+fn opening(
+    ctx: &mut Ctx,
+    room: &Node,
+    node: &Node,
+    wall: &Wall,
+    kind: OpeningKind,
+    label: Option<String>,
+) -> Option<Opening> {
+    let name = node.spec.name;
+    let width = node.prop("width").ok().and_then(|w| ctx.ranged(w, &format!("the {name}'s width"), SIZE));
+    let height = node.prop("height").ok().and_then(|h| ctx.ranged(h, &format!("the {name}'s height"), SIZE));
+    let sill = match node.prop::<Length>("sill") {
+        Given::Absent => Some(Length::ZERO),
+        Given::Bad => None,
+        Given::Is(sill) => ctx.ranged(sill, "the sill", PLACE),
+    };
+    let cased = matches!(kind, OpeningKind::Door | OpeningKind::Window | OpeningKind::Archway);
+    let given = match node.prop::<Length>("casing") {
+        Given::Absent if cased => room.child_arg::<Length>("casing"),
+        given => given,
+    };
+    let casing = match given {
+        Given::Absent => Some(Length::ZERO),
+        Given::Bad => None,
+        Given::Is(casing) => ctx.ranged(casing, "the casing", CASING),
+    };
+    let cloth = match node.prop::<&'static str>("cloth") {
+        Given::Bad => None,
+        Given::Is(Spanned { value: "pieced", .. }) => Some(OpeningCloth::Pieced),
+        Given::Is(_) => Some(OpeningCloth::CoveredThrough),
+        Given::Absent => {
+            ctx.note("Panels cover openings whole and are cut free after stapling.", defaults::COMMON);
+            Some(OpeningCloth::CoveredThrough)
+        }
+    };
+    let width = width?;
+    let x0 = from_left(ctx, node, wall, width)?;
+    let (height, sill, casing) = (height?, sill?, casing?);
+    let foot = wall.floor.at(x0 + width / 2);
+    let clear = Rect::new(x0, foot + sill, x0 + width, foot + sill + height);
+    let all_round = matches!(kind, OpeningKind::Window | OpeningKind::Niche | OpeningKind::BuiltIn)
+        && sill > Length::ZERO
+        || kind == OpeningKind::Mantel;
+    let mut outer = clear.grown(casing);
+    if !all_round {
+        outer.y0 = clear.y0;
+    }
+    let label = label?;
+    if !lies_on(ctx, wall, &outer, node.head, &format!("{name} {label}"), casing > Length::ZERO) {
+        return None;
+    }
+    Some(Opening { label, kind, clear, casing, outer, cloth: cloth? })
+}
+
+/// The left edge, from either end of the wall.
+fn from_left(ctx: &mut Ctx, node: &Node, wall: &Wall, width: Length) -> Option<Length> {
+    match (node.prop::<Length>("from-left"), node.prop::<Length>("from-right")) {
+        (Given::Bad, _) | (_, Given::Bad) => None,
+        (Given::Is(left), Given::Absent) => ctx.ranged(left, "the distance from the left end", PLACE),
+        (Given::Absent, Given::Is(right)) => {
+            let right = ctx.ranged(right, "the distance from the right end", PLACE)?;
+            Some(wall.width - right - width)
+        }
+        (Given::Is(left), Given::Is(right)) => {
+            ctx.diags.push(
+                Diag::error("two-answers", right.span, "the place across is given twice over")
+                    .also(left.span, "here from the left")
+                    .help("keep from-left= or from-right=, not both"),
+            );
+            None
+        }
+        (Given::Absent, Given::Absent) => {
+            let message = format!("{} has no place across the wall", node.spec.name);
+            ctx.error(
+                "missing-place",
+                node.head,
+                message,
+                "add from-left=, measured from the wall's left end",
+            );
+            None
+        }
+    }
+}
+
+/// Whether a rectangle lies on the wall, below its crown; told otherwise, with the excess.
+fn lies_on(ctx: &mut Ctx, wall: &Wall, rect: &Rect, place: Span, what: &str, cased: bool) -> bool {
+    let with = if cased { ", casing included," } else { "" };
+    let top = wall.field_top().min_between(rect.x0, rect.x1);
+    let foot = wall.floor.min_between(rect.x0, rect.x1);
+    let (excess, edge, has) = if rect.x0 < Length::ZERO {
+        (-rect.x0, "left end", wall.width)
+    } else if rect.x1 > wall.width {
+        (rect.x1 - wall.width, "right end", wall.width)
+    } else if rect.y1 > top {
+        (rect.y1 - top, "top of the field, under the crown", top - foot)
+    } else if rect.y0 < foot {
+        (foot - rect.y0, "floor", top - foot)
+    } else {
+        return true;
+    };
+    let message = format!("{what}{with} goes {} past the wall's {edge}", ctx.show(excess));
+    let help = format!("wall {} has {} there: check the place and the size", wall.label, ctx.show(has));
+    ctx.error("opening-outside-wall", place, message, help);
+    false
+}
+
+fn fixing(
+    ctx: &mut Ctx,
+    node: &Node,
+    wall: &Wall,
+    kind: FixingKind,
+    label: Option<String>,
+) -> Option<Fixing> {
+    let name = node.spec.name;
+    let (default_width, default_height) = match kind {
+        FixingKind::Switch | FixingKind::Box | FixingKind::Thermostat => {
+            (&defaults::BOX_WIDTH, &defaults::BOX_HEIGHT)
+        }
+        FixingKind::Sconce => (&defaults::SCONCE_BOX, &defaults::SCONCE_BOX),
+        FixingKind::Vent => (&defaults::VENT_WIDTH, &defaults::VENT_HEIGHT),
+    };
+    let size = inches(32, 96);
+    let width = ctx.length_or(node.prop("width"), &format!("the {name}'s width"), size, default_width);
+    let height = ctx.length_or(node.prop("height"), &format!("the {name}'s height"), size, default_height);
+    let up = node.prop("above-floor").ok();
+    let up = up.and_then(|up| ctx.ranged(up, "the height above the floor", PLACE));
+    // Boxes are taped to their middle, so a box has no width of its own here.
+    let x = from_left(ctx, node, wall, Length::ZERO)?;
+    let (width, height, up, label) = (width?, height?, up?, label?);
+    let y = wall.floor.at(x) + up;
+    let (x0, y0) = (x - width / 2, y - height / 2);
+    let rect = Rect::new(x0, y0, x0 + width, y0 + height);
+    lies_on(ctx, wall, &rect, node.head, &format!("{name} {label}"), false).then_some(Fixing {
+        label,
+        kind,
+        rect,
+    })
+}
+
+fn clear_of_each_other(ctx: &mut Ctx, openings: &[(Opening, Span)], fixings: &[(Fixing, Span)]) -> bool {
+    let things: Vec<(&str, &Rect, Span)> = openings
+        .iter()
+        .map(|(opening, span)| (opening.label.as_str(), &opening.outer, *span))
+        .chain(fixings.iter().map(|(fixing, span)| (fixing.label.as_str(), &fixing.rect, *span)))
+        .collect();
+    let mut sound = true;
+    for (i, (label, rect, span)) in things.iter().enumerate() {
+        let Some((other, over, first)) = things[..i].iter().find(|(_, other, _)| other.overlaps(rect)) else {
+            continue;
+        };
+        sound = false;
+        let across = rect.x1.min(over.x1) - rect.x0.max(over.x0);
+        let up = rect.y1.min(over.y1) - rect.y0.max(over.y0);
+        let message =
+            format!("{label} and {other} overlap by {} across and {} up", ctx.show(across), ctx.show(up));
+        ctx.diags.push(
+            Diag::error("overlap", *span, message)
+                .also(*first, format!("{other} stands here"))
+                .help("casings count: check from-left, width and casing of both"),
+        );
+    }
+    sound
+}

@@ -1,0 +1,101 @@
+//! What a row of the language table says.
+
+/// A kind of node: the row of the table that drives reading, messages and the reference.
+#[derive(Debug)]
+pub struct Spec {
+    /// Its name.
+    pub name: &'static str,
+    /// The nodes it may stand in; [`FILE`] is the file itself.
+    pub within: &'static [&'static str],
+    /// How many may stand in one parent.
+    pub count: Count,
+    /// Its arguments, in order.
+    pub args: &'static [Field],
+    /// Its properties.
+    pub props: &'static [Field],
+    /// One line on what it says.
+    pub doc: &'static str,
+}
+
+/// The parent of a node that stands in the file itself.
+pub const FILE: &str = "";
+
+/// How many nodes of a kind may stand in one parent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Count {
+    /// Exactly one.
+    One,
+    /// None or one.
+    Maybe,
+    /// At least one.
+    Some,
+    /// Any number.
+    Any,
+}
+
+/// An argument or a property.
+#[derive(Clone, Copy, Debug)]
+pub struct Field {
+    /// Its name; an argument's name is only for messages and the reference.
+    pub name: &'static str,
+    /// What it holds.
+    pub kind: Kind,
+    /// Whether it must be there.
+    pub required: bool,
+    /// A few words on what it says.
+    pub doc: &'static str,
+}
+
+/// What a value must be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// A length, `"9ft 1/2in"` or a bare number in the declared unit.
+    Length,
+    /// A whole number from 0.
+    Count,
+    /// Free text.
+    Text,
+    /// A short label: text or a bare number.
+    Label,
+    /// One of these words.
+    Word(&'static [&'static str]),
+    /// A date, `"2026-03-31"`.
+    Date,
+    /// An angle in degrees.
+    Angle,
+    /// A proper fraction: `"1/2"`, or the words `half` and `straight`.
+    Fraction,
+    /// `yes` or `no`.
+    Flag,
+}
+
+impl Kind {
+    /// The kind in words, for messages and the reference.
+    pub fn words(self) -> String {
+        match self {
+            Kind::Length => "a length".to_owned(),
+            Kind::Count => "a whole number".to_owned(),
+            Kind::Text => "text in quotes".to_owned(),
+            Kind::Label => "a short label".to_owned(),
+            Kind::Word(words) => match words {
+                [one] => (*one).to_owned(),
+                [most @ .., last] => format!("{} or {last}", most.join(", ")),
+                [] => String::new(),
+            },
+            Kind::Date => "a date such as \"2026-03-31\"".to_owned(),
+            Kind::Angle => "an angle in degrees".to_owned(),
+            Kind::Fraction => "a fraction such as \"1/3\", or straight or half".to_owned(),
+            Kind::Flag => "yes or no".to_owned(),
+        }
+    }
+}
+
+/// A required argument or property.
+pub const fn must(name: &'static str, kind: Kind, doc: &'static str) -> Field {
+    Field { name, kind, required: true, doc }
+}
+
+/// An argument or property that may be left out.
+pub const fn may(name: &'static str, kind: Kind, doc: &'static str) -> Field {
+    Field { name, kind, required: false, doc }
+}

@@ -1,0 +1,329 @@
+//! The language of job files: one row for each kind of node.
+//!
+//! The reader, the messages and the reference in `jobs/README.md` all follow this table.
+
+use super::spec::{Count, FILE, Field, Kind, Spec, may, must};
+use crate::units::Unit;
+
+const PAPERS: Kind = Kind::Word(&["letter", "tabloid", "a4", "a3"]);
+const SYSTEMS: Kind = Kind::Word(&["feet-inches", "inches", "mm"]);
+const SOLD_IN: Kind = Kind::Word(&["yard", "metre"]);
+const PLACES: Kind = Kind::Word(&["corner", "opening", "top", "bottom"]);
+const TRIMS: Kind = Kind::Word(&["single-welt", "double-welt", "braid", "gimp", "flat-band", "none"]);
+const CORNERS: Kind = Kind::Word(&["inside", "outside", "free"]);
+const SIDES: Kind = Kind::Word(&["left", "right"]);
+const SUBSTRATES: Kind = Kind::Word(&["drywall", "plaster", "panelling", "masonry"]);
+const OPENING_CLOTH: Kind = Kind::Word(&["covered", "pieced"]);
+
+/// A node with one argument that must be there.
+const fn line(
+    name: &'static str,
+    within: &'static [&'static str],
+    args: &'static [Field],
+    doc: &'static str,
+) -> Spec {
+    Spec { name, within, count: Count::Maybe, args, props: &[], doc }
+}
+
+const A_LENGTH: &[Field] = &[must("length", Kind::Length, "the length")];
+const A_TEXT: &[Field] = &[must("text", Kind::Text, "the text")];
+const A_NAME: &[Field] = &[must("name", Kind::Label, "the name")];
+const A_COUNT: &[Field] = &[must("number", Kind::Count, "the number")];
+
+const MOULDING: &[Field] = &[may("projection", Kind::Length, "how far it stands out from the wall")];
+
+/// A crown or a base, on one wall or on all walls of a room.
+const fn moulding(name: &'static str, doc: &'static str) -> Spec {
+    Spec { name, within: &["room", "wall"], count: Count::Maybe, args: A_LENGTH, props: MOULDING, doc }
+}
+
+const FROM_LEFT: Field = may("from-left", Kind::Length, "from the wall's left end to the clear opening");
+const FROM_RIGHT: Field = may("from-right", Kind::Length, "from the wall's right end, instead of from-left");
+const WIDTH: Field = must("width", Kind::Length, "the clear width");
+const HEIGHT: Field = must("height", Kind::Length, "the clear height");
+const CASING: Field = may("casing", Kind::Length, "the face width of the casing");
+const CLOTH: Field =
+    may("cloth", OPENING_CLOTH, "covered: the panel covers it and is cut free; pieced: matched pieces");
+const SILL: Field = may("sill", Kind::Length, "from the floor up to the clear opening");
+
+const TO_FLOOR: &[Field] = &[FROM_LEFT, FROM_RIGHT, WIDTH, HEIGHT, CASING, CLOTH];
+const ABOVE_FLOOR: &[Field] = &[
+    FROM_LEFT,
+    FROM_RIGHT,
+    must("sill", Kind::Length, "from the floor up to the clear opening"),
+    WIDTH,
+    HEIGHT,
+    CASING,
+    CLOTH,
+];
+const ANY_SILL: &[Field] = &[FROM_LEFT, FROM_RIGHT, SILL, WIDTH, HEIGHT, CASING, CLOTH];
+
+const LABEL: &[Field] = &[may("label", Kind::Label, "its label on the sheets; numbered when left out")];
+
+const fn opening(name: &'static str, props: &'static [Field], doc: &'static str) -> Spec {
+    Spec { name, within: &["wall"], count: Count::Any, args: LABEL, props, doc }
+}
+
+const BOX: &[Field] = &[
+    may("from-left", Kind::Length, "from the wall's left end to the middle of the box"),
+    may("from-right", Kind::Length, "from the wall's right end, instead of from-left"),
+    must("above-floor", Kind::Length, "from the floor up to the middle of the box"),
+    may("width", Kind::Length, "the width of the box"),
+    may("height", Kind::Length, "the height of the box"),
+];
+
+const fn fixing(name: &'static str, doc: &'static str) -> Spec {
+    Spec { name, within: &["wall"], count: Count::Any, args: LABEL, props: BOX, doc }
+}
+
+const fn allowance(name: &'static str, doc: &'static str) -> Spec {
+    line(name, &["house"], A_LENGTH, doc)
+}
+
+const LEVELS: &[Field] = &[
+    may("left", Kind::Length, "at the left end"),
+    may("middle", Kind::Length, "in the middle"),
+    may("right", Kind::Length, "at the right end"),
+];
+
+/// Every kind of node, parents before children.
+pub static TABLE: &[Spec] = &[
+    line(
+        "units",
+        &[FILE],
+        &[must("unit", Kind::Word(&Unit::WORDS), "the unit")],
+        "The unit of every figure in this file that has none.",
+    ),
+    // The job.
+    Spec {
+        name: "job",
+        within: &[FILE],
+        count: Count::One,
+        args: &[must("number", Kind::Label, "the job's number, at most 16 characters")],
+        props: &[must("title", Kind::Text, "the job's title, at most 40 characters")],
+        doc: "What the title block says.",
+    },
+    line("place", &["job"], A_TEXT, "Where the work is."),
+    line("installer", &["job"], A_TEXT, "Who hangs the cloth and owns the drawings."),
+    line("workroom", &["job"], A_TEXT, "Who cuts and sews."),
+    line("designer", &["job"], A_TEXT, "Who approves."),
+    line("date", &["job"], &[must("date", Kind::Date, "the date")], "The date of issue."),
+    Spec {
+        name: "revision",
+        within: &["job"],
+        count: Count::Any,
+        args: &[must("index", Kind::Label, "one or two letters"), must("text", Kind::Text, "what changed")],
+        props: &[may("date", Kind::Date, "its date")],
+        doc: "A row of the revision table, oldest first.",
+    },
+    Spec { count: Count::Any, ..line("note", &["job"], A_TEXT, "A note for the cover.") },
+    line("paper", &["job"], &[must("size", PAPERS, "the size")], "The sheet size."),
+    Spec {
+        props: &[may("to", Kind::Length, "the step that printed lengths are rounded to")],
+        ..line("print", &["job"], &[must("system", SYSTEMS, "the system")], "How lengths are printed.")
+    },
+    // The cloth.
+    Spec {
+        count: Count::Some,
+        ..line("cloth", &[FILE], A_NAME, "A cloth; a room names it when there are several.")
+    },
+    Spec { count: Count::One, ..line("width", &["cloth"], A_LENGTH, "The whole width, selvages included.") },
+    line("selvage", &["cloth"], A_LENGTH, "The selvage at each edge, which never shows."),
+    line("match-width", &["cloth"], A_LENGTH, "Between the match lines: what one width covers."),
+    line("left-match", &["cloth"], A_LENGTH, "From the left edge to the left match line."),
+    Spec {
+        name: "repeat",
+        within: &["cloth"],
+        count: Count::Maybe,
+        args: &[],
+        props: &[
+            may("horizontal", Kind::Length, "the horizontal repeat"),
+            may("across", Kind::Count, "or how many repeats the match width holds"),
+            must("vertical", Kind::Length, "the vertical repeat"),
+            may("drop", Kind::Fraction, "the drop for each horizontal repeat, in vertical repeats"),
+            may("shift", Kind::Length, "or the drop as a length, as labels give it"),
+        ],
+        doc: "The pattern; plain cloth has none.",
+    },
+    line("sold-in", &["cloth"], &[must("unit", SOLD_IN, "the unit")], "What it is sold in."),
+    line("spare", &["cloth"], A_LENGTH, "Extra length to order beyond the plan."),
+    line("bolt", &["cloth"], A_LENGTH, "The longest piece that the supplier delivers."),
+    // Batting and trim.
+    Spec {
+        name: "batting",
+        within: &[FILE],
+        count: Count::Maybe,
+        args: &[],
+        props: &[
+            may("loft", Kind::Length, "its thickness"),
+            may("roll-width", Kind::Length, "the width of the roll"),
+            may("roll-length", Kind::Length, "the length of the roll"),
+            may("gap", Kind::Length, "the space left to crown, base and casings"),
+        ],
+        doc: "The batting under the cloth.",
+    },
+    Spec {
+        name: "trim",
+        within: &[FILE],
+        count: Count::Any,
+        args: &[must("place", PLACES, "where"), must("kind", TRIMS, "what")],
+        props: &[
+            may("name", Kind::Text, "what it is called in this job"),
+            may("strip", Kind::Length, "the width of the strip cut from the cloth for a welt"),
+            may("matched", Kind::Flag, "whether a strip's pattern meets that of its wall"),
+            may("unbroken", Kind::Flag, "one length round the room"),
+            may("sold-in", SOLD_IN, "what trim or cord is sold in"),
+        ],
+        doc: "What covers the staples at one kind of edge.",
+    },
+    // The house.
+    line("house", &[FILE], &[], "Allowances and spacings that differ from the house defaults."),
+    allowance("seam-allowance", "Cloth beyond a match line at each seam."),
+    allowance("top-allowance", "Cloth beyond the field at the top."),
+    allowance("bottom-allowance", "Cloth beyond the field at the bottom."),
+    allowance("pull-allowance", "Cloth beyond the wall at an inside corner or a free end."),
+    allowance("wrap-allowance", "Cloth carried round an outside corner."),
+    allowance("fold-allowance", "Cloth turned under at the fold of an outside corner."),
+    allowance("smallest-sliver", "The narrowest bit of cloth between a seam and a corner or casing."),
+    allowance("edge-staples", "Spacing of cloth staples along edges."),
+    allowance("wrap-staples", "Spacing of cloth staples along the wrap of an outside corner."),
+    allowance("tack-staples", "Spacing of temporary tacks."),
+    allowance("batting-edge-staples", "Spacing of batting staples at edges."),
+    allowance("batting-butt-staples", "Spacing of batting staples along a butt joint."),
+    allowance("staple-leg", "The staple leg for the cloth."),
+    allowance("joint-clearance", "The least distance from a batting joint to a seam of the cloth."),
+    line("staples-per-box", &["house"], A_COUNT, "Staples in a box."),
+    line("crew", &["house"], A_COUNT, "How many people."),
+    // The room.
+    Spec {
+        name: "room",
+        within: &[FILE],
+        count: Count::Some,
+        args: A_NAME,
+        props: &[may("cloth", Kind::Label, "the name of its cloth, when the file has several")],
+        doc: "A room: corners and walls by turns, left to right as seen from inside. A run that starts \
+              with a corner and ends with a wall is closed: its last wall meets its first corner.",
+    },
+    line("year", &["room"], A_COUNT, "The year the building was built."),
+    line("public", &["room"], &[], "The public enters this room."),
+    line("textured", &["room"], &[], "A wall or the ceiling carries sprayed or trowelled texture."),
+    Spec {
+        name: "pattern",
+        within: &["room"],
+        count: Count::Maybe,
+        args: &[],
+        props: &[
+            may("motif-on", Kind::Label, "the wall that has a motif on its middle"),
+            may("seam-on", Kind::Label, "or the wall that has a seam on its middle"),
+            may("from-corner", Kind::Label, "or the corner where a match line stands"),
+            may(
+                "below-crown",
+                Kind::Length,
+                "from the highest point of the field down to the first motif's centre",
+            ),
+        ],
+        doc: "Where the pattern starts.",
+    },
+    line(
+        "kill-corner",
+        &["room"],
+        &[must("corner", Kind::Label, "the corner")],
+        "The corner where the pattern may fail to meet.",
+    ),
+    line("casing", &["room"], A_LENGTH, "The casing of every door and window that gives none."),
+    Spec {
+        name: "corner",
+        within: &["room"],
+        count: Count::Some,
+        args: &[must("name", Kind::Label, "its letter"), must("kind", CORNERS, "what it is")],
+        props: &[
+            may("angle", Kind::Angle, "between the walls, measured inside the room"),
+            may("metal-bead", Kind::Flag, "a metal bead that turns staples"),
+            may("wraps", SIDES, "at an outside corner, the side whose panel is carried round"),
+        ],
+        doc: "Where two walls meet, or where the run ends.",
+    },
+    Spec {
+        name: "wall",
+        within: &["room"],
+        count: Count::Some,
+        args: &[
+            must("label", Kind::Label, "its label on the sheets"),
+            may("name", Kind::Text, "what it is called"),
+        ],
+        props: &[
+            may("bare", Kind::Flag, "no cloth goes on it"),
+            may("substrate", SUBSTRATES, "what it is made of"),
+        ],
+        doc: "A wall, seen from inside the room.",
+    },
+    line(
+        "substrate",
+        &["room"],
+        &[must("substrate", SUBSTRATES, "what")],
+        "What every wall is made of that does not say.",
+    ),
+    Spec {
+        name: "width",
+        within: &["wall"],
+        count: Count::One,
+        args: &[may("length", Kind::Length, "the width, when it is the same at every height")],
+        props: &[
+            may("top", Kind::Length, "at the top"),
+            may("middle", Kind::Length, "at mid height"),
+            may("bottom", Kind::Length, "at the bottom"),
+        ],
+        doc: "The width of the wall.",
+    },
+    Spec {
+        name: "height",
+        within: &["room", "wall"],
+        count: Count::Maybe,
+        args: &[may("length", Kind::Length, "the height, when it is the same everywhere")],
+        props: LEVELS,
+        doc: "The height from floor to ceiling, mouldings included; a room's is for walls that give none.",
+    },
+    Spec {
+        name: "floor",
+        within: &["wall"],
+        count: Count::Maybe,
+        args: &[],
+        props: LEVELS,
+        doc: "How far the floor lies above the level datum.",
+    },
+    Spec {
+        name: "at",
+        within: &["height", "floor"],
+        count: Count::Any,
+        args: &[
+            must("distance", Kind::Length, "from the wall's left end"),
+            must("height", Kind::Length, "the measure there"),
+        ],
+        props: &[],
+        doc: "A measure at one distance, for slopes and steps.",
+    },
+    moulding("crown", "The moulding at the top."),
+    moulding("base", "The moulding at the bottom."),
+    opening("door", TO_FLOOR, "A door; cased at both sides and over."),
+    opening("archway", TO_FLOOR, "An opening without a door."),
+    opening("fireplace", TO_FLOOR, "A fireplace; its casing is the surround."),
+    opening("window", ABOVE_FLOOR, "A window; cased all round."),
+    opening("mantel", ABOVE_FLOOR, "A mantel shelf; sill is its underside."),
+    opening("niche", ANY_SILL, "A recess."),
+    opening("built-in", ANY_SILL, "A bookcase or a cupboard."),
+    fixing("switch", "A light switch."),
+    fixing("box", "A socket outlet or another box."),
+    fixing("sconce", "A wall light."),
+    fixing("vent", "A vent or a grille."),
+    fixing("thermostat", "A thermostat."),
+];
+
+/// The row for a node of that name in that parent.
+pub fn find(parent: &str, name: &str) -> Option<&'static Spec> {
+    within(parent).find(|spec| spec.name == name)
+}
+
+/// The rows that may stand in a parent, in the table's order.
+pub fn within(parent: &str) -> impl Iterator<Item = &'static Spec> + '_ {
+    TABLE.iter().filter(move |spec| spec.within.contains(&parent))
+}

@@ -1,0 +1,46 @@
+//! The demo jobs pass the check without a word.
+
+use clothwright::diag::Diags;
+use clothwright::job;
+use clothwright::parse;
+use clothwright::report;
+use clothwright::source::Sources;
+
+fn checked(name: &str) -> job::model::Job {
+    let path = format!("{}/jobs/{name}.kdl", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).expect("the demo job is there");
+    let mut sources = Sources::default();
+    let file = sources.add(format!("jobs/{name}.kdl"), text.as_str());
+    let mut diags = Diags::default();
+    let parsed = parse::parse(&text, file, &mut diags);
+    let job = parsed.and_then(|parsed| job::check(&parsed, &mut diags));
+    let told = report::short(&sources, &diags.sorted());
+    assert_eq!(told, "", "{name}");
+    job.expect("a job without problems is a job").0
+}
+
+#[test]
+fn tern_inn_parlour() {
+    let job = checked("tern-inn-parlour");
+    let room = &job.rooms[0];
+    assert!(room.closed);
+    assert_eq!(room.walls.len(), 8);
+    let outside = room.corners.iter().filter(|c| c.kind == job::model::CornerKind::Outside).count();
+    assert_eq!(outside, 2);
+    let lattice = job.cloths[0].pattern.expect("damask has a pattern");
+    assert_eq!(job.cloths[0].match_width, lattice.horizontal * 2);
+    assert_eq!(lattice.drop * 2, lattice.vertical);
+}
+
+#[test]
+fn feature_wall() {
+    let job = checked("feature-wall");
+    assert!(!job.rooms[0].closed);
+    assert!(job.cloths[0].pattern.is_none());
+}
+
+#[test]
+fn metric_attic_study() {
+    let job = checked("metric-attic-study");
+    assert_eq!(job.rooms[0].walls[0].ceiling.points().len(), 3);
+}
