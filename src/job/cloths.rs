@@ -2,7 +2,7 @@
 
 use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON};
-use super::facts::short;
+use super::facts::{optional, short};
 use super::model::{Cloth, Lattice, SoldIn};
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
@@ -41,6 +41,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         Range { least: Length::yards(1), most: Length::yards(1000) },
         &defaults::BOLT,
     );
+    let fire_class = optional(ctx, node.child_arg("fire-class"), "the fire class");
     let (width, selvage, seam) = (width?, selvage?, seam?);
     let edge = selvage.max(seam);
     let usable = width.value - edge * 2;
@@ -69,6 +70,8 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         sold_in: sold_in?,
         spare: spare?,
         bolt_length: bolt?,
+        metallic: node.child("metallic").is_some(),
+        fire_class: fire_class?,
     })
 }
 

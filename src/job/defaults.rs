@@ -99,3 +99,28 @@ pub static VENT_WIDTH: Default = row(640, 250, "Vents are {} wide.", MEMORY);
 pub static VENT_HEIGHT: Default = row(384, 150, "Vents are {} high.", MEMORY);
 /// The projection of a base.
 pub static BASE_PROJECTION: Default = row(40, 16, "Base stands {} out from the wall.", MEMORY);
+/// [`crate::job::model::Batting::carry`].
+pub static CARRY: Default = row(256, 100, "Batting is carried {} past outside corners.", COMMON);
+/// [`crate::job::model::Trim::cord`].
+pub static CORD: Default =
+    row(10, 4, "Cord for welts is {} thick.", "published: a 5/32 in cord in a 1-1/2 in strip");
+/// [`crate::job::model::House::smallest_batting`].
+pub static SMALLEST_BATTING: Default =
+    row(384, 150, "No piece of batting at the end of a wall is narrower than {}.", COMMON);
+/// [`crate::job::model::House::trim_end`].
+pub static TRIM_END: Default = row(128, 50, "{} is added at each end and joint of a trim run.", COMMON);
+/// [`crate::job::model::House::hem_tape_roll`].
+pub static HEM_TAPE: Default = row(10 * 36 * 64, 10_000, "Hem tape comes in rolls of {}.", MEMORY);
+/// [`crate::job::model::House::tube_bead`].
+pub static TUBE_BEAD: Default = row(
+    30 * 12 * 64,
+    9_000,
+    "A tube of adhesive lays a bead of {}.",
+    "derived: 10 fl oz, 18 cu in, in a bead 1/4 in across",
+);
+/// [`crate::job::model::House::batten_length`].
+pub static BATTEN_LENGTH: Default = row(8 * 12 * 64, 2400, "Battens are sold in lengths of {}.", COMMON);
+/// [`crate::job::model::House::batten_width`].
+pub static BATTEN_WIDTH: Default = row(96, 38, "Battens are {} wide.", COMMON);
+/// [`crate::job::model::House::batten_thickness`].
+pub static BATTEN_THICKNESS: Default = row(48, 19, "Battens are {} thick.", COMMON);

@@ -81,11 +81,7 @@ pub fn print_wish(ctx: &mut Ctx, job: &Node) -> Option<PrintWish> {
 pub fn facts(ctx: &mut Ctx, job: &Node) -> Option<Facts> {
     let number = job.arg::<String>(0).ok().and_then(|text| short(ctx, text, "the job's number", 16));
     let title = job.prop::<String>("title").ok().and_then(|text| short(ctx, text, "the job's title", 40));
-    let mut line = |name: &str| match job.child_arg::<String>(name) {
-        Given::Is(text) => short(ctx, text, name, 40),
-        Given::Absent => Some(String::new()),
-        Given::Bad => None,
-    };
+    let mut line = |name: &str| optional(ctx, job.child_arg(name), name);
     let (place, installer) = (line("place"), line("installer"));
     let (workroom, designer, date) = (line("workroom"), line("designer"), line("date"));
     let mut revisions = Vec::new();
@@ -112,6 +108,15 @@ pub fn facts(ctx: &mut Ctx, job: &Node) -> Option<Facts> {
         revisions,
         notes,
     })
+}
+
+/// A text that may be left out; empty then.
+pub fn optional(ctx: &mut Ctx, given: Given<Spanned<String>>, what: &str) -> Option<String> {
+    match given {
+        Given::Is(text) => short(ctx, text, what, 40),
+        Given::Absent => Some(String::new()),
+        Given::Bad => None,
+    }
 }
 
 /// The text if it fits its place on the sheets.

@@ -3,7 +3,7 @@
 use super::cloths::sold_in;
 use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON, MEMORY};
-use super::facts::short;
+use super::facts::{optional, short};
 use super::model::{Batting, House, Trim, TrimKind, Trims};
 use crate::diag::Diag;
 use crate::parse::{Given, Node, ParsedJob};
@@ -22,7 +22,29 @@ pub fn batting(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<Batting> {
     let long = Range { least: Length::yards(1), most: Length::yards(500) };
     let length = ctx.length_or(prop("roll-length"), "the roll's length", long, &defaults::ROLL_LENGTH);
     let gap = ctx.length_or(prop("gap"), "the gap", UP_TO_A_FOOT, &defaults::GAP);
-    Some(Batting { loft: loft?, roll_width: width?, roll_length: length?, gap: gap? })
+    let carry = match prop("carry") {
+        Given::Absent if !has_outside_corner(parsed) => Some(ctx.figure(&defaults::CARRY)),
+        carry => ctx.length_or(carry, "the carry", UP_TO_A_FOOT, &defaults::CARRY),
+    };
+    let foamed = match node.map_or(Given::Absent, |node| node.prop::<bool>("foamed")) {
+        Given::Bad => None,
+        Given::Is(foamed) => Some(foamed.value),
+        Given::Absent => {
+            ctx.note("The batting is not foamed plastic.", "the job file does not say");
+            Some(false)
+        }
+    };
+    let fire = node.map_or(Given::Absent, |node| node.prop::<String>("fire-class"));
+    let fire_class = optional(ctx, fire, "the fire class");
+    Some(Batting {
+        loft: loft?,
+        roll_width: width?,
+        roll_length: length?,
+        gap: gap?,
+        carry: carry?,
+        foamed: foamed?,
+        fire_class: fire_class?,
+    })
 }
 
 /// The four trims; an edge that the file does not name gets the customary one.
@@ -81,6 +103,23 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
         }
         _ => Length::ZERO,
     };
+    let cord = match node.map_or(Given::Absent, |node| node.prop::<Length>("cord")) {
+        Given::Bad => return None,
+        Given::Is(cord) if !welt => {
+            let message = format!("{} has no cord", words(kind));
+            ctx.error("cord-without-welt", cord.span, message, "leave cord= out, or make it a welt");
+            return None;
+        }
+        Given::Absent if !welt => Length::ZERO,
+        cord => ctx.length_or(cord, "the cord", inches(4, 2), &defaults::CORD)?,
+    };
+    if welt && strip < cord * 3 {
+        let span = node.map(|node| node.head)?;
+        let message =
+            format!("a strip {} wide does not go round a cord of {}", ctx.show(strip), ctx.show(cord));
+        ctx.error("strip-too-narrow", span, message, "make the strip wider, or the cord thinner");
+        return None;
+    }
     let mut flag = |name: &str, customary: bool, text: &str| match node
         .map_or(Given::Absent, |node| node.prop::<bool>(name))
     {
@@ -106,7 +145,7 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
     } else {
         sold_in(ctx, node.map_or(Given::Absent, |node| node.prop("sold-in")), bought)?
     };
-    Some(Trim { kind, name, strip, matched: matched && welt, unbroken, sold_in })
+    Some(Trim { kind, name, strip, cord, matched: matched && welt, unbroken, sold_in })
 }
 
 fn kind_of(word: &str) -> TrimKind {
@@ -134,11 +173,15 @@ fn words(kind: TrimKind) -> &'static str {
 /// The allowances and spacings.
 pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
     let node = parsed.nodes.iter().find(|node| node.spec.name == "house");
-    let outside = has_outside_corner(parsed);
+    let (outside, masonry) = (has_outside_corner(parsed), has_masonry(parsed));
     let mut length = |name: &str, range: Range, default: &defaults::Default| {
         let given = node.map_or(Given::Absent, |node| node.child_arg::<Length>(name));
-        // Figures for outside corners are no assumption of a job that has none.
-        let idle = !outside && matches!(name, "wrap-allowance" | "fold-allowance" | "wrap-staples");
+        // Figures for outside corners or for battens are no assumption of a job that has none.
+        let idle = match name {
+            "wrap-allowance" | "fold-allowance" | "wrap-staples" | "hem-tape-roll" | "tube-bead" => !outside,
+            "batten-length" | "batten-width" | "batten-thickness" => !masonry,
+            _ => false,
+        };
         if idle && given.is_absent() {
             return Some(ctx.figure(default));
         }
@@ -159,9 +202,33 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
     let batting_butt_staples = length("batting-butt-staples", spacing, &defaults::BATTING_BUTT);
     let staple_leg = length("staple-leg", inches(8, 3), &defaults::STAPLE_LEG);
     let joint_clearance = length("joint-clearance", UP_TO_A_FOOT, &defaults::JOINT_CLEARANCE);
+    let smallest_batting = length("smallest-batting", UP_TO_A_FOOT, &defaults::SMALLEST_BATTING);
+    let trim_end = length("trim-end", UP_TO_A_FOOT, &defaults::TRIM_END);
+    let sold = Range { least: Length::feet(1), most: Length::yards(1000) };
+    let hem_tape_roll = length("hem-tape-roll", sold, &defaults::HEM_TAPE);
+    let tube_bead = length("tube-bead", sold, &defaults::TUBE_BEAD);
+    let batten_length = length("batten-length", sold, &defaults::BATTEN_LENGTH);
+    let batten_width = length("batten-width", inches(32, 6), &defaults::BATTEN_WIDTH);
+    let batten_thickness = length("batten-thickness", inches(16, 3), &defaults::BATTEN_THICKNESS);
     let given = |name: &str| node.map_or(Given::Absent, |node| node.child_arg::<u32>(name));
     let staples_per_box =
         count(ctx, given("staples-per-box"), 100..=100_000, 5000, "A box holds 5000 staples.", MEMORY);
+    let staple_waste = count(
+        ctx,
+        given("staple-waste"),
+        0..=100,
+        10,
+        "Staples are bought with 10 in the hundred to spare.",
+        COMMON,
+    );
+    let stapler_psi = count(
+        ctx,
+        given("stapler-psi"),
+        0..=200,
+        80,
+        "The stapler works at 80 pounds per square inch.",
+        COMMON,
+    );
     let crew = count(ctx, given("crew"), 1..=20, 2, "Two people do the work.", COMMON);
     Some(House {
         seam_allowance: seam_allowance?,
@@ -179,6 +246,15 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
         staple_leg: staple_leg?,
         staples_per_box: staples_per_box?,
         joint_clearance: joint_clearance?,
+        smallest_batting: smallest_batting?,
+        trim_end: trim_end?,
+        staple_waste: staple_waste?,
+        hem_tape_roll: hem_tape_roll?,
+        tube_bead: tube_bead?,
+        stapler_psi: stapler_psi?,
+        batten_length: batten_length?,
+        batten_width: batten_width?,
+        batten_thickness: batten_thickness?,
         crew: crew?,
     })
 }
@@ -187,6 +263,15 @@ fn has_outside_corner(parsed: &ParsedJob) -> bool {
     let rooms = parsed.nodes.iter().filter(|node| node.spec.name == "room");
     let mut corners = rooms.flat_map(|room| &room.children).filter(|node| node.spec.name == "corner");
     corners.any(|corner| corner.arg::<&'static str>(1).ok().is_some_and(|kind| kind.value == "outside"))
+}
+
+fn has_masonry(parsed: &ParsedJob) -> bool {
+    let masonry = |word: Given<Spanned<&'static str>>| word.ok().is_some_and(|word| word.value == "masonry");
+    let mut rooms = parsed.nodes.iter().filter(|node| node.spec.name == "room");
+    rooms.any(|room| {
+        masonry(room.child_arg("substrate"))
+            || room.children.iter().any(|node| masonry(node.prop("substrate")))
+    })
 }
 
 fn count(

@@ -148,6 +148,8 @@ pub static TABLE: &[Spec] = &[
     line("sold-in", &["cloth"], &[must("unit", SOLD_IN, "the unit")], "What it is sold in."),
     line("spare", &["cloth"], A_LENGTH, "Extra length to order beyond the plan."),
     line("bolt", &["cloth"], A_LENGTH, "The longest piece that the supplier delivers."),
+    line("metallic", &["cloth"], &[], "Metal is woven into it or printed on it."),
+    line("fire-class", &["cloth"], A_TEXT, "The fire class and test that the maker states."),
     // Batting and trim.
     Spec {
         name: "batting",
@@ -159,6 +161,9 @@ pub static TABLE: &[Spec] = &[
             may("roll-width", Kind::Length, "the width of the roll"),
             may("roll-length", Kind::Length, "the length of the roll"),
             may("gap", Kind::Length, "the space left to crown, base and casings"),
+            may("carry", Kind::Length, "how far it is carried past an outside corner"),
+            may("foamed", Kind::Flag, "it is foamed plastic"),
+            may("fire-class", Kind::Text, "the fire class and test that the maker states"),
         ],
         doc: "The batting under the cloth.",
     },
@@ -170,6 +175,7 @@ pub static TABLE: &[Spec] = &[
         props: &[
             may("name", Kind::Text, "what it is called in this job"),
             may("strip", Kind::Length, "the width of the strip cut from the cloth for a welt"),
+            may("cord", Kind::Length, "the diameter of the cord in a welt"),
             may("matched", Kind::Flag, "whether a strip's pattern meets that of its wall"),
             may("unbroken", Kind::Flag, "one length round the room"),
             may("sold-in", SOLD_IN, "what trim or cord is sold in"),
@@ -192,6 +198,20 @@ pub static TABLE: &[Spec] = &[
     allowance("batting-butt-staples", "Spacing of batting staples along a butt joint."),
     allowance("staple-leg", "The staple leg for the cloth."),
     allowance("joint-clearance", "The least distance from a batting joint to a seam of the cloth."),
+    allowance("smallest-batting", "The narrowest piece of batting at the end of a wall."),
+    allowance("trim-end", "Added at each end and each joint of a trim run."),
+    allowance("hem-tape-roll", "The length of a roll of paper-backed hem tape."),
+    allowance("tube-bead", "The bead that one tube of adhesive lays."),
+    allowance("batten-length", "The length that battens are sold in."),
+    allowance("batten-width", "The face width of a batten."),
+    allowance("batten-thickness", "The thickness of a batten, out from the wall."),
+    line("staple-waste", &["house"], A_COUNT, "Staples bought beyond the count, in hundredths of it."),
+    line(
+        "stapler-psi",
+        &["house"],
+        A_COUNT,
+        "Air pressure at the stapler in pounds per square inch; 0 without air.",
+    ),
     line("staples-per-box", &["house"], A_COUNT, "Staples in a box."),
     line("crew", &["house"], A_COUNT, "How many people."),
     // The room.
