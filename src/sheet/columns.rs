@@ -11,6 +11,8 @@ const GAP: Length = Length::mm(4);
 const WIDEST_GAP: Length = Length::mm(10);
 /// A column of words is not made narrower than this if its words are longer.
 const LEAST_WORDS: Length = Length::mm(28);
+/// A column of sentences is not made narrower than this if its sentences are longer.
+const LEAST_PROSE: Length = Length::mm(65);
 
 /// What a column needs.
 #[derive(Clone, Debug)]
@@ -57,6 +59,7 @@ fn measure_column(table: &Table, index: usize) -> Result<Measured, ComposeFault>
     }
     let (least, natural) = match column.kind {
         Kind::Words => (natural.min(LEAST_WORDS).max(word), natural),
+        Kind::Prose => (natural.min(LEAST_PROSE).max(word), natural),
         Kind::Figures => (before + after, before + after),
         Kind::Tick => (TICK, TICK),
         Kind::Write(width) => (width, width),
@@ -71,7 +74,8 @@ fn measure_column(table: &Table, index: usize) -> Result<Measured, ComposeFault>
     })
 }
 
-/// The head wrapped to the column, but never within a word: its lines and their width.
+/// The head wrapped to the column or, where that takes more than two lines, to a width at which
+/// it takes two: its lines and their width.
 fn head_lines(head: &str, natural: Length) -> Result<(Vec<String>, Length), ComposeFault> {
     if head.is_empty() {
         return Ok((Vec::new(), Length::ZERO));
@@ -80,7 +84,11 @@ fn head_lines(head: &str, natural: Length) -> Result<(Vec<String>, Length), Comp
     for word in head.split(' ') {
         room = room.max(text::measure(word, Style::STRONG)?);
     }
-    let lines = text::wrap(head, room, Style::STRONG)?;
+    let mut lines = text::wrap(head, room, Style::STRONG)?;
+    while lines.len() > 2 {
+        room += Length::mm(1);
+        lines = text::wrap(head, room, Style::STRONG)?;
+    }
     let mut width = Length::ZERO;
     for line in &lines {
         width = width.max(text::measure(line, Style::STRONG)?);

@@ -1,11 +1,11 @@
 //! Documents of headings, paragraphs and tables, set on as many sheets as they need.
 
-use super::flow::{self, Slab};
+use super::flow::{self, Placed, Run, Slab};
 use super::mark::moved;
 use super::model::{Anchor, Group, Layer, Mark};
 use super::table::Table;
 use super::text::{self, Style};
-use super::{ComposeFault, Draft, frame};
+use super::{ComposeFault, Draft, Part, frame};
 use crate::geom::Point;
 use crate::job::model::Paper;
 use crate::units::Length;
@@ -28,8 +28,10 @@ const TITLE_SPACE: Length = Length::mm(7);
 pub struct Document {
     /// The key of its first sheet; those that follow add their number.
     pub key: String,
-    /// Its title.
+    /// Its title in the index and the title block.
     pub title: String,
+    /// What stands over its sheets: mostly the title again.
+    pub heading: String,
     /// The bookmark that it lies under.
     pub under: String,
     /// What it shows, in one or two sentences.
@@ -84,36 +86,43 @@ impl Document {
     /// `missing-glyph` when the font lacks a character of the document.
     pub fn drafts(self, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         let free = frame::free(paper);
-        let sections: Vec<&Section> = self.sections.iter().filter(|s| !s.blocks.is_empty()).collect();
-        let columns = column_count(&sections, free.width())?;
-        let width = (free.width() - GUTTER * (columns - 1)) / columns;
-        let slabs = sections.into_iter().map(|section| section_slabs(section, width));
-        let slabs = slabs.collect::<Result<Vec<_>, _>>()?;
-        let pages = flow::pour(slabs, free.height() - TITLE_SPACE * 2, columns as usize);
+        let mut runs: Vec<Run> = Vec::new();
+        for section in self.sections.iter().filter(|section| !section.blocks.is_empty()) {
+            let columns = column_count(section, free.width())?;
+            let slabs = section_slabs(section, column_width(free.width(), columns))?;
+            match runs.last_mut() {
+                Some(run) if run.columns == columns => run.sections.push(slabs),
+                _ => runs.push(Run { sections: vec![slabs], columns }),
+            }
+        }
+        let counts: Vec<usize> = runs.iter().map(|run| run.columns).collect();
+        let top = free.y0 + TITLE_SPACE * 2;
+        let pages = flow::pour(runs, free.y1 - top, SECTION_SPACE);
         let count = pages.len();
         let mut drafts = Vec::new();
         for (i, page) in pages.into_iter().enumerate() {
-            let (key, title) = match (i, count) {
-                (_, 1) => (self.key.clone(), self.title.clone()),
-                (0, _) => (self.key.clone(), format!("{}, part 1 of {count}", self.title)),
-                _ => {
-                    (format!("{}-{}", self.key, i + 1), format!("{}, part {} of {count}", self.title, i + 1))
-                }
-            };
-            let mut marks = vec![heading(title.as_str(), paper)?];
-            for (column, content) in page.into_iter().enumerate() {
-                let x = free.x0 + (width + GUTTER) * column as i64;
-                marks.extend(moved(content, x, free.y0 + TITLE_SPACE * 2));
+            let key = if i == 0 { self.key.clone() } else { format!("{}-{}", self.key, i + 1) };
+            let part = Part { number: i + 1, count };
+            let mut marks = vec![heading(&part.of(&self.heading), paper)?];
+            for Placed { run, column, marks: content } in page {
+                let step = column_width(free.width(), counts[run]) + GUTTER;
+                marks.extend(moved(content, free.x0 + step * column as i64, top));
             }
-            let group = Group { layer: Layer::Sheet, id: "content".to_owned(), title: title.clone(), marks };
+            let title = part.of(&self.title);
             drafts.push(Draft {
                 key,
-                title,
+                title: self.title.clone(),
+                part,
                 under: self.under.clone(),
                 description: self.description.clone(),
                 kind: self.kind,
                 scale: String::new(),
-                marks: vec![Mark::Group(group)],
+                marks: vec![Mark::Group(Group {
+                    layer: Layer::Sheet,
+                    id: "content".to_owned(),
+                    title,
+                    marks,
+                })],
             });
         }
         Ok(drafts)
@@ -130,15 +139,20 @@ pub fn heading(title: &str, paper: Paper) -> Result<Mark, ComposeFault> {
     Ok(Mark::Text(text::set(title, at, Anchor::Start, Style::TITLE)?))
 }
 
-/// As many columns as every block can be read in.
-fn column_count(sections: &[&Section], width: Length) -> Result<i64, ComposeFault> {
+/// As many columns as every block of a section can be read in.
+fn column_count(section: &Section, width: Length) -> Result<usize, ComposeFault> {
     let mut least = LEAST_LINE;
-    for block in sections.iter().flat_map(|section| &section.blocks) {
+    for block in &section.blocks {
         if let Block::Table(table) = block {
             least = least.max(table.least_width()?);
         }
     }
-    Ok((width + GUTTER).div_floor(least + GUTTER).max(1))
+    Ok((width + GUTTER).div_floor(least + GUTTER).max(1) as usize)
+}
+
+fn column_width(width: Length, columns: usize) -> Length {
+    let columns = columns as i64;
+    (width - GUTTER * (columns - 1)) / columns
 }
 
 fn section_slabs(section: &Section, width: Length) -> Result<Vec<Slab>, ComposeFault> {

@@ -98,7 +98,7 @@ fn title_block(
             ("Status", status, 150, 30),
         ],
         &[
-            ("Approved by", &facts.designer, 0, 50),
+            ("Approval person", &facts.designer, 0, 50),
             ("Document type", block.kind, 50, 70),
             ("Scale", scale, 120, 30),
             ("Sheet", &sheet, 150, 30),
@@ -117,9 +117,13 @@ fn title_block(
             }
             let name_at = Point::new(cell.x0 + INSET, cell.y0 + NAME_DROP);
             marks.push(Mark::Text(text::set(name, name_at, Anchor::Start, Style::BODY)?));
-            let room = cell.width() - INSET * 2;
-            let value = shortened(value, room, Style::STRONG)?;
-            let value_at = Point::new(cell.x0 + INSET, cell.y1 - VALUE_RISE);
+            let y = cell.y1 - VALUE_RISE;
+            if value.is_empty() {
+                marks.push(level(cell.x0 + INSET, cell.x1 - INSET, y, pen::HAIRLINE));
+                continue;
+            }
+            let value = shortened(value, cell.width() - INSET * 2, Style::STRONG)?;
+            let value_at = Point::new(cell.x0 + INSET, y);
             marks.push(Mark::Text(text::set(value, value_at, Anchor::Start, Style::STRONG)?));
         }
     }
@@ -155,35 +159,44 @@ fn shortened(value: &str, room: Length, style: Style) -> Result<String, ComposeF
 /// The newest revisions that fit, the newest lowest; the cover of each set lists them all.
 fn revision_table(marks: &mut Vec<Mark>, area: Rect, revisions: &[Revision]) -> Result<(), ComposeFault> {
     let columns = [Length::ZERO, Length::mm(10), Length::mm(32)];
-    let baseline = |y: Length| y - Length::micrometres(1_300);
-    let change_room = area.width() - columns[2] - INSET * 2;
-    let head_y = area.y0 + REVISION_LINE;
-    let mut y = area.y1;
+    let room = area.width() - columns[2] - INSET * 2;
+    let mut lines_left = area.height().div_floor(REVISION_LINE) as usize - 1;
+    let mut rows = Vec::new();
     for revision in revisions.iter().rev() {
-        let mut change = text::wrap(&revision.text, change_room, Style::BODY)?;
-        let rows = ((y - head_y).nm() / REVISION_LINE.nm()) as usize;
-        if change.len() > rows {
-            if y < area.y1 || rows == 0 {
-                break;
-            }
+        let mut change = text::wrap(&revision.text, room, Style::BODY)?;
+        if change.len() > lines_left && rows.is_empty() {
             change = vec!["see cover".to_owned()];
         }
-        let y0 = y - REVISION_LINE * change.len() as i64;
-        for (cell, x) in [&revision.index, &revision.date].into_iter().zip(columns) {
-            let at = Point::new(area.x0 + x + INSET, baseline(y0 + REVISION_LINE));
-            marks.push(Mark::Text(text::set(cell.as_str(), at, Anchor::Start, Style::BODY)?));
+        if change.len() > lines_left {
+            break;
         }
-        for (i, line) in change.iter().enumerate() {
-            let at = Point::new(area.x0 + columns[2] + INSET, baseline(y0 + REVISION_LINE * (i as i64 + 1)));
-            marks.push(Mark::Text(text::set(line.as_str(), at, Anchor::Start, Style::BODY)?));
+        lines_left -= change.len();
+        rows.push((revision, change));
+    }
+    let mut y = area.y0;
+    let mut line = |cells: [&str; 3], style, y: Length| -> Result<(), ComposeFault> {
+        for (cell, x) in cells.into_iter().zip(columns).filter(|(cell, _)| !cell.is_empty()) {
+            let at = Point::new(area.x0 + x + INSET, y + REVISION_LINE - VALUE_RISE);
+            marks.push(Mark::Text(text::set(cell, at, Anchor::Start, style)?));
         }
-        y = y0;
-        marks.push(level(area.x0, area.x1, y, pen::HAIRLINE));
+        Ok(())
+    };
+    line(["Rev.", "Date", "Change"], Style::STRONG, y)?;
+    let mut rules = Vec::new();
+    for (revision, change) in rows.into_iter().rev() {
+        y += REVISION_LINE;
+        rules.push(y);
+        for (i, words) in change.iter().enumerate() {
+            let (index, date) =
+                if i == 0 { (revision.index.as_str(), revision.date.as_str()) } else { ("", "") };
+            line([index, date, words], Style::BODY, y + REVISION_LINE * i as i64)?;
+        }
+        y += REVISION_LINE * (change.len() as i64 - 1);
     }
-    for (head, x) in ["Rev.", "Date", "Change"].into_iter().zip(columns) {
-        let at = Point::new(area.x0 + x + INSET, baseline(head_y));
-        marks.push(Mark::Text(text::set(head, at, Anchor::Start, Style::STRONG)?));
+    rules.push(y + REVISION_LINE);
+    for (i, &y) in rules.iter().enumerate().filter(|&(_, &y)| y < area.y1) {
+        let pen = if i == 0 { pen::TABLE_RULE } else { pen::HAIRLINE };
+        marks.push(level(area.x0, area.x1, y, pen));
     }
-    marks.push(level(area.x0, area.x1, head_y, pen::TABLE_RULE));
     Ok(())
 }

@@ -48,6 +48,28 @@ impl ComposeFault {
     }
 }
 
+/// Which sheet of how many that show one thing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// From 1.
+    pub number: usize,
+    /// How many there are.
+    pub count: usize,
+}
+
+impl Part {
+    /// The only sheet.
+    pub const WHOLE: Part = Part { number: 1, count: 1 };
+
+    /// The title of this sheet, given the title of all.
+    pub fn of(self, title: &str) -> String {
+        match self.count {
+            1 => title.to_owned(),
+            count => format!("{title}, part {} of {count}", self.number),
+        }
+    }
+}
+
 /// A sheet before it has a number, a frame and a title block.
 ///
 /// Its marks keep to [`frame::free`] of its paper.
@@ -55,8 +77,10 @@ impl ComposeFault {
 pub struct Draft {
     /// A short name for files and links, unique in its set.
     pub key: String,
-    /// The sheet's title.
+    /// The title of the document that it is a sheet of.
     pub title: String,
+    /// Which of that document's sheets it is.
+    pub part: Part,
     /// The bookmark that it lies under; empty at the top level.
     pub under: String,
     /// What is shown, in one or two sentences.
@@ -102,7 +126,8 @@ fn finish(
     number: usize,
     count: usize,
 ) -> Result<Sheet, ComposeFault> {
-    let Draft { key, title, under, description, kind, scale, marks } = draft;
+    let Draft { key, title, part, under, description, kind, scale, marks } = draft;
+    let title = part.of(&title);
     let block = frame::TitleBlock { reader, title: &title, kind, scale: &scale, number, count };
     let frame = frame::marks(paper, &plan.job.facts, &block)?;
     let frame = Group {

@@ -21,11 +21,16 @@ pub const TICK: Length = Length::micrometres(3_200);
 /// White space above a group's name.
 const GROUP_SPACE: Length = Length::micrometres(2_500);
 
+/// A table of no more rows than this is not torn apart.
+const SMALL: usize = 8;
+
 /// What a column holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
-    /// Words: at the left, wrapped.
+    /// A few words: at the left, wrapped.
     Words,
+    /// Sentences: like words, but never squeezed into a narrow column.
+    Prose,
     /// Figures: never wrapped, their units' digits under one another.
     Figures,
     /// A box to tick.
@@ -149,6 +154,7 @@ impl Setter<'_> {
         let plain = Rc::new(head);
         let mut current = Rc::clone(&plain);
         let rows = &self.table.rows;
+        let small = rows.len() <= SMALL;
         for (i, row) in rows.iter().enumerate() {
             let next_is_last = i + 2 == rows.len();
             let first = i == 0 || matches!(rows[i - 1], Row::Group(_));
@@ -159,7 +165,7 @@ impl Setter<'_> {
                     current = Rc::new(self.continued(&plain, name)?);
                 }
                 Row::Cells(cells) => {
-                    let keep = next_is_last || (first && !starts_group);
+                    let keep = (small && i + 1 < rows.len()) || next_is_last || (first && !starts_group);
                     let set = self.cells(cells, i + 1 == rows.len())?;
                     push_row(&mut slabs, set, &current, keep);
                 }

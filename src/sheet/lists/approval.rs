@@ -16,6 +16,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let seen = Document {
         key: "materials".to_owned(),
         title: "Materials, seams and pattern".to_owned(),
+        heading: "Materials, seams and pattern".to_owned(),
         under: String::new(),
         description:
             "The materials, every seam that will be seen, and the corner where the pattern does not meet."
@@ -26,6 +27,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let answer = Document {
         key: "approval".to_owned(),
         title: "Approval".to_owned(),
+        heading: "Approval".to_owned(),
         under: String::new(),
         description: "The answer of the person who approves, with signatures.".to_owned(),
         kind: "Approval",

@@ -11,7 +11,7 @@ use crate::sheet::{ComposeFault, Draft};
 /// # Errors
 /// `missing-glyph` when the font lacks a character of the list.
 pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let mut table = Table::new(&[("No.", Kind::Figures), ("Assumed", Kind::Words), ("Source", Kind::Words)]);
+    let mut table = Table::new(&[("No.", Kind::Figures), ("Assumed", Kind::Prose), ("Source", Kind::Words)]);
     for (i, assumption) in plan.assumptions.iter().enumerate() {
         table.row(vec![
             Cell::new((i + 1).to_string()),
@@ -27,6 +27,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let document = Document {
         key: "assumptions".to_owned(),
         title: "Assumptions".to_owned(),
+        heading: "Assumptions".to_owned(),
         under: String::new(),
         description: "Every value that the job file did not give, with its source.".to_owned(),
         kind: "Assumptions",

@@ -28,6 +28,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let document = Document {
         key: KEY.to_owned(),
         title: "Cautions: read before work".to_owned(),
+        heading: "Cautions: read before work".to_owned(),
         under: String::new(),
         description: "What can hurt people or the house on this job, and what to do about it.".to_owned(),
         kind: "Cautions",

@@ -1,7 +1,7 @@
 //! The order of work on site: steps to tick, each caution right before the step that needs it.
 
 use crate::job::model::Paper;
-use crate::plan::model::{Plan, Step};
+use crate::plan::model::{Plan, Stage, Step};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::table::{Cell, Kind, Row, Table};
 use crate::sheet::{ComposeFault, Draft, lists::cautions, words};
@@ -19,7 +19,8 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         ("Step", Kind::Figures),
         ("Done", Kind::Tick),
         ("Wall", Kind::Words),
-        ("What to do", Kind::Words),
+        ("What to do", Kind::Prose),
+        ("Caution", Kind::Words),
         ("After step", Kind::Words),
         ("People", Kind::Figures),
         ("Time", Kind::Write(Length::mm(14))),
@@ -27,20 +28,24 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     ]);
     table.row_height = ROW;
     let mut stage = None;
-    let mut told = vec![false; plan.cautions.len()];
+    let mut told = vec![Told::Never; plan.cautions.len()];
     for step in &plan.steps {
         if stage != Some(step.stage) {
             stage = Some(step.stage);
             table.group(words::stage(step.stage));
         }
         table.rows.extend(warnings(plan, step, &mut told));
-        let after: Vec<String> = step.after.iter().map(usize::to_string).collect();
+        let mut cautions = Cell::strong(numbers(step.cautions.iter().map(|index| index + 1)));
+        if !step.cautions.is_empty() {
+            cautions = cautions.to(cautions::KEY);
+        }
         table.row(vec![
             Cell::strong(step.number.to_string()),
             Cell::new(""),
             Cell::new(step.wall.map_or(String::new(), |wall| words::wall(plan, wall))),
             Cell::new(&step.text),
-            Cell::new(after.join(", ")),
+            cautions,
+            Cell::new(numbers(step.after.iter().copied())),
             Cell::new(step.people.to_string()),
         ]);
     }
@@ -49,6 +54,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let document = Document {
         key: "checklist".to_owned(),
         title: "Order of work".to_owned(),
+        heading: "Order of work".to_owned(),
         under: String::new(),
         description: "Every step in order, to be ticked and initialled, with the cautions in their places."
             .to_owned(),
@@ -58,19 +64,33 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     document.drafts(paper)
 }
 
-/// The cautions before a step: in full the first time, then by number and title.
-fn warnings(plan: &Plan, step: &Step, told: &mut [bool]) -> Vec<Row> {
+/// Numbers in a row.
+fn numbers(numbers: impl Iterator<Item = usize>) -> String {
+    numbers.map(|number| number.to_string()).collect::<Vec<_>>().join(", ")
+}
+
+/// How far the checklist has told a caution.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Told {
+    Never,
+    /// Last in this part of the work.
+    In(Stage),
+}
+
+/// The cautions before a step: in full the first time, by number and title when another part of
+/// the work needs them again. Each step also names its own by number.
+fn warnings(plan: &Plan, step: &Step, told: &mut [Told]) -> Vec<Row> {
     let mut rows = Vec::new();
     let mut again = Vec::new();
     for &index in &step.cautions {
         let Some(caution) = plan.cautions.get(index) else { continue };
         let title = cautions::title(index, caution);
-        if told[index] {
-            again.push(title);
-        } else {
-            told[index] = true;
-            rows.push(Row::Warning(title, caution.text.clone()));
+        match told[index] {
+            Told::Never => rows.push(Row::Warning(title, caution.text.clone())),
+            Told::In(stage) if stage != step.stage => again.push(title),
+            Told::In(_) => continue,
         }
+        told[index] = Told::In(step.stage);
     }
     if !again.is_empty() {
         rows.push(Row::Warning(again.join(". "), String::new()));

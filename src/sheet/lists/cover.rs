@@ -32,7 +32,8 @@ pub fn drafts(
 fn document(plan: &Plan, reader: Reader, drafts: &[Draft], length: usize) -> Document {
     Document {
         key: "cover".to_owned(),
-        title: format!("{}: {}", sets::title(reader), plan.job.facts.title),
+        title: "Cover".to_owned(),
+        heading: format!("{}: {}", sets::title(reader), plan.job.facts.title),
         under: String::new(),
         description: "The sheets of this set, the facts of the job and what to watch.".to_owned(),
         kind: "Cover and index",
@@ -41,14 +42,18 @@ fn document(plan: &Plan, reader: Reader, drafts: &[Draft], length: usize) -> Doc
 }
 
 fn index(drafts: &[Draft], length: usize) -> Section {
-    let mut table = Table::new(&[("Sheet", Kind::Figures), ("Title", Kind::Words)]);
-    for (i, draft) in drafts.iter().enumerate() {
+    let mut table = Table::new(&[("Sheet", Kind::Words), ("Title", Kind::Words)]);
+    for (i, draft) in drafts.iter().enumerate().filter(|(_, draft)| draft.part.number == 1) {
         let title = match draft.under.as_str() {
             "" => draft.title.clone(),
             under => format!("{under}: {}", draft.title),
         };
-        let number = (length + 1 + i).to_string();
-        table.row(vec![Cell::new(number).to(&draft.key), Cell::new(title).to(&draft.key)]);
+        let first = length + 1 + i;
+        let numbers = match draft.part.count {
+            1 => first.to_string(),
+            count => format!("{first}–{}", first + count - 1),
+        };
+        table.row(vec![Cell::new(numbers).to(&draft.key), Cell::new(title).to(&draft.key)]);
     }
     let mut section = Section::new("Sheets of this set");
     section.table(table);
@@ -99,7 +104,7 @@ fn repeat(plan: &Plan, lattice: Lattice) -> String {
 }
 
 fn revisions(plan: &Plan) -> Section {
-    let mut table = Table::new(&[("Rev.", Kind::Words), ("Date", Kind::Words), ("Change", Kind::Words)]);
+    let mut table = Table::new(&[("Rev.", Kind::Words), ("Date", Kind::Words), ("Change", Kind::Prose)]);
     for revision in &plan.job.facts.revisions {
         let date = if revision.date.is_empty() { "not given" } else { &revision.date };
         table.row(vec![Cell::strong(&revision.index), Cell::new(date), Cell::new(&revision.text)]);
@@ -110,7 +115,7 @@ fn revisions(plan: &Plan) -> Section {
 }
 
 fn watch(plan: &Plan) -> Section {
-    let mut table = Table::new(&[("", Kind::Figures), ("", Kind::Words)]);
+    let mut table = Table::new(&[("", Kind::Figures), ("", Kind::Prose)]);
     for (i, sentence) in plan.watch.iter().enumerate() {
         table.row(vec![Cell::strong((i + 1).to_string()), Cell::new(sentence)]);
     }

@@ -18,6 +18,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let document = Document {
         key: KEY.to_owned(),
         title: "Cut list".to_owned(),
+        heading: "Cut list".to_owned(),
         under: String::new(),
         description: "Every cut of every cloth, in the order of cutting, with its place on the bolt."
             .to_owned(),

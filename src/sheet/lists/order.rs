@@ -18,6 +18,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let document = Document {
         key: "order".to_owned(),
         title: "Order".to_owned(),
+        heading: "Order".to_owned(),
         under: String::new(),
         description: "The cloth to order and how it was reckoned, and everything else to buy.".to_owned(),
         kind: "Order",

@@ -17,6 +17,7 @@ pub fn crew(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         Document {
             key: "trim-schedule".to_owned(),
             title: "Trim schedule".to_owned(),
+            heading: "Trim schedule".to_owned(),
             under: String::new(),
             description: "Every run of trim, its length and how its ends are made.".to_owned(),
             kind: "Schedule",
@@ -28,6 +29,7 @@ pub fn crew(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         Document {
             key: "staple-schedule".to_owned(),
             title: "Staples, batting and tools".to_owned(),
+            heading: "Staples, batting and tools".to_owned(),
             under: String::new(),
             description: "Every staple line with its spacing and count, the batting pieces, the tools."
                 .to_owned(),
@@ -47,6 +49,7 @@ pub fn workroom(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let document = Document {
         key: "trim-and-batting".to_owned(),
         title: "Trim and batting to make".to_owned(),
+        heading: "Trim and batting to make".to_owned(),
         under: String::new(),
         description: "Every run of trim with the strips it is sewn from, and the batting pieces.".to_owned(),
         kind: "Schedule",
@@ -62,7 +65,7 @@ fn corners(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
             ("Kind", Kind::Words),
             ("Height of cloth", Kind::Figures),
             ("Lost to match", Kind::Figures),
-            ("How it is made", Kind::Words),
+            ("How it is made", Kind::Prose),
         ]);
         for (corner, made) in plan.job.rooms[index].corners.iter().zip(&room.corners) {
             table.row(vec![
@@ -80,6 +83,7 @@ fn corners(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let document = Document {
         key: "corner-schedule".to_owned(),
         title: "Corner schedule".to_owned(),
+        heading: "Corner schedule".to_owned(),
         under: String::new(),
         description: "Every corner and how it is made.".to_owned(),
         kind: "Schedule",

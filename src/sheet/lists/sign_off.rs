@@ -18,6 +18,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let document = Document {
         key: "sign-off".to_owned(),
         title: "Sign-off".to_owned(),
+        heading: "Sign-off".to_owned(),
         under: String::new(),
         description: "What is looked at when the work is done, and who signs for it.".to_owned(),
         kind: "Sign-off",
