@@ -229,7 +229,18 @@ pub struct LengthFormat {
 }
 
 impl LengthFormat {
-    /// Prints `length` rounded to the step, half away from zero: `9′ 0½″`, `108½″`, `2750 mm`.
+    /// The same system, printed as fine as it goes: 1/64 in or a thousandth of a millimetre.
+    ///
+    /// For materials, whose sizes are finer than a tape shows: a cord of 5/32 in.
+    pub const fn exact(self) -> LengthFormat {
+        let step = match self.system {
+            UnitSystem::Millimetres => Length::micrometres(1),
+            UnitSystem::FeetInches | UnitSystem::Inches => Length::inch_64ths(1),
+        };
+        LengthFormat { step, ..self }
+    }
+
+    /// Prints `length` rounded to the step, half away from zero: `9′ 0½″`, `108½″`, `½″`, `2750 mm`.
     ///
     /// Prime signs and real fraction characters are used; a fraction with no character of its own
     /// is written with superior and inferior figures round U+2044.
@@ -250,12 +261,12 @@ impl LengthFormat {
                     format!("{sign}{whole}.{} mm", digits.trim_end_matches('0'))
                 }
             }
-            UnitSystem::Inches => format!("{sign}{}″", inches_and_fraction(magnitude, true)),
+            UnitSystem::Inches => format!("{sign}{}″", inches_and_fraction(magnitude, false)),
             UnitSystem::FeetInches => {
                 let feet = magnitude.div_floor(Length::feet(1));
                 let rest = magnitude - Length::feet(feet);
                 match (feet, rest == Length::ZERO) {
-                    (0, _) => format!("{sign}{}″", inches_and_fraction(rest, true)),
+                    (0, _) => format!("{sign}{}″", inches_and_fraction(rest, false)),
                     (_, true) => format!("{sign}{feet}′ 0″"),
                     (_, false) => format!("{sign}{feet}′ {}″", inches_and_fraction(rest, true)),
                 }

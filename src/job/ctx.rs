@@ -43,9 +43,19 @@ impl<'d> Ctx<'d> {
         self.assumed
     }
 
-    /// A length as messages print it.
+    /// A length as messages print it: as it was taken, not rounded as on sheets.
     pub fn show(&self, length: Length) -> String {
-        self.format.print(length)
+        self.format.exact().print(length)
+    }
+
+    /// A length as goods on a roll are sold: whole yards or metres where it comes to so many.
+    fn show_goods(&self, length: Length) -> String {
+        let (unit, word) = if self.metric { (Length::mm(1000), "m") } else { (Length::yards(1), "yd") };
+        if length >= unit * 5 && length.rem_euclid(unit) == Length::ZERO {
+            format!("{} {word}", length.div_floor(unit))
+        } else {
+            self.show(length)
+        }
     }
 
     /// Lists an assumption once.
@@ -64,7 +74,7 @@ impl<'d> Ctx<'d> {
     /// A house default, listed as an assumption.
     pub fn assume(&mut self, default: &defaults::Default) -> Length {
         let length = self.figure(default);
-        let text = default.text.replace("{}", &self.show(length));
+        let text = default.text.replace("{}", &self.show_goods(length));
         self.note(text, default.source);
         length
     }

@@ -206,7 +206,7 @@ impl Need {
 
 fn item_of(plan: &Plan, trim: &Trim) -> String {
     if is_welt(trim) {
-        format!("Welt cord, {}", plan.job.print.format.print(trim.cord))
+        format!("Welt cord, {}", plan.job.print.format.exact().print(trim.cord))
     } else {
         super::words::capital(&trim.name)
     }

@@ -47,8 +47,8 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
         (Key::Hang(a), Key::Trim(r, t)) => a.room == r && covers(plan, r, t, a.wall),
         (Key::Open(a, index), Key::Trim(r, t)) => {
             let run = &plan.rooms[r].trim[t];
-            let borders = run.place == TrimPlace::Bottom || goes_round(plan, r, run, index);
-            a.room == r && on_wall(run, a.wall) && borders
+            let borders = || run.place == TrimPlace::Bottom || goes_round(plan, r, run, index);
+            a.room == r && on_wall(run, a.wall) && borders()
         }
         (Key::Corner(a, c), Key::Trim(r, t)) => {
             let run = &plan.rooms[r].trim[t];
