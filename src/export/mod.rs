@@ -7,6 +7,7 @@
 mod check;
 pub mod csv;
 mod font;
+pub mod json;
 pub mod pdf;
 pub mod svg;
 mod webfont;

@@ -23,7 +23,7 @@
 //! for the motif row of the cloth's own first column then lies at `yb + (v + start)` modulo V,
 //! where the ribbon wants the motifs of column c: at `y0 - c*drop`.
 
-use super::model::{Piece, PieceKind, RoomPlan, WallRef};
+use super::model::{Piece, PieceKind, RoomPlan};
 use crate::geom::Rect;
 use crate::job::model::{Cloth, Job, Lattice};
 use crate::units::Length;
@@ -114,106 +114,17 @@ pub fn face(job: &Job, plan: &RoomPlan, piece: &Piece) -> (Length, Length) {
         return net;
     }
     let wall = &job.rooms[piece.wall.room].walls[piece.wall.wall];
-    let left = plan.walls[piece.wall.wall].x;
-    let right = left + wall.width;
-    let lean = wall.lean();
-    let reach = |at_end: bool| if at_end { lean } else { Length::ZERO };
-    (net.0 - reach(net.0 == left), net.1 + reach(net.1 == right))
-}
-
-/// A strip for trim: where it runs and how it is cut.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct StripWish {
-    /// The wall that it lies on.
-    pub wall: WallRef,
-    /// Label of the piece; a letter is added where a run needs several.
-    pub label: String,
-    /// Width of the strip, across its run.
-    pub width: Length,
-    /// Cloth beyond each end of the run.
-    pub ends: Length,
-    /// Cloth beyond each joint between two pieces of one run.
-    pub joints: Length,
-    /// Whether its pattern meets the pattern of the wall.
-    pub matched: bool,
-}
-
-/// The pieces for a strip that runs up the wall from `y0` to `y1` with its middle at `x`, all in
-/// wall coordinates: one, cut up the bolt.
-pub fn upright_strip(
-    job: &Job,
-    plan: &RoomPlan,
-    wish: &StripWish,
-    x: Length,
-    (y0, y1): (Length, Length),
-) -> Vec<Piece> {
-    let left = plan.walls[wish.wall.wall].x + x - wish.width / 2;
-    let net = Rect::new(left, y0, left + wish.width, y1);
-    let gross = Rect { y0: net.y0 - wish.ends, y1: net.y1 + wish.ends, ..net };
-    let laid = Laid::of(job, wish.wall.room, plan);
-    vec![strip_piece(&laid, job, wish, wish.label.clone(), PieceKind::UprightStrip, net, gross)]
-}
-
-/// The pieces for a strip that runs along the wall from `x0` to `x1` with its middle at `y`, all
-/// in wall coordinates: cut across the bolt, each as long as the cloth and the match allow.
-pub fn level_strip(
-    job: &Job,
-    plan: &RoomPlan,
-    wish: &StripWish,
-    y: Length,
-    (x0, x1): (Length, Length),
-) -> Vec<Piece> {
-    let laid = Laid::of(job, wish.wall.room, plan);
-    let start = plan.walls[wish.wall.wall].x;
-    let (end, bottom) = (start + x1, y - wish.width / 2);
-    let top = bottom + wish.width;
-    let mut spans = Vec::new();
-    let mut from = start + x0;
-    while from < end {
-        let head = if spans.is_empty() { wish.ends } else { wish.joints };
-        let to = strip_reach(&laid, wish, from - head, end).max(from + MIN_SPAN).min(end);
-        spans.push((from, to, head));
-        from = to;
+    let place = &plan.walls[piece.wall.wall];
+    let strips = place.panel.iter().flat_map(|p| &p.strips);
+    let (mut first, mut last) = (Length::ZERO, wall.width);
+    for strip in strips {
+        (first, last) = (first.min(strip.net.x0), last.max(strip.net.x1));
     }
-    let many = spans.len() > 1;
-    let pieces = spans.iter().enumerate().map(|(i, &(from, to, head))| {
-        let tail = if to == end { wish.ends } else { wish.joints };
-        let label = if many { format!("{}{}", wish.label, letter(i)) } else { wish.label.clone() };
-        let net = Rect { x0: from, y0: bottom, x1: to, y1: top };
-        let gross = Rect { x0: from - head, x1: to + tail, ..net };
-        strip_piece(&laid, job, wish, label, PieceKind::LevelStrip, net, gross)
-    });
-    pieces.collect()
-}
-
-/// A run that cannot be cut at all still ends: no piece is planned shorter than this.
-const MIN_SPAN: Length = Length::mm(10);
-
-/// How far along the ribbon a level piece whose cut starts at `cut_start` can reach.
-fn strip_reach(laid: &Laid, wish: &StripWish, cut_start: Length, end: Length) -> Length {
-    let cloth = laid.cloth;
-    let least = cloth.selvage;
-    let start = match (&cloth.pattern, wish.matched) {
-        (Some(lattice), true) => {
-            least + (cut_start + cloth.left_match - laid.match_x - least).rem_euclid(lattice.horizontal)
-        }
-        _ => least,
-    };
-    let room = cloth.width - cloth.selvage - start;
-    if cut_start + room >= end + wish.ends { end } else { cut_start + room - wish.joints }
-}
-
-fn strip_piece(
-    laid: &Laid,
-    job: &Job,
-    wish: &StripWish,
-    label: String,
-    kind: PieceKind,
-    net: Rect,
-    gross: Rect,
-) -> Piece {
-    let matched = wish.matched && laid.cloth.pattern.is_some();
-    Piece::unplaced(kind, label, job.rooms[wish.wall.room].cloth, wish.wall, net, gross, matched)
+    // A panel with a seam in the lean of its corner covers the lean with a strip of its own.
+    let lean_left = if net.0 == place.x && first == Length::ZERO { wall.lean() } else { Length::ZERO };
+    let lean_right =
+        if net.1 == place.x + wall.width && last == wall.width { wall.lean() } else { Length::ZERO };
+    (net.0 - lean_left, net.1 + lean_right)
 }
 
 /// The letters of strips and joints: A to Z, then AA, AB and so on.

@@ -16,6 +16,7 @@ mod rooms;
 mod seams;
 pub mod staples;
 pub mod steps;
+mod strips;
 pub mod trim;
 mod words;
 
@@ -49,7 +50,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         trim::run(&job, index, runs + 1, &mut room, &mut pieces);
         rooms.push(room);
     }
-    let cloths = bolt::cut(&job, &rooms, &mut pieces)?;
+    let cloths = bolt::cut(&job, &rooms, &mut pieces, &mut watch)?;
     bolt::watch(&job, &cloths, &pieces, &mut watch);
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);

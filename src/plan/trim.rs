@@ -5,8 +5,8 @@
 
 use super::corners::Meeting;
 use super::field::{Field, Run, between_words, length_of};
-use super::lattice::{StripWish, level_strip, upright_strip};
 use super::model::{Piece, PieceKind, RoomPlan, TrimPath, TrimPlace, TrimRun, WallRef};
+use super::strips::{StripWish, level_strip, upright_strip};
 use crate::geom::Point;
 use crate::job::model::{CornerKind, Job, Room, Trim, TrimKind};
 use crate::units::Length;

@@ -1,8 +1,12 @@
 //! The plan, tested through its public door: [`clothwright::plan::make`] and `plan.json`.
 
+mod checker;
 mod examples;
+mod generate;
+mod generated;
 mod rooms;
 
+use clothwright::export::json;
 use clothwright::plan;
 use rooms::*;
 
@@ -12,8 +16,8 @@ fn whole_rooms_are_planned() {
     for pattern in [None, lattice(inch(26), v, inch(0)), lattice(inch(52), v, v / 2)] {
         for job in [rectangle(cloth(pattern)), chimney_breast(cloth(pattern))] {
             let plan = plan::make(job).expect("a plan");
-            assert!(plan.rooms[0].walls.iter().all(|w| w.panel.is_some()));
-            assert!(plan.cloths[0].bound <= plan.cloths[0].used);
+            let found = checker::problems(&json::plan(&plan));
+            assert!(found.is_empty(), "{found:#?}");
         }
     }
 }

@@ -22,11 +22,17 @@ use sequence::Item;
 ///
 /// # Errors
 /// `no-bolt-long-enough` and `piece-too-wide`, naming the wall.
-pub fn cut(job: &Job, rooms: &[RoomPlan], pieces: &mut [Piece]) -> Result<Vec<ClothPlan>, PlanFault> {
+pub fn cut(
+    job: &Job,
+    rooms: &[RoomPlan],
+    pieces: &mut [Piece],
+    watch: &mut Vec<String>,
+) -> Result<Vec<ClothPlan>, PlanFault> {
     let mut plans = Vec::new();
     for (index, cloth) in job.cloths.iter().enumerate() {
         let mut cuttings = Vec::new();
-        for (id, piece) in pieces.iter().enumerate().filter(|(_, p)| p.cloth == index) {
+        for (id, piece) in pieces.iter_mut().enumerate().filter(|(_, p)| p.cloth == index) {
+            free_strip(job, &rooms[piece.wall.room], piece, watch);
             cuttings.push(cutting(job, &rooms[piece.wall.room], cloth, PieceId(id), piece)?);
         }
         plans.push(cut_cloth(cloth, &cuttings, pieces));
@@ -51,6 +57,20 @@ pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<
             room.walls[wall.wall].label,
             room.name,
             names.join(" and ")
+        ));
+    }
+}
+
+/// Lets a strip for trim go without its match where no width of cloth has that place of the pattern
+/// off its selvages, and says so.
+fn free_strip(job: &Job, room: &RoomPlan, piece: &mut Piece, watch: &mut Vec<String>) {
+    let strip = matches!(piece.kind, PieceKind::UprightStrip | PieceKind::LevelStrip);
+    let laid = Laid::of(job, piece.wall.room, room);
+    if strip && piece.matched && !laid.fits(&piece.gross, lattice::face(job, room, piece)) {
+        piece.matched = false;
+        watch.push(format!(
+            "Strip {} cannot match its wall: that place of the pattern lies on the edges of the cloth.",
+            piece.label
         ));
     }
 }
