@@ -347,6 +347,9 @@ pub struct HandRule {
     pub name: String,
     /// The length by that rule.
     pub length: Length,
+    /// What the plan uses less than the rule: `length` minus [`ClothPlan::used`]. Negative when the
+    /// plan uses more, since it also cuts trim strips and opening pieces, which the rules leave out.
+    pub saved: Length,
 }
 
 /// One bolt.

@@ -7,8 +7,9 @@ use crate::units::Length;
 /// What each hand rule orders for these drop lengths, before rounding to what the cloth is sold in.
 ///
 /// ROUND-UP cuts each drop to the next whole repeat (published: cut 135, repeat 27, 4 widths makes
-/// 540); ADD-ONE adds one repeat to each (648). Both say the same of plain cloth.
-pub fn rules(cloth: &Cloth, drops: &[Length]) -> Vec<HandRule> {
+/// 540); ADD-ONE adds one repeat to each (648). Both say the same of plain cloth. `used` is what the
+/// plan uses instead.
+pub fn rules(cloth: &Cloth, drops: &[Length], used: Length) -> Vec<HandRule> {
     let (round_up, add_one) = match &cloth.pattern {
         None => (drops.iter().copied().sum(), drops.iter().copied().sum()),
         Some(lattice) => {
@@ -17,8 +18,6 @@ pub fn rules(cloth: &Cloth, drops: &[Length]) -> Vec<HandRule> {
             (up, drops.iter().map(|&d| d + vertical).sum())
         }
     };
-    vec![
-        HandRule { name: "round-up".into(), length: round_up },
-        HandRule { name: "add-one".into(), length: add_one },
-    ]
+    let rule = |name: &str, length: Length| HandRule { name: name.into(), length, saved: length - used };
+    vec![rule("round-up", round_up), rule("add-one", add_one)]
 }

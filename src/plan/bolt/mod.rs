@@ -164,7 +164,7 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
         order_units,
         bound: bound(cloth, cuttings, bolts.len()),
         widths: drops.len(),
-        hand_rules: hand::rules(cloth, &drops),
+        hand_rules: hand::rules(cloth, &drops, used),
         use_thousandths: thousandths(
             area(covering.iter().map(|p| (p.net.width(), p.net.height()))),
             cloth,
