@@ -13,6 +13,8 @@ const WIDEST_GAP: Length = Length::mm(10);
 const LEAST_WORDS: Length = Length::mm(28);
 /// A column of sentences is not made narrower than this if its sentences are longer.
 const LEAST_PROSE: Length = Length::mm(65);
+/// A column of sentences has no need to be wider than this while words beside it are squeezed.
+const GOOD_PROSE: Length = Length::mm(110);
 
 /// What a column needs.
 #[derive(Clone, Debug)]
@@ -27,6 +29,8 @@ pub struct Measured {
     pub after: Length,
     /// Whether it takes what paper is left over.
     pub grows: bool,
+    /// Whether it holds sentences.
+    pub prose: bool,
 }
 
 /// Measures the columns of a table.
@@ -71,6 +75,7 @@ fn measure_column(table: &Table, index: usize) -> Result<Measured, ComposeFault>
         natural: natural.max(head_width),
         after,
         grows: matches!(column.kind, Kind::Write(_)),
+        prose: column.kind == Kind::Prose,
     })
 }
 
@@ -121,17 +126,24 @@ fn gaps(columns: &[Measured], gap: Length) -> Length {
 
 /// Places columns in `width`, and says how much of it the table takes.
 ///
-/// What does not fit is taken from the columns of words, the widest first; what is left over goes
-/// to the space to write in, or widens the gaps a little.
+/// What does not fit is taken from the columns of words, the widest first, until sentences have
+/// room to run, and then from the sentences; what is left over goes to the space to write in, or
+/// widens the gaps a little.
 pub fn placed(columns: &[Measured], width: Length) -> (Vec<Place>, Length) {
     let room = width - gaps(columns, GAP);
     let natural: Length = columns.iter().map(|column| column.natural).sum();
     let mut widths: Vec<Length> = columns.iter().map(|column| column.natural).collect();
     let mut gap = GAP;
     if natural > room {
-        let cap = word_cap(columns, room);
+        let good = |column: &Measured| column.natural.min(GOOD_PROSE.max(column.least));
+        let sentences = columns.iter().filter(|c| c.prose).map(good).sum();
+        let words: Vec<&Measured> = columns.iter().filter(|c| !c.prose).collect();
+        let word_cap = cap(&words, room - sentences);
+        let taken: Length = words.iter().map(|c| capped(c, word_cap)).sum();
+        let prose: Vec<&Measured> = columns.iter().filter(|c| c.prose).collect();
+        let prose_cap = cap(&prose, room - taken);
         for (width, column) in widths.iter_mut().zip(columns) {
-            *width = column.natural.min(cap.max(column.least));
+            *width = capped(column, if column.prose { prose_cap } else { word_cap });
         }
     } else {
         let growing = columns.iter().filter(|column| column.grows).count() as i64;
@@ -154,10 +166,15 @@ pub fn placed(columns: &[Measured], width: Length) -> (Vec<Place>, Length) {
     (places, (x - gap).max(Length::ZERO))
 }
 
-/// The width that no column is wider than, unless its least width is, so that all fit in `room`.
-fn word_cap(columns: &[Measured], room: Length) -> Length {
+/// The width of a column that is not made wider than `cap`, nor narrower than its least.
+fn capped(column: &Measured, cap: Length) -> Length {
+    column.natural.min(cap.max(column.least))
+}
+
+/// The greatest cap under which the columns fit in `room`; zero when none does.
+fn cap(columns: &[&Measured], room: Length) -> Length {
     let step = Length::micrometres(100);
-    let taken = |cap: Length| columns.iter().map(|c| c.natural.min(cap.max(c.least))).sum::<Length>();
+    let taken = |cap: Length| columns.iter().map(|column| capped(column, cap)).sum::<Length>();
     let (mut low, mut high) = (0, room.div_ceil(step).max(1));
     while low + 1 < high {
         let middle = (low + high) / 2;

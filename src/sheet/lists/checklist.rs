@@ -21,7 +21,6 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         ("Wall", Kind::Words),
         ("What to do", Kind::Prose),
         ("Caution", Kind::Words),
-        ("After step", Kind::Words),
         ("People", Kind::Figures),
         ("Time", Kind::Write(Length::mm(14))),
         ("Initials", Kind::Write(Length::mm(14))),
@@ -35,7 +34,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
             table.group(words::stage(step.stage));
         }
         table.rows.extend(warnings(plan, step, &mut told));
-        let mut cautions = Cell::strong(numbers(step.cautions.iter().map(|index| index + 1)));
+        let mut cautions = Cell::strong(numbers(&step.cautions));
         if !step.cautions.is_empty() {
             cautions = cautions.to(cautions::KEY);
         }
@@ -45,7 +44,6 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
             Cell::new(step.wall.map_or(String::new(), |wall| words::wall(plan, wall))),
             Cell::new(&step.text),
             cautions,
-            Cell::new(numbers(step.after.iter().copied())),
             Cell::new(step.people.to_string()),
         ]);
     }
@@ -64,9 +62,11 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     document.drafts(paper)
 }
 
-/// Numbers in a row.
-fn numbers(numbers: impl Iterator<Item = usize>) -> String {
-    numbers.map(|number| number.to_string()).collect::<Vec<_>>().join(", ")
+/// The numbers of cautions, least first.
+fn numbers(cautions: &[usize]) -> String {
+    let mut numbers: Vec<usize> = cautions.iter().map(|index| index + 1).collect();
+    numbers.sort_unstable();
+    numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ")
 }
 
 /// How far the checklist has told a caution.
