@@ -1,9 +1,12 @@
 //! The plan, tested through its public door: [`clothwright::plan::make`] and `plan.json`.
 
+mod any;
 mod checker;
 mod examples;
 mod generate;
 mod generated;
+mod laws;
+mod parts;
 mod rooms;
 
 use clothwright::export::json;
