@@ -1,6 +1,5 @@
 //! The plan, tested through its public door: [`clothwright::plan::make`] and `plan.json`.
 
-mod any;
 mod checker;
 mod examples;
 mod generate;
