@@ -91,6 +91,8 @@ struct Value {
 pub struct Dimension {
     run: Run,
     running: bool,
+    /// Whether the first stop is the zero of running dimensions.
+    zero: bool,
     /// Where extension lines stand, along the line.
     stops: Vec<Length>,
     values: Vec<Value>,
@@ -145,23 +147,25 @@ impl Dimension {
         for (value, slot) in values.iter_mut().zip(place(&wants, bounds)) {
             value.slot = slot;
         }
-        Ok(Dimension { run, running: false, stops: places, values })
+        Ok(Dimension { run, running: false, zero: false, stops: places, values })
     }
 
     /// Running dimensions from `zero` to each of `stops`, which grow along the line; each value
-    /// may carry a label before it. Zero itself is not among the stops.
+    /// may carry a label before it. Zero itself is not among the stops. The line is drawn from
+    /// `from`, which is zero unless the drawing begins further along, at a match line.
     ///
     /// # Errors
     /// `missing-glyph` when the font lacks a character of a value or label.
     pub fn running(
         run: Run,
         zero: Length,
+        from: Length,
         stops: &[(Length, String)],
         paper: impl Fn(Length) -> Length,
         bounds: (Length, Length),
         format: &LengthFormat,
     ) -> Result<Dimension, ComposeFault> {
-        let start = paper(zero);
+        let start = paper(from);
         let mut before = start;
         let mut places = vec![start];
         let mut values = Vec::new();
@@ -182,7 +186,7 @@ impl Dimension {
         for (value, slot) in values.iter_mut().zip(place(&wants, bounds)) {
             value.slot = slot;
         }
-        Ok(Dimension { run, running: true, stops: places, values })
+        Ok(Dimension { run, running: true, zero: from == zero, stops: places, values })
     }
 
     /// Whether there is nothing to draw.
@@ -221,7 +225,7 @@ impl Dimension {
             values.push(Mark::Group(group));
         }
         marks.extend(values);
-        if self.running
+        if self.zero
             && let Some(&zero) = self.stops.first()
         {
             marks.push(circle(self.run.point(at, zero, Length::ZERO), Length::micrometres(800)));
@@ -230,10 +234,7 @@ impl Dimension {
     }
 
     fn extension(&self, stop: Length, at: Length, object: Length) -> Option<Mark> {
-        let side = match self.run {
-            Run::Level => at - object,
-            Run::Upright => at - object,
-        };
+        let side = at - object;
         if side == Length::ZERO {
             return None;
         }
@@ -274,9 +275,8 @@ impl Dimension {
             Run::Level => set(value.text.clone(), base, Anchor::Middle, Style::BODY)?,
             Run::Upright => set_upward(value.text.clone(), base, Anchor::Middle, Style::BODY)?,
         };
-        if value.slot.row > 0 {
-            marks.push(filled(area(&text).grown(Length::micrometres(400)), Ink::WHITE));
-        }
+        // White behind, because an extension line of a farther dimension may pass here.
+        marks.push(filled(area(&text).grown(Length::micrometres(300)), Ink::WHITE));
         marks.push(Mark::Text(text));
         Ok(marks)
     }

@@ -3,18 +3,26 @@
 //! Sheets are first made as [`Draft`]s, without numbers. When all sheets of a set are there they
 //! are numbered, the cover is made with its index, and every draft gets its frame and title block.
 
+pub mod column;
 pub mod columns;
 pub mod dimension;
 pub mod document;
+pub mod drawing;
+pub mod elevation;
+pub mod extent;
 pub mod flow;
 pub mod frame;
+pub mod lattice;
 pub mod lists;
 pub mod mark;
 pub mod model;
+pub mod offset;
 pub mod paper;
 pub mod pen;
 pub mod scale;
+pub mod scale_bar;
 pub mod sets;
+pub mod sign;
 pub mod slots;
 pub mod table;
 pub mod text;

@@ -1,7 +1,7 @@
 //! Standard scales, the largest that fits, and the exact mapping from a wall to paper.
 //!
 //! Jobs in feet and inches use the architectural scales of the United States (1/4 in = 1 ft is
-//! 1:48 and so on, exact); metric jobs use the reductions of ISO 5455. A drawing never has a scale
+//! 1:48 and so on, exact); metric jobs use those of ISO 5455 and 1:25. A drawing never has a scale
 //! between two of these: a reader lays a scale rule on it.
 
 use crate::geom::{Point, Rect};
@@ -29,11 +29,13 @@ const ARCHITECTURAL: [Scale; 9] = [
     Scale { den: 384, name: "¹⁄₃₂″ = 1′-0″ (1:384)" },
 ];
 
-/// Reductions of ISO 5455 for rooms, largest first.
-const METRIC: [Scale; 7] = [
+/// Reductions of ISO 5455 for rooms, largest first, and 1:25, which every metric scale rule carries
+/// (common practice, no source): the step from 1:20 to 1:50 would leave most walls small.
+const METRIC: [Scale; 8] = [
     Scale { den: 5, name: "1:5" },
     Scale { den: 10, name: "1:10" },
     Scale { den: 20, name: "1:20" },
+    Scale { den: 25, name: "1:25" },
     Scale { den: 50, name: "1:50" },
     Scale { den: 100, name: "1:100" },
     Scale { den: 200, name: "1:200" },
@@ -151,7 +153,7 @@ mod tests {
         let fits = |room: Length| move |scale: Scale| scale.paper(wall) <= room;
         assert_eq!(largest(UnitSystem::FeetInches, fits(Length::mm(170))).den, 24);
         assert_eq!(largest(UnitSystem::FeetInches, fits(Length::mm(160))).den, 32);
-        assert_eq!(largest(UnitSystem::Millimetres, fits(Length::mm(170))).den, 50);
+        assert_eq!(largest(UnitSystem::Millimetres, fits(Length::mm(170))).den, 25);
         assert_eq!(largest(UnitSystem::Millimetres, fits(Length::ZERO)).den, 500);
     }
 

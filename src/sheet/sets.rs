@@ -1,6 +1,7 @@
 //! Which sheets each reader gets, in order: the crew no prices, the designer no staples, the
 //! workroom no list for the site.
 
+use super::elevation;
 use super::lists::{approval, assumptions, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
 use super::{ComposeFault, Draft};
@@ -16,6 +17,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         Reader::Crew => vec![
             cautions::drafts(plan, paper)?,
             checklist::drafts(plan, paper)?,
+            elevation::drafts(plan, paper, reader)?,
             schedules::crew(plan, paper)?,
             assumptions::drafts(plan, paper)?,
             sign_off::drafts(plan, paper)?,
@@ -23,10 +25,11 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         Reader::Workroom => vec![
             order::drafts(plan, paper)?,
             cut_list::drafts(plan, paper)?,
+            elevation::drafts(plan, paper, reader)?,
             schedules::workroom(plan, paper)?,
             assumptions::drafts(plan, paper)?,
         ],
-        Reader::Approval => vec![approval::drafts(plan, paper)?],
+        Reader::Approval => vec![elevation::drafts(plan, paper, reader)?, approval::drafts(plan, paper)?],
     };
     Ok(parts.concat())
 }

@@ -5,15 +5,11 @@ use crate::plan::corners::Meeting;
 use crate::plan::field::length_of;
 use crate::plan::model::{EdgeFinish, PieceKind, Plan, StapleKind, TrimRun, WallPlan, WallRef};
 use crate::plan::trim::{is_welt, trim_at};
-use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
+use crate::plan::words::{capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
 
 fn print(plan: &Plan, length: Length) -> String {
-    words::print(&plan.job, length)
-}
-
-fn fine(plan: &Plan, length: Length) -> String {
-    words::fine(&plan.job, length)
+    plan.job.print.format.print(length)
 }
 
 fn wall_plan(plan: &Plan, at: WallRef) -> &WallPlan {
@@ -79,18 +75,15 @@ pub(super) fn clear(plan: &Plan, room: usize) -> String {
 }
 
 pub(super) fn find(plan: &Plan, room: usize) -> String {
-    format!(
-        "With the power still on, go over every wall{} with a detector and mark pipes and cables with tape.",
-        in_room(plan, room)
-    )
+    format!("Go over every wall{} with a detector and mark pipes and cables with tape.", in_room(plan, room))
 }
 
 pub(super) fn battens(plan: &Plan, at: WallRef) -> String {
     let house = &plan.job.house;
     format!(
         "Screw battens, {} by {}, to {}: along top, bottom and both sides, and round every opening and box.",
-        fine(plan, house.batten_width),
-        fine(plan, house.batten_thickness),
+        print(plan, house.batten_width),
+        print(plan, house.batten_thickness),
         wall(plan, at)
     )
 }
@@ -122,7 +115,7 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
         format!(
             "Hang batting on {}, upright and edge to edge, {} from crown, base and casings: {}.",
             wall(plan, at),
-            fine(plan, plan.job.batting.gap),
+            print(plan, plan.job.batting.gap),
             list(&pieces)
         )
     };
@@ -181,7 +174,7 @@ pub(super) fn sew(plan: &Plan, at: WallRef) -> Option<String> {
         wall(plan, at),
         list(&labels),
         counted(panel.seams.len() as i64, "seam"),
-        fine(plan, plan.job.house.seam_allowance)
+        print(plan, plan.job.house.seam_allowance)
     ))
 }
 
@@ -198,7 +191,7 @@ pub(super) fn sew_welt(plan: &Plan) -> Option<String> {
              trim the allowance to {}.",
             counted(strips as i64, "strip"),
             sold(length, sold_in),
-            fine(plan, WELT_ALLOWANCE)
+            print(plan, WELT_ALLOWANCE)
         )
     })
 }
@@ -223,14 +216,11 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
         text += &format!(" Tack the top, {tacks}.");
     }
     let mut fixed = Vec::new();
-    let openings = &plan.job.rooms[at.room].walls[at.wall].openings;
-    let round = format!("round {}", list(&openings.iter().map(|o| o.label.as_str()).collect::<Vec<_>>()));
-    let sides = planned.staples.iter().filter(|l| l.kind == StapleKind::Side).count();
     for (kind, name) in [
         (StapleKind::Top, "the top from the centre out"),
         (StapleKind::Bottom, "the bottom"),
-        (StapleKind::Side, if sides == 1 { "the side" } else { "the sides" }),
-        (StapleKind::Casing, round.as_str()),
+        (StapleKind::Side, "the sides"),
+        (StapleKind::Casing, "round the casings"),
     ] {
         if let Some(staples) = staples(plan, at, kind) {
             fixed.push(format!("{name}, {staples}"));
@@ -335,10 +325,7 @@ pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
     let mitred = if mitres > 0 { format!(", {}", counted(mitres as i64, "mitre")) } else { String::new() };
     let kind = if trim.kind == TrimKind::None { "trim" } else { trim.name.as_str() };
     let length: Length = run.path.iter().map(|p| length_of(&p.points)).sum();
-    let parts = run.path.len() + turns;
-    let joins = run.strips.len().saturating_sub(parts) as i64;
-    let joined = if joins > 0 { format!(", {}", counted(joins, "join")) } else { String::new() };
-    format!("Glue {} {kind}, {}: {}{mitred}{joined}.{start}", run.label, run.what, print(plan, length))
+    format!("Glue {} {kind}, {}: {}{mitred}.{start}", run.label, run.what, print(plan, length))
 }
 
 fn square_turn(three: &[crate::geom::Point]) -> bool {

@@ -1,0 +1,83 @@
+//! The cloth on an elevation: strips with the pattern in phase, seams, the plumb line.
+
+use super::view::View;
+use crate::geom::{Point, Rect};
+use crate::sheet::drawing::Drawing;
+use crate::sheet::lattice;
+use crate::sheet::mark::{outline, upright};
+use crate::sheet::model::{Layer, Mark, Reader};
+use crate::sheet::pen;
+use crate::sheet::sign::{self, Sign};
+use crate::units::Length;
+
+/// The strips, each a group with the pattern clipped to it.
+pub fn strips(view: &View, drawing: &mut Drawing) {
+    let Some(panel) = &view.wall_plan().panel else { return };
+    for strip in &panel.strips {
+        let Some((x0, x1)) = view.clip(strip.net.x0, strip.net.x1) else { continue };
+        let marks = pattern(view, Rect { x0, x1, ..strip.net }, drawing);
+        let title = format!("strip {}", strip.label);
+        drawing.group(Layer::Cloth, format!("strip-{}", strip.label), title, marks);
+    }
+    if view.reader == Reader::Workroom {
+        let marks = vec![outline(view.map.rect(panel.gross), pen::CUT)];
+        drawing.group(Layer::Cloth, "panel-cut", "cut edge of the sewn panel", view.kept(marks));
+        drawing.signs.insert(Sign::Beyond);
+    }
+}
+
+/// The motifs of one strip, clipped to the cloth in sight.
+fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
+    let clip = view.cloth_between(area.x0, area.x1);
+    let cloth = &view.plan.job.cloths[view.room().cloth];
+    let mut marks = Vec::new();
+    if let Some(lattice) = &cloth.pattern {
+        let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
+        let (across, up) = (view.map.scale.paper(lattice.horizontal), view.map.scale.paper(lattice.vertical));
+        let height = (across.min(up) / 3).clamp(Length::micrometres(1_200), Length::mm(5));
+        let places: Vec<Point> = centres.into_iter().map(|p| view.map.point(p)).collect();
+        if !places.is_empty() {
+            drawing.signs.insert(Sign::Motif);
+            marks.push(Mark::Stamp { marks: sign::motif(Point::default(), height), places });
+        }
+    }
+    // The clip stands even without a pattern: the strip's own outline is what a viewer selects.
+    vec![Mark::Clip { path: clip, marks }]
+}
+
+/// The seams and the plumb line.
+pub fn seams(view: &View, drawing: &mut Drawing) {
+    let Some(panel) = &view.wall_plan().panel else { return };
+    for seam in panel.seams.iter().filter(|seam| view.shows(seam.x)) {
+        let x = view.map.x(seam.x);
+        let mut marks = Vec::new();
+        for &(low, high) in &seam.in_sight {
+            marks.push(upright(x, view.map.y(high), view.map.y(low), pen::SEAM));
+        }
+        if view.reader != Reader::Approval {
+            let mut from = seam.y0;
+            let ends = seam.in_sight.iter().copied().chain([(seam.y1, seam.y1)]);
+            for (low, high) in ends {
+                if from < low {
+                    marks.push(upright(x, view.map.y(low), view.map.y(from), pen::HIDDEN));
+                    drawing.signs.insert(Sign::HiddenSeam);
+                }
+                from = high;
+            }
+        }
+        drawing.signs.insert(Sign::Seam);
+        drawing
+            .take(Rect::new(x, view.map.y(seam.y1), x, view.map.y(seam.y0)).grown(Length::micrometres(300)));
+        drawing.group(Layer::Seams, format!("seam-{}", seam.label), format!("seam {}", seam.label), marks);
+    }
+    let plumb = view.wall_plan().plumb;
+    if view.reader == Reader::Crew && view.shows(plumb) {
+        let x = view.map.x(plumb);
+        let tip = Point::new(x, view.map.y(view.bottom()) + super::dims::BOB_ROOM);
+        let on_seam = panel.seams.iter().any(|seam| seam.x == plumb);
+        let top = if on_seam { view.map.y(view.bottom()) } else { view.map.y(view.top()) };
+        let marks = vec![upright(x, top, tip.y, pen::PLUMB), sign::bob(tip)];
+        drawing.signs.insert(Sign::Plumb);
+        drawing.group(Layer::Seams, "plumb-line", "plumb line to hang the panel to", marks);
+    }
+}

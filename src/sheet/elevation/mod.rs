@@ -1,0 +1,154 @@
+//! Elevations: each clothed wall on a sheet, all walls of a room at one standard scale.
+
+mod cloth;
+mod dims;
+mod notes;
+mod room;
+mod rows;
+mod sheet;
+mod view;
+
+use super::drawing::Drawing;
+use super::model::Reader;
+use super::scale::{Mapping, Scale, largest, standard};
+use super::{ComposeFault, Draft, frame};
+use crate::geom::{Point, Rect};
+use crate::job::model::Paper;
+use crate::plan::model::{Plan, WallRef};
+use crate::units::{Length, UnitSystem};
+use view::View;
+
+/// The elevations of all rooms for a reader.
+///
+/// # Errors
+/// `missing-glyph` when the job holds a character that the font lacks.
+pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
+    let mut drafts = Vec::new();
+    for room in 0..plan.job.rooms.len() {
+        drafts.extend(of_room(plan, paper, reader, room)?);
+    }
+    Ok(drafts)
+}
+
+fn of_room(plan: &Plan, paper: Paper, reader: Reader, room: usize) -> Result<Vec<Draft>, ComposeFault> {
+    let free = frame::free(paper);
+    let walls: Vec<WallRef> = (0..plan.job.rooms[room].walls.len())
+        .filter(|&wall| plan.job.rooms[room].walls[wall].clothed)
+        .map(|wall| WallRef { room, wall })
+        .collect();
+    let views = views(plan, reader, &walls, sheet::drawing_area(free))?;
+    sheet::drafts(plan, paper, &views)
+}
+
+/// The smallest scale at which a wall is drawn whole when a larger one is had by breaking it.
+const fn least_whole(system: UnitSystem) -> i64 {
+    match system {
+        UnitSystem::FeetInches | UnitSystem::Inches => 64,
+        UnitSystem::Millimetres => 50,
+    }
+}
+
+/// A long wall is broken into at most so many parts.
+const MOST_PARTS: i64 = 12;
+
+/// The views of all walls at one scale: the largest standard scale at which every wall fits
+/// `area`. When that would be smaller than [`least_whole`], walls that are too wide are broken at
+/// match lines instead.
+fn views<'a>(
+    plan: &'a Plan,
+    reader: Reader,
+    walls: &[WallRef],
+    area: Rect,
+) -> Result<Vec<View<'a>>, ComposeFault> {
+    let system = plan.job.print.format.system;
+    let whole = |at: WallRef, scale: Scale| {
+        let width = plan.job.rooms[at.room].walls[at.wall].width;
+        View {
+            plan,
+            at,
+            reader,
+            map: Mapping { scale, origin: Point::default() },
+            window: (Length::ZERO, width),
+        }
+    };
+    let mut fault = None;
+    let scale = largest(system, |scale| {
+        walls.iter().all(|&at| match fits(&whole(at, scale), area) {
+            Ok(fits) => fits,
+            Err(first) => {
+                fault.get_or_insert(first);
+                false
+            }
+        })
+    });
+    if let Some(fault) = fault {
+        return Err(fault);
+    }
+    let limit = standard(system).iter().copied().find(|s| s.den == least_whole(system));
+    if let Some(limit) = limit.filter(|limit| scale.den > limit.den) {
+        let mut parts = Vec::new();
+        for &at in walls {
+            match broken(whole(at, limit), area)? {
+                Some(views) => parts.extend(views),
+                None => return Ok(walls.iter().map(|&at| whole(at, scale)).collect()),
+            }
+        }
+        return Ok(parts);
+    }
+    Ok(walls.iter().map(|&at| whole(at, scale)).collect())
+}
+
+/// Whether the drawing of a view with all that stands round it fits the area.
+fn fits(view: &View, area: Rect) -> Result<bool, ComposeFault> {
+    let scale = view.map.scale;
+    if scale.paper(view.window.1 - view.window.0) > area.width()
+        || scale.paper(view.top() - view.bottom()) > area.height()
+    {
+        return Ok(false);
+    }
+    let extent = drawn(view)?.extent();
+    Ok(extent.width() <= area.width() && extent.height() <= area.height())
+}
+
+fn drawn(view: &View) -> Result<Drawing, ComposeFault> {
+    view::draw(view)
+}
+
+/// The wall in as few parts as fit, or `None` when no number of parts does.
+fn broken<'a>(view: View<'a>, area: Rect) -> Result<Option<Vec<View<'a>>>, ComposeFault> {
+    for parts in 1..=MOST_PARTS {
+        let cuts = match_lines(&view, parts);
+        let views: Vec<View> = cuts.windows(2).map(|w| View { window: (w[0], w[1]), ..view }).collect();
+        let mut all = true;
+        for view in &views {
+            all = all && fits(view, area)?;
+        }
+        if all {
+            return Ok(Some(views));
+        }
+    }
+    Ok(None)
+}
+
+/// The ends of `parts` parts of a wall: match lines stand in the middle of the widest stretch
+/// without a seam, an edge of an opening or a fixing near each even division.
+fn match_lines(view: &View, parts: i64) -> Vec<Length> {
+    let width = view.wall().width;
+    let mut busy: Vec<Length> = vec![Length::ZERO, width];
+    busy.extend(view.wall().openings.iter().flat_map(|o| [o.outer.x0, o.outer.x1]));
+    busy.extend(view.wall().fixings.iter().map(|f| f.centre().x));
+    busy.extend(view.wall_plan().panel.iter().flat_map(|panel| panel.seams.iter().map(|seam| seam.x)));
+    busy.sort();
+    let mut cuts = vec![Length::ZERO];
+    for n in 1..parts {
+        let even = width.scale(n, parts);
+        let reach = width.scale(1, parts * 4);
+        let stretches = busy.windows(2).filter_map(|pair| {
+            let middle = (pair[0] + pair[1]) / 2;
+            ((middle - even).abs() <= reach).then_some((pair[1] - pair[0], middle))
+        });
+        cuts.push(stretches.max().map_or(even, |(_, middle)| middle));
+    }
+    cuts.push(width);
+    cuts
+}

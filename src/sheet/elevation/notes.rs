@@ -1,0 +1,331 @@
+//! The notes beside an elevation, for each reader.
+
+use super::room::fixing_word;
+use super::rows::cloth_rows;
+use super::view::View;
+use crate::job::model::{Cloth, CornerKind, OpeningCloth, Side, Trim, Trims};
+use crate::plan::model::{Panel, TrimPlace, TrimRun};
+use crate::sheet::column::{Columns, Row, Section};
+use crate::sheet::dimension::value;
+use crate::sheet::model::Reader;
+use crate::sheet::words;
+use crate::units::{Length, LengthFormat, UnitSystem};
+
+/// The sections of notes, the most needed first; sections without rows are left out.
+pub fn sections(view: &View) -> Vec<Section> {
+    let sections = match view.reader {
+        Reader::Crew => {
+            vec![
+                hang(view),
+                watch(view),
+                openings(view),
+                fixings(view),
+                staples(view),
+                trim(view),
+                reading(view),
+            ]
+        }
+        Reader::Workroom => vec![sew(view), strips(view), watch(view), openings(view), reading(view)],
+        Reader::Approval => vec![pattern(view), seams(view), trim(view), reading(view)],
+    };
+    sections.into_iter().filter(|section| !section.rows.is_empty()).collect()
+}
+
+fn print(view: &View, length: Length) -> String {
+    view.format().print(length)
+}
+
+/// The facts that hanging the panel starts from.
+fn hang(view: &View) -> Section {
+    let mut section = Section::new("To hang");
+    let Some(panel) = &view.wall_plan().panel else { return section };
+    let wall = view.wall();
+    section.pair("Panel", panel_words(view, panel));
+    let plumb = view.wall_plan().plumb;
+    let seam = panel.seams.iter().find(|seam| seam.x == plumb);
+    let on = seam.map_or_else(|| "no seam there".to_owned(), |seam| format!("seam {}", seam.label));
+    section.pair("Plumb", format!("{} from corner {}: {on}", print(view, plumb), view.left_corner().name));
+    if wall.width_top != wall.width || wall.width_bottom != wall.width {
+        section.pair(
+            "Width",
+            format!(
+                "{} where taped, {} at the top, {} at the bottom",
+                print(view, wall.width),
+                print(view, wall.width_top),
+                print(view, wall.width_bottom)
+            ),
+        );
+    }
+    let inner = |points: &[crate::geom::Point]| points.len() > 2;
+    for (key, profile) in [("Ceiling", &wall.ceiling), ("Floor", &wall.floor)] {
+        if inner(profile.points()) {
+            let steps = profile.points().iter();
+            let steps: Vec<String> = steps
+                .map(|p| format!("{} at {}", value(view.format(), p.y), value(view.format(), p.x)))
+                .collect();
+            section.pair(key, steps.join(", "));
+        }
+    }
+    section
+}
+
+fn panel_words(view: &View, panel: &Panel) -> String {
+    let strips = count(panel.strips.len(), "strip", "strips");
+    let seams = count(panel.seams.len(), "seam", "seams");
+    format!(
+        "{strips}, {seams}; sewn {} × {}",
+        print(view, panel.gross.width()),
+        print(view, panel.gross.height())
+    )
+}
+
+/// `1 strip`, `3 strips`, `no seams`.
+fn count(n: usize, one: &str, many: &str) -> String {
+    match n {
+        0 => format!("no {many}"),
+        1 => format!("1 {one}"),
+        _ => format!("{n} {many}"),
+    }
+}
+
+/// What to watch on this wall.
+fn watch(view: &View) -> Section {
+    let mut section = Section::new("Watch here");
+    let plan = view.wall_plan();
+    for (run_off, edge) in [(plan.run_off_top, "top"), (plan.run_off_bottom, "bottom")] {
+        if run_off > Length::ZERO {
+            section.text(format!(
+                "The {edge} runs {} out of level: the pattern runs off there.",
+                print(view, run_off)
+            ));
+        }
+    }
+    if let Some(panel) = &plan.panel {
+        for seam in &panel.seams {
+            if seam.clearance < view.plan.job.house.smallest_sliver {
+                section.text(format!(
+                    "Seam {} leaves only {} to the nearest casing or corner.",
+                    seam.label,
+                    print(view, seam.clearance)
+                ));
+            }
+        }
+    }
+    for (corner, end) in [(view.left_corner(), "left"), (view.right_corner(), "right")] {
+        if corner.metal_bead {
+            section
+                .text(format!("Corner {} ({end}) has a metal bead: sew or glue, no staples.", corner.name));
+        }
+    }
+    if let Some(words) = kill_words(view) {
+        section.text(words);
+    }
+    section
+}
+
+/// What the designer and the crew are told when the pattern does not meet at an end of this wall.
+fn kill_words(view: &View) -> Option<String> {
+    let kill = view.room_plan().kill.as_ref()?;
+    let room = view.room();
+    let ends = [view.at.wall, room.right_corner(view.at.wall)];
+    ends.contains(&kill.corner).then(|| {
+        format!(
+            "The pattern does not meet at corner {}: off by {} across and {} up.",
+            room.corners[kill.corner].name,
+            print(view, kill.miss_across.abs()),
+            print(view, kill.miss_up.abs())
+        )
+    })
+}
+
+/// The openings with their sizes.
+fn openings(view: &View) -> Section {
+    let mut section = Section::new("Openings");
+    for opening in view.wall().openings.iter().filter(|o| view.clip(o.outer.x0, o.outer.x1).is_some()) {
+        let mut words = format!(
+            "{}, clear {} × {}",
+            words::opening_kind(opening.kind),
+            print(view, opening.clear.width()),
+            print(view, opening.clear.height())
+        );
+        if opening.casing > Length::ZERO {
+            words += &format!(", casing {}", print(view, opening.casing));
+        }
+        words += match opening.cloth {
+            OpeningCloth::CoveredThrough => "; covered, then cut free",
+            OpeningCloth::Pieced => "; pieced over and under",
+        };
+        section.pair(opening.label.as_str(), words);
+    }
+    section
+}
+
+/// The fixings with their sizes.
+fn fixings(view: &View) -> Section {
+    let mut section = Section::new("Fixings, cut at the centre first");
+    for fixing in view.wall().fixings.iter().filter(|f| view.shows(f.centre().x)) {
+        let size = format!("{} × {}", print(view, fixing.rect.width()), print(view, fixing.rect.height()));
+        section.pair(fixing.label.as_str(), format!("{}, {size}", fixing_word(fixing.kind)));
+    }
+    section
+}
+
+const TAGGED: Columns = Columns { first: Length::mm(9), last: Length::mm(12) };
+
+/// The staple rows with their counts.
+fn staples(view: &View) -> Section {
+    let mut section = Section::new("Staples in the cloth");
+    for (label, row) in cloth_rows(view) {
+        let words = format!("{}, {} apart", row.place, print(view, row.spacing));
+        section.rows.push(Row::Cells(TAGGED, vec![label, words, row.count.to_string()]));
+    }
+    section
+}
+
+/// The trim runs that touch this wall.
+fn trim(view: &View) -> Section {
+    let mut section = Section::new("Trim");
+    let runs = view.room_plan().trim.iter();
+    for run in runs.filter(|run| run.path.iter().any(|path| path.wall == view.at.wall)) {
+        let name = &trim_of(&view.plan.job.trims, run).name;
+        let words = match view.reader {
+            Reader::Approval => format!("{name}, {}", run.what),
+            _ => format!("{name}, {}, {}", run.what, print(view, run.length)),
+        };
+        section.pair(run.label.as_str(), words);
+    }
+    section
+}
+
+/// The job's trim that a run is made of.
+fn trim_of<'a>(trims: &'a Trims, run: &TrimRun) -> &'a Trim {
+    match run.place {
+        TrimPlace::Corner => &trims.corner,
+        TrimPlace::Opening => &trims.opening,
+        TrimPlace::Top => &trims.top,
+        TrimPlace::Bottom => &trims.bottom,
+    }
+}
+
+/// What the workroom sews.
+fn sew(view: &View) -> Section {
+    let mut section = Section::new("To sew");
+    let Some(panel) = &view.wall_plan().panel else { return section };
+    let house = &view.plan.job.house;
+    section.pair("Panel", panel_words(view, panel));
+    section.pair("Seams", format!("{} allowance at each", print(view, house.seam_allowance)));
+    section.pair(
+        "Beyond",
+        format!(
+            "{} at the top, {} at the bottom",
+            print(view, house.top_allowance),
+            print(view, house.bottom_allowance)
+        ),
+    );
+    for (key, side, edge, corner) in [
+        ("Left", Side::Left, panel.left, view.left_corner()),
+        ("Right", Side::Right, panel.right, view.right_corner()),
+    ] {
+        section.pair(key, format!("corner {}: {}", corner.name, super::dims::edge_words(view, side, edge)));
+    }
+    section
+}
+
+/// The strips of the panel from the left, as their face shows.
+fn strips(view: &View) -> Section {
+    let mut section = Section::new("Strips, face up, from the left");
+    let Some(panel) = &view.wall_plan().panel else { return section };
+    for strip in &panel.strips {
+        let Some(piece) = view.plan.pieces.get(strip.piece.0) else { continue };
+        let words = format!(
+            "cut {}: {} wide, {} long; shows {}",
+            piece.cut.number,
+            print(view, piece.cut.width),
+            print(view, piece.cut.length),
+            print(view, strip.net.width())
+        );
+        section.pair(strip.label.as_str(), words);
+    }
+    section
+}
+
+/// The cloth and where its pattern stands, for the designer.
+fn pattern(view: &View) -> Section {
+    let mut section = Section::new("Cloth and pattern");
+    let cloth: &Cloth = &view.plan.job.cloths[view.room().cloth];
+    section.pair("Cloth", cloth.name.as_str());
+    match &cloth.pattern {
+        Some(lattice) => {
+            let drop = if lattice.drop == Length::ZERO {
+                "straight match".to_owned()
+            } else if lattice.drop * 2 == lattice.vertical {
+                "half drop".to_owned()
+            } else {
+                format!("drop {}", print(view, lattice.drop))
+            };
+            section.pair(
+                "Repeat",
+                format!(
+                    "{} across, {} up; {drop}",
+                    print(view, lattice.horizontal),
+                    print(view, lattice.vertical)
+                ),
+            );
+            section.pair("Placed", view.room_plan().registration.why.as_str());
+        }
+        None => section.pair("Repeat", "none: plain cloth"),
+    }
+    if let Some(words) = kill_words(view) {
+        section.text(words);
+    }
+    let plan = view.wall_plan();
+    if plan.run_off_top > Length::ZERO {
+        section.text(format!(
+            "The ceiling is {} out of level on this wall, and the pattern shows it there.",
+            print(view, plan.run_off_top)
+        ));
+    }
+    section
+}
+
+/// Every seam in sight, told plainly.
+fn seams(view: &View) -> Section {
+    let mut section = Section::new("Seams in sight");
+    let Some(panel) = &view.wall_plan().panel else { return section };
+    for seam in &panel.seams {
+        let seen: Length = seam.in_sight.iter().map(|&(low, high)| high - low).sum();
+        section.pair(
+            seam.label.as_str(),
+            format!("{} from the left corner, {} in sight", print(view, seam.x), print(view, seen)),
+        );
+    }
+    if section.rows.is_empty() {
+        section.text("No seam on this wall: one width of cloth covers it.");
+    }
+    for corner in [view.left_corner(), view.right_corner()] {
+        if corner.kind == CornerKind::Outside {
+            section.text(format!("Outside corner {}: a folded edge lies along it.", corner.name));
+        }
+    }
+    section
+}
+
+/// How to read the values.
+fn reading(view: &View) -> Section {
+    let mut section = Section::new("Reading the dimensions");
+    section.text(rounding(view.format()));
+    section
+}
+
+/// How values are rounded, in a sentence.
+pub fn rounding(format: &LengthFormat) -> String {
+    let step = format.print(format.step);
+    let step = step.trim_start_matches('0');
+    let unit = match format.system {
+        UnitSystem::Millimetres => "Values in millimetres",
+        UnitSystem::FeetInches | UnitSystem::Inches => "Values",
+    };
+    format!(
+        "{unit} to the nearest {step}; the values of a chain add up to its whole. Heights stand above the level datum."
+    )
+}

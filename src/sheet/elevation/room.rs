@@ -1,0 +1,219 @@
+//! The room on an elevation: edges, mouldings, openings, fixings.
+
+use super::view::View;
+use crate::geom::{Point, Profile, Rect};
+use crate::job::model::{Fixing, FixingKind, Moulding, Opening, OpeningKind};
+use crate::sheet::ComposeFault;
+use crate::sheet::drawing::Drawing;
+use crate::sheet::mark::{filled, level, line, outline, ring, through, upright};
+use crate::sheet::model::{Anchor, Ink, Layer, Mark, Reader};
+use crate::sheet::pen;
+use crate::sheet::sign::{self, Sign};
+use crate::sheet::text::{self, Style};
+use crate::sheet::words;
+use crate::units::Length;
+
+/// The outline of the wall and its mouldings.
+pub fn edges(view: &View, drawing: &mut Drawing) {
+    let wall = view.wall();
+    let (x0, x1) = view.window;
+    let profile =
+        |p: &Profile| -> Vec<Point> { p.between(x0, x1).into_iter().map(|p| view.map.point(p)).collect() };
+    let ceiling = profile(&wall.ceiling);
+    let floor = profile(&wall.floor);
+    for (id, title, moulding, line) in [
+        ("crown", "underside of the crown", wall.crown, wall.field_top()),
+        ("base", "top of the base", wall.base, wall.field_bottom()),
+    ] {
+        if moulding.height > Length::ZERO {
+            let marks = moulding_marks(view, moulding, &line, id == "crown");
+            drawing.group(Layer::Room, id, title, marks);
+        }
+    }
+    let mut marks = Vec::new();
+    if view.is_whole() {
+        let outline: Vec<Point> = floor.iter().copied().chain(ceiling.iter().rev().copied()).collect();
+        marks.push(Mark::Stroke { pen: pen::OUTLINE, path: ring(&outline) });
+    } else {
+        marks.push(Mark::Stroke { pen: pen::OUTLINE, path: through(&ceiling) });
+        marks.push(Mark::Stroke { pen: pen::OUTLINE, path: through(&floor) });
+        for (x, end) in [(x0, Length::ZERO), (x1, wall.width)] {
+            let (top, bottom) = (view.map.y(wall.ceiling.at(x)), view.map.y(wall.floor.at(x)));
+            let at = view.map.x(x);
+            if x == end {
+                marks.push(upright(at, top, bottom, pen::OUTLINE));
+            } else {
+                let past = Length::mm(3);
+                marks.push(upright(at, top - past, bottom + past, pen::PLUMB));
+                drawing.signs.insert(Sign::MatchLine);
+            }
+        }
+    }
+    drawing.signs.insert(Sign::WallEdge);
+    drawing.group(Layer::Room, format!("wall-{}", wall.label), format!("wall {}", wall.label), marks);
+}
+
+/// A moulding: the edge of the cloth, and one finer line for its profile when there is room.
+fn moulding_marks(view: &View, moulding: Moulding, edge: &Profile, up: bool) -> Vec<Mark> {
+    let (x0, x1) = view.window;
+    let stroke = |by: Length, pen| {
+        let line = edge.raised(by);
+        let points: Vec<Point> = line.between(x0, x1).into_iter().map(|p| view.map.point(p)).collect();
+        Mark::Stroke { pen, path: through(&points) }
+    };
+    let mut marks = vec![stroke(Length::ZERO, pen::DETAIL)];
+    if view.map.scale.paper(moulding.height) >= Length::mm(2) {
+        let third = moulding.height / 3;
+        marks.push(stroke(if up { third * 2 } else { -third }, pen::HAIRLINE));
+    }
+    marks
+}
+
+/// The openings, each on white, with its casing, its kind's sign and its label.
+pub fn openings(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    // A mantel stands in front of its fireplace: the larger are drawn first.
+    let mut openings: Vec<&Opening> =
+        view.wall().openings.iter().filter(|o| view.clip(o.outer.x0, o.outer.x1).is_some()).collect();
+    openings.sort_by_key(|o| std::cmp::Reverse((o.outer.width(), o.outer.height())));
+    let mut labels = Vec::new();
+    for opening in &openings {
+        let outer = view.map.rect(opening.outer);
+        let clear = view.map.rect(opening.clear);
+        let mut marks = vec![filled(outer, Ink::WHITE), outline(outer, pen::OPENING)];
+        if clear != outer {
+            marks.push(outline(clear, pen::DETAIL));
+        }
+        marks.extend(kind_marks(opening.kind, clear));
+        drawing.take(outer.grown(Length::micrometres(300)));
+        let id = format!("opening-{}", opening.label);
+        drawing.group(
+            Layer::Room,
+            id,
+            format!("{} {}", words::opening_kind(opening.kind), opening.label),
+            view.kept(marks),
+        );
+        labels.push((opening.label.as_str(), opening_label_places(view, opening)));
+    }
+    let mut set: Vec<Rect> = Vec::new();
+    for (label, places) in labels {
+        for (place, style) in places {
+            let baseline = Point::new(place.x, place.y + style.caps.height() / 2);
+            let text = text::set(label, baseline, Anchor::Middle, style)?;
+            let area = text::area(&text).grown(Length::micrometres(400));
+            if set.iter().all(|other| !other.overlaps(&area)) {
+                set.push(area);
+                let marks = vec![filled(area, Ink::WHITE), Mark::Text(text)];
+                drawing.group(Layer::Room, "", label, marks);
+                break;
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Where the label of an opening may stand: in its middle, else higher or lower in it; in a head's
+/// size when it fits.
+fn opening_label_places(view: &View, opening: &Opening) -> Vec<(Point, Style)> {
+    let (x0, x1) = view.clip(opening.clear.x0, opening.clear.x1).unwrap_or(view.window);
+    let clear = view.map.rect(Rect { x0, x1, ..opening.clear });
+    let x = (clear.x0 + clear.x1) / 2;
+    let style = if clear.width() >= Length::mm(12) { Style::HEAD } else { Style::STRONG };
+    let at = |tenth: i64| (Point::new(x, clear.y0 + clear.height() * tenth / 10), style);
+    [5, 3, 7, 2, 8, 1, 9, 4, 6].into_iter().map(at).collect()
+}
+
+/// What tells one kind of opening from another, within its clear rectangle.
+fn kind_marks(kind: OpeningKind, r: Rect) -> Vec<Mark> {
+    let thin = pen::HAIRLINE;
+    let p = Point::new;
+    match kind {
+        // The hinge side of a door is not surveyed, so a door has only its panel.
+        OpeningKind::Door => {
+            let by = (r.width() / 8).min(Length::mm(4));
+            if r.height() > by * 2 { vec![outline(r.grown(-by), thin)] } else { Vec::new() }
+        }
+        OpeningKind::Window => {
+            let middle = (r.y0 + r.y1) / 2;
+            vec![level(r.x0, r.x1, middle, thin), upright((r.x0 + r.x1) / 2, r.y0, r.y1, thin)]
+        }
+        OpeningKind::Archway => {
+            vec![line(p(r.x0, r.y0), p(r.x1, r.y1), thin), line(p(r.x0, r.y1), p(r.x1, r.y0), thin)]
+        }
+        OpeningKind::Niche | OpeningKind::Fireplace => {
+            let by = Length::micrometres(1_200);
+            if r.width() > by * 3 && r.height() > by * 3 {
+                vec![outline(r.grown(-by), thin)]
+            } else {
+                Vec::new()
+            }
+        }
+        OpeningKind::Mantel => {
+            let shelf = (r.height() / 6).min(Length::mm(2));
+            vec![level(r.x0, r.x1, r.y0 + shelf, thin)]
+        }
+        OpeningKind::BuiltIn => (1..4).map(|n| level(r.x0, r.x1, r.y0 + r.height() * n / 4, thin)).collect(),
+    }
+}
+
+/// The word for a kind of fixing.
+pub const fn fixing_word(kind: FixingKind) -> &'static str {
+    match kind {
+        FixingKind::Switch => "switch",
+        FixingKind::Box => "box",
+        FixingKind::Sconce => "wall light",
+        FixingKind::Vent => "vent",
+        FixingKind::Thermostat => "thermostat",
+    }
+}
+
+/// The fixings, to scale but never too small to tell apart.
+pub fn fixings(view: &View, drawing: &mut Drawing) {
+    for fixing in shown_fixings(view) {
+        let rect = sign_rect(view, fixing);
+        drawing.take(rect.grown(Length::micrometres(300)));
+        drawing.signs.insert(Sign::of_fixing(fixing.kind));
+        let id = format!("fixing-{}", fixing.label);
+        let title = format!("{} {}", fixing_word(fixing.kind), fixing.label);
+        drawing.group(Layer::Room, id, title, sign::fixing(fixing.kind, rect));
+    }
+}
+
+fn shown_fixings<'a>(view: &View<'a>) -> impl Iterator<Item = &'a Fixing> {
+    let window = view.window;
+    let shows = move |x: Length| window.0 <= x && x <= window.1;
+    view.wall().fixings.iter().filter(move |fixing| shows(fixing.centre().x))
+}
+
+/// The labels of the fixings, beside them on the cloth.
+pub fn fixing_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    if view.reader == Reader::Approval {
+        return Ok(());
+    }
+    for fixing in shown_fixings(view) {
+        let rect = sign_rect(view, fixing);
+        let half = text::measure(&fixing.label, Style::STRONG)? / 2;
+        let off = half + Length::micrometres(1_700);
+        let (cx, cy) = ((rect.x0 + rect.x1) / 2, (rect.y0 + rect.y1) / 2);
+        let tall = Length::micrometres(2_900);
+        let mut places = Vec::new();
+        for y in [cy, rect.y0 - tall, rect.y1 + tall] {
+            places.extend([Point::new(rect.x1 + off, y), Point::new(rect.x0 - off, y), Point::new(cx, y)]);
+        }
+        places.retain(|p| {
+            *p != Point::new(cx, cy)
+                && view.on_cloth(Point::new(p.x - half, p.y))
+                && view.on_cloth(Point::new(p.x + half, p.y))
+        });
+        drawing.tag_at(Layer::Room, &fixing.label, sign::Ends::None, &places)?;
+    }
+    Ok(())
+}
+
+/// The fixing on paper, about its true centre, at least 2.2 mm wide and high.
+fn sign_rect(view: &View, fixing: &Fixing) -> Rect {
+    let centre = view.map.point(fixing.centre());
+    let least = Length::micrometres(1_100);
+    let half_w = (view.map.scale.paper(fixing.rect.width()) / 2).max(least);
+    let half_h = (view.map.scale.paper(fixing.rect.height()) / 2).max(least);
+    Rect::new(centre.x - half_w, centre.y - half_h, centre.x + half_w, centre.y + half_h)
+}

@@ -1,0 +1,109 @@
+//! Staple rows and trim runs on an elevation, drawn a little inside the edge that they lie on.
+
+use super::view::View;
+use crate::geom::Point;
+use crate::plan::model::{StapleKind, StapleLine};
+use crate::sheet::ComposeFault;
+use crate::sheet::drawing::Drawing;
+use crate::sheet::mark::through;
+use crate::sheet::model::{Layer, Mark};
+use crate::sheet::offset::{beside, spread};
+use crate::sheet::pen;
+use crate::sheet::sign::{self, Ends, Sign};
+use crate::units::Length;
+
+/// How far inside the edge trim is drawn.
+const TRIM_OFF: Length = Length::micrometres(1_000);
+/// How far inside the edge staples are drawn.
+const STAPLES_OFF: Length = Length::micrometres(2_100);
+/// How far inside the edge tacks are drawn.
+const TACKS_OFF: Length = Length::micrometres(3_000);
+/// How far inside the edge the label of a row stands.
+const LABEL_OFF: Length = Length::micrometres(5_600);
+/// Closer than this, staples would merge on paper: a row is drawn dotted instead.
+const CLOSEST: Length = Length::micrometres(800);
+
+/// A label of a row or run, with the places where it may stand, the best first.
+pub struct RowLabel {
+    layer: Layer,
+    sign: Sign,
+    label: String,
+    places: Vec<Point>,
+}
+
+/// Sets the labels once all lines are drawn.
+pub fn labels(labels: &[RowLabel], drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    for label in labels {
+        if drawing.tag_at(label.layer, &label.label, Ends::None, &label.places)? {
+            drawing.signs.insert(label.sign);
+        }
+    }
+    Ok(())
+}
+
+/// The trim runs that lie on this wall.
+pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
+    let mut labels = Vec::new();
+    for run in &view.room_plan().trim {
+        let paths = run.path.iter().filter(|path| path.wall == view.at.wall);
+        let mut marks = Vec::new();
+        let mut places = Vec::new();
+        for path in paths {
+            let points: Vec<Point> = path.points.iter().map(|&p| view.map.point(p)).collect();
+            let line = beside(&points, TRIM_OFF, |p| view.on_cloth(p));
+            drawing.keep_clear(&line);
+            marks.push(Mark::Stroke { pen: pen::TRIM, path: through(&line) });
+            places.extend(label_places(view, &points));
+        }
+        if marks.is_empty() {
+            continue;
+        }
+        drawing.signs.insert(Sign::Trim);
+        drawing.group(Layer::Trim, format!("trim-{}", run.label), run.what.clone(), view.kept(marks));
+        labels.push(RowLabel { layer: Layer::Trim, sign: Sign::TrimTag, label: run.label.clone(), places });
+    }
+    labels
+}
+
+/// The rows of staples that hold cloth on this wall, in the order that they are driven.
+pub fn cloth_rows<'a>(view: &View<'a>) -> Vec<(String, &'a StapleLine)> {
+    let batting = |kind| matches!(kind, StapleKind::BattingEdge | StapleKind::BattingButt);
+    let rows = view.wall_plan().staples.iter().filter(|row| !batting(row.kind));
+    rows.enumerate().map(|(n, row)| (format!("s{}", n + 1), row)).collect()
+}
+
+/// The staples that hold the cloth.
+pub fn staples(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
+    let mut labels = Vec::new();
+    for (label, row) in cloth_rows(view) {
+        let tack = row.kind == StapleKind::Tack;
+        let off = if tack { TACKS_OFF } else { STAPLES_OFF };
+        let points: Vec<Point> = row.path.iter().map(|&p| view.map.point(p)).collect();
+        let line = beside(&points, off, |p| view.on_cloth(p));
+        drawing.keep_clear(&line);
+        let close = view.map.scale.paper(row.spacing) < CLOSEST;
+        let marks = if close {
+            vec![Mark::Stroke { pen: pen::STAPLE, path: through(&line) }]
+        } else {
+            vec![Mark::Stamp { marks: vec![sign::staple()], places: spread(&line, row.count) }]
+        };
+        drawing.signs.insert(if tack { Sign::Tacks } else { Sign::Staples });
+        drawing.group(Layer::Staples, format!("staples-{label}"), row.place.clone(), view.kept(marks));
+        let places = label_places(view, &points);
+        labels.push(RowLabel { layer: Layer::Staples, sign: Sign::StapleTag, label, places });
+    }
+    labels
+}
+
+/// Where the label of a row may stand: beside it on the cloth, first near its middle.
+fn label_places(view: &View, points: &[Point]) -> Vec<Point> {
+    let line = beside(points, LABEL_OFF, |p| view.on_cloth(p));
+    let along = spread(&line, 41);
+    let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
+    let inset = Length::mm(4);
+    let order = (0..=20).flat_map(|n| if n == 0 { vec![20] } else { vec![20 - n, 20 + n] });
+    order
+        .filter_map(|n| along.get(n).copied())
+        .filter(|p| view.on_cloth(*p) && left + inset < p.x && p.x < right - inset)
+        .collect()
+}

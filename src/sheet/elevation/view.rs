@@ -1,0 +1,170 @@
+//! One wall as it is drawn: where it stands on paper and what its reader sees.
+
+use crate::geom::{Point, Rect};
+use crate::job::model::{Corner, Room, Wall};
+use crate::plan::model::{Plan, RoomPlan, WallPlan, WallRef};
+use crate::sheet::drawing::Drawing;
+use crate::sheet::mark::ring;
+use crate::sheet::model::{Mark, Path, Reader};
+use crate::sheet::offset::corners;
+use crate::sheet::scale::Mapping;
+use crate::units::{Length, LengthFormat};
+
+/// A wall, or the part of a long wall between two match lines, for one reader.
+#[derive(Clone, Copy)]
+pub struct View<'a> {
+    /// The plan.
+    pub plan: &'a Plan,
+    /// The wall.
+    pub at: WallRef,
+    /// Who reads it.
+    pub reader: Reader,
+    /// Wall to paper.
+    pub map: Mapping,
+    /// The part of the wall that is drawn, in wall coordinates: its left and right end.
+    pub window: (Length, Length),
+}
+
+impl<'a> View<'a> {
+    /// The room.
+    pub fn room(&self) -> &'a Room {
+        &self.plan.job.rooms[self.at.room]
+    }
+
+    /// The room's plan.
+    pub fn room_plan(&self) -> &'a RoomPlan {
+        &self.plan.rooms[self.at.room]
+    }
+
+    /// The wall.
+    pub fn wall(&self) -> &'a Wall {
+        &self.room().walls[self.at.wall]
+    }
+
+    /// The wall's plan.
+    pub fn wall_plan(&self) -> &'a WallPlan {
+        &self.room_plan().walls[self.at.wall]
+    }
+
+    /// How lengths are printed.
+    pub fn format(&self) -> &'a LengthFormat {
+        &self.plan.job.print.format
+    }
+
+    /// The corner at the left end of the wall.
+    pub fn left_corner(&self) -> &'a Corner {
+        &self.room().corners[self.at.wall]
+    }
+
+    /// The corner at the right end of the wall.
+    pub fn right_corner(&self) -> &'a Corner {
+        let room = self.room();
+        &room.corners[room.right_corner(self.at.wall)]
+    }
+
+    /// Whether the drawing shows the wall from end to end.
+    pub fn is_whole(&self) -> bool {
+        self.window == (Length::ZERO, self.wall().width)
+    }
+
+    /// Whether a place along the wall is drawn.
+    pub fn shows(&self, x: Length) -> bool {
+        self.window.0 <= x && x <= self.window.1
+    }
+
+    /// The part of an interval along the wall that is drawn.
+    pub fn clip(&self, x0: Length, x1: Length) -> Option<(Length, Length)> {
+        let part = (x0.max(self.window.0), x1.min(self.window.1));
+        (part.0 < part.1).then_some(part)
+    }
+
+    /// The highest point of the ceiling that is drawn.
+    pub fn top(&self) -> Length {
+        self.wall().ceiling.max_between(self.window.0, self.window.1)
+    }
+
+    /// The lowest point of the floor that is drawn.
+    pub fn bottom(&self) -> Length {
+        self.wall().floor.min_between(self.window.0, self.window.1)
+    }
+
+    /// The field between two places along the wall, on paper, counter-clockwise from below left.
+    pub fn field_between(&self, x0: Length, x1: Length) -> Vec<Point> {
+        let below = self.wall().field_bottom().between(x0, x1);
+        let above = self.wall().field_top().between(x0, x1);
+        below.into_iter().chain(above.into_iter().rev()).map(|p| self.map.point(p)).collect()
+    }
+
+    /// The outline, even-odd, of the cloth in sight between two places along the wall: the field
+    /// without what openings take.
+    pub fn cloth_between(&self, x0: Length, x1: Length) -> Path {
+        let mut path = ring(&self.field_between(x0, x1));
+        for opening in &self.wall().openings {
+            let Some((left, right)) = overlap((x0, x1), (opening.outer.x0, opening.outer.x1)) else {
+                continue;
+            };
+            let low = opening.outer.y0.max(self.wall().field_bottom().min_between(left, right));
+            let high = opening.outer.y1.min(self.wall().field_top().max_between(left, right));
+            if low < high {
+                let hole = self.map.rect(Rect::new(left, low, right, high));
+                path.0.extend(ring(&corners(hole)).0);
+            }
+        }
+        path
+    }
+
+    /// Whether a point on paper lies on cloth: in the field and in no opening.
+    pub fn on_cloth(&self, p: Point) -> bool {
+        let field = self.field_between(self.window.0, self.window.1);
+        let covered = self.wall().openings.iter().any(|opening| {
+            let outer = self.map.rect(opening.outer);
+            outer.x0 <= p.x && p.x <= outer.x1 && outer.y0 <= p.y && p.y <= outer.y1
+        });
+        !covered && crate::sheet::offset::inside(&field, p)
+    }
+
+    /// Marks of a broken wall, kept to the part that is drawn; a whole wall needs no clip.
+    pub fn kept(&self, marks: Vec<Mark>) -> Vec<Mark> {
+        if self.is_whole() || marks.is_empty() {
+            return marks;
+        }
+        let reach = Length::mm(40);
+        let area = Rect::new(
+            self.map.x(self.window.0) - if self.window.0 == Length::ZERO { reach } else { Length::ZERO },
+            self.map.y(self.top()) - reach,
+            self.map.x(self.window.1) + if self.window.1 == self.wall().width { reach } else { Length::ZERO },
+            self.map.y(self.bottom()) + reach,
+        );
+        vec![Mark::Clip { path: ring(&corners(area)), marks }]
+    }
+}
+
+/// The common part of two intervals.
+pub fn overlap(a: (Length, Length), b: (Length, Length)) -> Option<(Length, Length)> {
+    let part = (a.0.max(b.0), a.1.min(b.1));
+    (part.0 < part.1).then_some(part)
+}
+
+/// Draws the wall with its dimensions, about the mapping's origin.
+///
+/// # Errors
+/// `missing-glyph` when the job holds a character that the font lacks.
+pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
+    let mut drawing = Drawing::default();
+    super::cloth::strips(view, &mut drawing);
+    super::room::edges(view, &mut drawing);
+    super::cloth::seams(view, &mut drawing);
+    super::room::openings(view, &mut drawing)?;
+    super::room::fixings(view, &mut drawing);
+    let mut labels = Vec::new();
+    if view.reader != Reader::Workroom {
+        labels.extend(super::rows::trim(view, &mut drawing));
+    }
+    if view.reader == Reader::Crew {
+        labels.extend(super::rows::staples(view, &mut drawing));
+    }
+    super::room::fixing_labels(view, &mut drawing)?;
+    super::rows::labels(&labels, &mut drawing)?;
+    super::dims::all(view, &mut drawing)?;
+    Ok(drawing.finish())
+}

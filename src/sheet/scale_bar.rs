@@ -1,0 +1,50 @@
+//! The scale bar: it stays true when a sheet is printed larger or smaller than it was made.
+
+use super::ComposeFault;
+use super::mark::{filled, outline};
+use super::model::{Anchor, Ink, Mark};
+use super::pen;
+use super::scale::Scale;
+use super::text::{self, Style};
+use crate::geom::{Point, Rect};
+use crate::units::{Length, UnitSystem};
+
+/// The height of the bar itself.
+const BAR: Length = Length::micrometres(1_200);
+
+/// A bar of alternating divisions with its lower right end at `end`, values above.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character.
+pub fn marks(scale: Scale, system: UnitSystem, end: Point) -> Result<Vec<Mark>, ComposeFault> {
+    let divisions = scale.bar(system);
+    let whole = divisions[divisions.len() - 1];
+    let start = end.x - scale.paper(whole);
+    let x = |real: Length| start + scale.paper(real);
+    let mut marks = Vec::new();
+    for (n, pair) in divisions.windows(2).enumerate() {
+        let cell = Rect::new(x(pair[0]), end.y - BAR, x(pair[1]), end.y);
+        if n % 2 == 0 {
+            marks.push(filled(cell, Ink::BLACK));
+        }
+        marks.push(outline(cell, pen::HAIRLINE));
+    }
+    let baseline = end.y - BAR - Length::micrometres(1_000);
+    for &division in &divisions {
+        let at = Point::new(x(division), baseline);
+        let text = label(division, system, division == whole);
+        marks.push(Mark::Text(text::set(text, at, Anchor::Middle, Style::BODY)?));
+    }
+    Ok(marks)
+}
+
+fn label(length: Length, system: UnitSystem, last: bool) -> String {
+    let foot = Length::feet(1);
+    match system {
+        UnitSystem::Millimetres if last => format!("{} mm", length.div_floor(Length::mm(1))),
+        UnitSystem::Millimetres => length.div_floor(Length::mm(1)).to_string(),
+        _ if length == Length::ZERO => "0".to_owned(),
+        _ if length.rem_euclid(foot) == Length::ZERO => format!("{}′", length.div_floor(foot)),
+        _ => format!("{}″", length.div_floor(Length::inches(1))),
+    }
+}

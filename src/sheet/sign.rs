@@ -1,0 +1,401 @@
+//! The signs of the drawings, and the legend that explains those a sheet uses.
+//!
+//! Signs are our own, made of lines that differ in shape, so that none needs colour or grey. A
+//! legend shows the very marks of the drawing.
+
+use std::collections::BTreeSet;
+
+use super::ComposeFault;
+use super::dimension::circle_path;
+use super::mark::{filled, level, line, outline, ring, through, upright};
+use super::model::{Anchor, Group, Ink, Layer, Mark, Pen};
+use super::pen;
+use super::text::{self, Style};
+use crate::geom::{Point, Rect};
+use crate::job::model::{CornerKind, FixingKind};
+use crate::units::Length;
+
+/// Everything on a drawing that a legend explains, in the order that legends list it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sign {
+    /// Edge of the wall.
+    WallEdge,
+    /// A wall without cloth on a key plan.
+    BareWall,
+    /// A seam between strips.
+    Seam,
+    /// A seam that an opening interrupts.
+    HiddenSeam,
+    /// The line that the panel is hung to.
+    Plumb,
+    /// The centre of a motif, its long point up.
+    Motif,
+    /// Cloth beyond the wall or the field.
+    Beyond,
+    /// The number of a cut.
+    CutNumber,
+    /// Staples that hold cloth.
+    Staples,
+    /// Temporary tacks.
+    Tacks,
+    /// Staples that hold batting.
+    BattingStaples,
+    /// The edge of a piece of batting.
+    BattingJoint,
+    /// A row of staples in the list.
+    StapleTag,
+    /// A trim run.
+    Trim,
+    /// A trim run in the list.
+    TrimTag,
+    /// A light switch.
+    Switch,
+    /// A socket outlet or another box.
+    Outlet,
+    /// A wall light.
+    Sconce,
+    /// A vent.
+    Vent,
+    /// A thermostat.
+    Thermostat,
+    /// An inside corner.
+    InsideCorner,
+    /// An outside corner.
+    OutsideCorner,
+    /// A free end.
+    FreeEnd,
+    /// The corner where the ribbon starts and the pattern may not meet.
+    StartCorner,
+    /// The corner where the pattern does not meet.
+    KillCorner,
+    /// Which wall's panel goes round an outside corner.
+    WrapArrow,
+    /// Where a drawing goes on.
+    MatchLine,
+}
+
+impl Sign {
+    /// The sign of a kind of fixing.
+    pub const fn of_fixing(kind: FixingKind) -> Sign {
+        match kind {
+            FixingKind::Switch => Sign::Switch,
+            FixingKind::Box => Sign::Outlet,
+            FixingKind::Sconce => Sign::Sconce,
+            FixingKind::Vent => Sign::Vent,
+            FixingKind::Thermostat => Sign::Thermostat,
+        }
+    }
+
+    /// The sign of a kind of corner.
+    pub const fn of_corner(kind: CornerKind) -> Sign {
+        match kind {
+            CornerKind::Inside => Sign::InsideCorner,
+            CornerKind::Outside => Sign::OutsideCorner,
+            CornerKind::FreeEnd => Sign::FreeEnd,
+        }
+    }
+
+    /// What the sign means.
+    pub const fn meaning(self) -> &'static str {
+        match self {
+            Sign::WallEdge => "edge of a clothed wall",
+            Sign::BareWall => "wall without cloth",
+            Sign::Seam => "seam",
+            Sign::HiddenSeam => "seam behind an opening",
+            Sign::Plumb => "plumb line to hang to",
+            Sign::Motif => "centre of a motif, point up",
+            Sign::Beyond => "cloth beyond the edge",
+            Sign::CutNumber => "number of the cut",
+            Sign::Staples => "staples",
+            Sign::Tacks => "temporary tacks",
+            Sign::BattingStaples => "batting staples",
+            Sign::BattingJoint => "butt joint of batting",
+            Sign::StapleTag => "staple row, see list",
+            Sign::Trim => "trim",
+            Sign::TrimTag => "trim run, see list",
+            Sign::Switch => "switch",
+            Sign::Outlet => "box or outlet",
+            Sign::Sconce => "wall light",
+            Sign::Vent => "vent",
+            Sign::Thermostat => "thermostat",
+            Sign::InsideCorner => "inside corner",
+            Sign::OutsideCorner => "outside corner",
+            Sign::FreeEnd => "free end",
+            Sign::StartCorner => "survey starts here",
+            Sign::KillCorner => "pattern does not meet here",
+            Sign::WrapArrow => "panel goes round this way",
+            Sign::MatchLine => "drawing goes on at this line",
+        }
+    }
+
+    /// A sample for the legend, in a cell 12 mm wide about `centre`.
+    fn sample(self, centre: Point) -> Result<Vec<Mark>, ComposeFault> {
+        let half = Length::micrometres(5_500);
+        let stroke = |pen: Pen| vec![level(centre.x - half, centre.x + half, centre.y, pen)];
+        Ok(match self {
+            Sign::WallEdge => stroke(pen::OUTLINE),
+            Sign::BareWall => stroke(pen::DETAIL),
+            Sign::Seam => stroke(pen::SEAM),
+            Sign::HiddenSeam | Sign::Beyond => {
+                stroke(if self == Sign::Beyond { pen::CUT } else { pen::HIDDEN })
+            }
+            Sign::Plumb => {
+                let mut marks = stroke(pen::PLUMB);
+                marks.push(bob(Point::new(centre.x + half, centre.y - Length::mm(1))));
+                marks
+            }
+            Sign::Motif => motif(centre, Length::mm(3)),
+            Sign::CutNumber => tag(centre, "7", Ends::Round, false)?.0,
+            Sign::Staples => staples(centre, half, Length::micrometres(1_000)),
+            Sign::Tacks => staples(centre, half, Length::micrometres(3_600)),
+            Sign::BattingStaples => staples(centre, half, Length::micrometres(1_800)),
+            Sign::BattingJoint => stroke(pen::SEAM),
+            Sign::StapleTag => tag(centre, "s1", Ends::None, false)?.0,
+            Sign::Trim => stroke(pen::TRIM),
+            Sign::TrimTag => tag(centre, "T1", Ends::None, false)?.0,
+            Sign::Switch => fixing(FixingKind::Switch, sample_box(centre)),
+            Sign::Outlet => fixing(FixingKind::Box, sample_box(centre)),
+            Sign::Sconce => fixing(FixingKind::Sconce, sample_box(centre)),
+            Sign::Vent => fixing(FixingKind::Vent, sample_box(centre)),
+            Sign::Thermostat => fixing(FixingKind::Thermostat, sample_box(centre)),
+            Sign::InsideCorner => tag(centre, "A", Ends::Round, false)?.0,
+            Sign::OutsideCorner => tag(centre, "B", Ends::Square, false)?.0,
+            Sign::FreeEnd => tag(centre, "C", Ends::Pointed, false)?.0,
+            Sign::KillCorner => tag(centre, "A", Ends::Round, true)?.0,
+            Sign::StartCorner => vec![start_flag(centre)],
+            Sign::WrapArrow => wrap_arrow(centre, (1, 0)),
+            Sign::MatchLine => stroke(pen::PLUMB),
+        })
+    }
+}
+
+fn sample_box(c: Point) -> Rect {
+    let (w, h) = (Length::micrometres(1_100), Length::micrometres(1_700));
+    Rect::new(c.x - w, c.y - h, c.x + w, c.y + h)
+}
+
+/// The ends of the frame round a short label.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ends {
+    /// No frame, only white behind.
+    None,
+    /// Round: an inside corner, the number of a cut.
+    Round,
+    /// Square: an outside corner.
+    Square,
+    /// Pointed: a free end.
+    Pointed,
+}
+
+impl Ends {
+    /// The frame of a kind of corner.
+    pub const fn of_corner(kind: CornerKind) -> Ends {
+        match kind {
+            CornerKind::Inside => Ends::Round,
+            CornerKind::Outside => Ends::Square,
+            CornerKind::FreeEnd => Ends::Pointed,
+        }
+    }
+}
+
+/// Half the height of a framed label.
+pub const TAG_HALF: Length = Length::micrometres(2_400);
+
+/// A short label in a frame on white, centred; the frame doubled when `double`. Returns the marks
+/// and the paper they take.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of the label.
+pub fn tag(centre: Point, label: &str, ends: Ends, double: bool) -> Result<(Vec<Mark>, Rect), ComposeFault> {
+    let style = Style::STRONG;
+    let baseline = Point::new(centre.x, centre.y + style.caps.height() / 2);
+    let set = text::set(label, baseline, Anchor::Middle, style)?;
+    if ends == Ends::None {
+        let area = text::area(&set).grown(Length::micrometres(400));
+        return Ok((vec![filled(area, Ink::WHITE), Mark::Text(set)], area));
+    }
+    let half = (set.width / 2 + Length::micrometres(900)).max(TAG_HALF);
+    let frame = Rect::new(centre.x - half, centre.y - TAG_HALF, centre.x + half, centre.y + TAG_HALF);
+    let mut marks = vec![
+        Mark::Fill { ink: Ink::WHITE, path: framed(frame, ends) },
+        Mark::Stroke { pen: pen::DETAIL, path: framed(frame, ends) },
+    ];
+    let mut taken = frame;
+    if double {
+        taken = frame.grown(Length::micrometres(800));
+        marks.push(Mark::Stroke { pen: pen::DETAIL, path: framed(taken, ends) });
+    }
+    marks.push(Mark::Text(set));
+    Ok((marks, taken))
+}
+
+fn framed(r: Rect, ends: Ends) -> super::model::Path {
+    let middle = (r.y0 + r.y1) / 2;
+    let half = r.height() / 2;
+    match ends {
+        Ends::None | Ends::Square => super::mark::rect_path(r),
+        Ends::Pointed => {
+            let reach = half / 2;
+            ring(&[
+                Point::new(r.x0 - reach, middle),
+                Point::new(r.x0 + reach, r.y0),
+                Point::new(r.x1 - reach, r.y0),
+                Point::new(r.x1 + reach, middle),
+                Point::new(r.x1 - reach, r.y1),
+                Point::new(r.x0 + reach, r.y1),
+            ])
+        }
+        Ends::Round => round_ended(r),
+    }
+}
+
+/// A rectangle whose left and right ends are half circles.
+fn round_ended(r: Rect) -> super::model::Path {
+    use super::model::{Path, Seg};
+    let radius = r.height() / 2;
+    let middle = (r.y0 + r.y1) / 2;
+    let k = radius.scale(5_523, 10_000);
+    let (left, right) = (r.x0 + radius, r.x1 - radius);
+    let p = Point::new;
+    Path(vec![
+        Seg::Move(p(left, r.y0)),
+        Seg::Line(p(right, r.y0)),
+        Seg::Cubic(p(right + k, r.y0), p(r.x1, middle - k), p(r.x1, middle)),
+        Seg::Cubic(p(r.x1, middle + k), p(right + k, r.y1), p(right, r.y1)),
+        Seg::Line(p(left, r.y1)),
+        Seg::Cubic(p(left - k, r.y1), p(r.x0, middle + k), p(r.x0, middle)),
+        Seg::Cubic(p(r.x0, middle - k), p(left - k, r.y0), p(left, r.y0)),
+        Seg::Close,
+    ])
+}
+
+/// The motif's mark: a kite whose long point shows the way up, `height` tall about its centre.
+pub fn motif(centre: Point, height: Length) -> Vec<Mark> {
+    let (up, down, side) = (height.scale(3, 5), height.scale(2, 5), height.scale(3, 10));
+    let shape = ring(&[
+        Point::new(centre.x, centre.y - up),
+        Point::new(centre.x + side, centre.y),
+        Point::new(centre.x, centre.y + down),
+        Point::new(centre.x - side, centre.y),
+    ]);
+    vec![Mark::Stroke { pen: pen::PATTERN, path: shape }]
+}
+
+/// The plumb line's bob, its tip `at`.
+pub fn bob(tip: Point) -> Mark {
+    let (w, h) = (Length::micrometres(1_100), Length::micrometres(3_000));
+    Mark::Fill {
+        ink: Ink::BLACK,
+        path: ring(&[tip, Point::new(tip.x - w, tip.y - h), Point::new(tip.x + w, tip.y - h)]),
+    }
+}
+
+/// One staple as a short stroke along a level line.
+fn staples(centre: Point, half: Length, spacing: Length) -> Vec<Mark> {
+    let count = (half * 2).div_floor(spacing);
+    let start = centre.x - spacing * count / 2;
+    let places = (0..=count).map(|n| Point::new(start + spacing * n, centre.y)).collect();
+    vec![Mark::Stamp { marks: vec![staple()], places }]
+}
+
+/// A staple seen on the wall, about its middle: a dot that a poor printer keeps.
+pub fn staple() -> Mark {
+    let r = Length::micrometres(260);
+    filled(Rect::new(-r, -r, r, r), Ink::BLACK)
+}
+
+/// The sign of a fixing in `rect`: its outline, and a mark of its kind.
+pub fn fixing(kind: FixingKind, rect: Rect) -> Vec<Mark> {
+    let centre = Point::new((rect.x0 + rect.x1) / 2, (rect.y0 + rect.y1) / 2);
+    let p = Point::new;
+    let mut marks = vec![filled(rect, Ink::WHITE), outline(rect, pen::DETAIL)];
+    match kind {
+        FixingKind::Box => {
+            marks.push(line(p(rect.x0, rect.y0), p(rect.x1, rect.y1), pen::HAIRLINE));
+            marks.push(line(p(rect.x0, rect.y1), p(rect.x1, rect.y0), pen::HAIRLINE));
+        }
+        FixingKind::Switch => marks.push(line(p(rect.x0, rect.y1), p(rect.x1, rect.y0), pen::HAIRLINE)),
+        FixingKind::Vent => {
+            for n in 1..4 {
+                let y = rect.y0 + rect.height() * n / 4;
+                marks.push(level(rect.x0, rect.x1, y, pen::HAIRLINE));
+            }
+        }
+        FixingKind::Sconce => {
+            let r = rect.width().min(rect.height()) / 2;
+            let reach = r + Length::micrometres(900);
+            marks = vec![
+                Mark::Fill { ink: Ink::WHITE, path: circle_path(centre, r) },
+                Mark::Stroke { pen: pen::DETAIL, path: circle_path(centre, r) },
+                level(centre.x - reach, centre.x + reach, centre.y, pen::HAIRLINE),
+                upright(centre.x, centre.y - reach, centre.y + reach, pen::HAIRLINE),
+            ];
+        }
+        FixingKind::Thermostat => {
+            let r = rect.width().min(rect.height()) / 4;
+            marks.push(Mark::Fill { ink: Ink::BLACK, path: circle_path(centre, r) });
+        }
+    }
+    marks
+}
+
+/// The flag at the corner where the survey starts: a filled triangle pointing right.
+pub fn start_flag(centre: Point) -> Mark {
+    let r = Length::micrometres(1_700);
+    let points = [
+        Point::new(centre.x - r, centre.y - r),
+        Point::new(centre.x + r, centre.y),
+        Point::new(centre.x - r, centre.y + r),
+    ];
+    Mark::Fill { ink: Ink::BLACK, path: ring(&points) }
+}
+
+/// An arrow of about 7 mm along the direction (`dx`, `dy`), each -1, 0 or 1.
+fn wrap_arrow(centre: Point, direction: (i64, i64)) -> Vec<Mark> {
+    let (dx, dy) = direction;
+    let reach = Length::micrometres(3_500);
+    let tip = Point::new(centre.x + reach * dx, centre.y + reach * dy);
+    let tail = Point::new(centre.x - reach * dx, centre.y - reach * dy);
+    arrow(tail, tip)
+}
+
+/// A straight arrow with a filled head.
+pub fn arrow(tail: Point, tip: Point) -> Vec<Mark> {
+    let (dx, dy) = ((tip.x - tail.x).to_mm_f64(), (tip.y - tail.y).to_mm_f64());
+    let long = dx.hypot(dy).max(1e-6);
+    let (ux, uy) = (dx / long, dy / long);
+    let at = |back: f64, side: f64| {
+        let um = |mm: f64| Length::micrometres((mm * 1e3).round() as i64);
+        Point::new(tip.x + um(-ux * back - uy * side), tip.y + um(-uy * back + ux * side))
+    };
+    vec![
+        Mark::Stroke { pen: pen::DETAIL, path: through(&[tail, at(1.5, 0.0)]) },
+        Mark::Fill { ink: Ink::BLACK, path: ring(&[tip, at(2.4, 0.8), at(2.4, -0.8)]) },
+    ]
+}
+
+/// The height of one row of a legend.
+pub const LEGEND_ROW: Length = Length::micrometres(5_600);
+/// From the left of a legend to its words.
+const LEGEND_TEXT: Length = Length::mm(14);
+
+/// The legend of `signs`: one row each, from the top left corner `at`.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character.
+pub fn legend(signs: &BTreeSet<Sign>, at: Point) -> Result<Vec<Mark>, ComposeFault> {
+    let mut marks = Vec::new();
+    for (n, sign) in signs.iter().enumerate() {
+        let middle = at.y + LEGEND_ROW * n as i64 + LEGEND_ROW / 2;
+        let mut row = sign.sample(Point::new(at.x + Length::mm(6), middle))?;
+        let baseline = Point::new(at.x + LEGEND_TEXT, middle + Style::BODY.caps.height() / 2);
+        row.push(Mark::Text(text::set(sign.meaning(), baseline, Anchor::Start, Style::BODY)?));
+        marks.push(Mark::Group(Group {
+            layer: Layer::Sheet,
+            id: String::new(),
+            title: format!("sign: {}", sign.meaning()),
+            marks: row,
+        }));
+    }
+    Ok(marks)
+}
