@@ -2,6 +2,7 @@
 
 use super::field::{Field, length_of};
 use super::model::{EdgeFinish, RoomPlan, StapleKind};
+use super::words::print;
 use crate::job::model::{Corner, CornerKind, Job, Room, Side, TrimKind};
 use crate::units::Length;
 
@@ -17,8 +18,16 @@ pub fn treat(job: &Job, room: usize, plan: &mut RoomPlan) {
             CornerKind::FreeEnd => free_end(job, shape, plan, &meeting),
             CornerKind::Outside => outside(job, shape, plan, &meeting),
         };
+        let (mut said, hem_tape, adhesive) = treatment;
+        if let Some(kill) = plan.kill.as_ref().filter(|k| k.corner == corner) {
+            said.push(format!(
+                "The pattern does not meet here: it is out by {} across and {} up.",
+                print(job, kill.miss_across.abs()),
+                print(job, kill.miss_up.abs())
+            ));
+        }
         let fixed = &mut plan.corners[corner];
-        (fixed.treatment, fixed.hem_tape, fixed.adhesive) = treatment;
+        (fixed.treatment, fixed.hem_tape, fixed.adhesive) = (said, hem_tape, adhesive);
     }
 }
 
@@ -88,7 +97,7 @@ fn side_staples(job: &Job, room: &Room, plan: &RoomPlan, wall: usize, end: Side)
         Side::Left => x <= Length::ZERO,
         Side::Right => x >= width,
     });
-    format!("{count} staples at {}", job.print.format.print(spacing))
+    format!("{count} staples at {}", print(job, spacing))
 }
 
 fn inside(job: &Job, room: &Room, plan: &RoomPlan, at: &Meeting) -> Treatment {
@@ -129,7 +138,7 @@ fn outside(job: &Job, room: &Room, plan: &RoomPlan, at: &Meeting) -> Treatment {
     let Some((wrap, fold)) = at.wrap_and_fold() else {
         return free_end(job, room, plan, at);
     };
-    let print = |length: Length| job.print.format.print(length);
+    let print = |length: Length| print(job, length);
     let (wrapping, folding) = (names(room, wrap), names(room, fold));
     let (wrap_end, fold_end) = match at.corner.wraps {
         Side::Left => (Side::Right, Side::Left),

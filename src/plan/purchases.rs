@@ -3,7 +3,7 @@
 use super::batting::rolls;
 use super::model::{Piece, Plan, Purchase, StapleKind, StapleLine, TrimPlace, TrimRun};
 use super::trim::{is_welt, trim_at};
-use super::words::{counted, sold, unit};
+use super::words::{capital, counted, fine, print, sold, unit};
 use crate::job::model::{SoldIn, Trim, TrimKind};
 use crate::units::Length;
 
@@ -45,7 +45,6 @@ fn batting(plan: &Plan) -> Option<Purchase> {
     if pieces.is_empty() {
         return None;
     }
-    let print = |length: Length| plan.job.print.format.print(length);
     let batting = &plan.job.batting;
     let (count, beside) = rolls(&plan.job, &pieces);
     let total: Length = pieces.iter().map(|p| p.cut_length).sum();
@@ -57,8 +56,8 @@ fn batting(plan: &Plan) -> Option<Purchase> {
     Some(Purchase {
         item: format!(
             "Batting, {} loft, roll {} by {}",
-            print(batting.loft),
-            print(batting.roll_width),
+            fine(&plan.job, batting.loft),
+            print(&plan.job, batting.roll_width),
             sold(batting.roll_length, sold_in(plan))
         ),
         count,
@@ -90,11 +89,7 @@ fn staples(plan: &Plan) -> Option<Purchase> {
     }
     let bought = whole(driven * (100 + i64::from(house.staple_waste)), 100);
     Some(Purchase {
-        item: format!(
-            "Staples, {} leg, box of {}",
-            plan.job.print.format.print(house.staple_leg),
-            house.staples_per_box
-        ),
+        item: format!("Staples, {} leg, box of {}", fine(&plan.job, house.staple_leg), house.staples_per_box),
         count: whole(bought, i64::from(house.staples_per_box.max(1))),
         unit: "box".to_owned(),
         reason: format!(
@@ -205,11 +200,7 @@ impl Need {
 }
 
 fn item_of(plan: &Plan, trim: &Trim) -> String {
-    if is_welt(trim) {
-        format!("Welt cord, {}", plan.job.print.format.exact().print(trim.cord))
-    } else {
-        super::words::capital(&trim.name)
-    }
+    if is_welt(trim) { format!("Welt cord, {}", fine(&plan.job, trim.cord)) } else { capital(&trim.name) }
 }
 
 /// The tools to bring.

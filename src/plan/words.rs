@@ -1,7 +1,7 @@
 //! The plan's sentences: names of walls, counts, lists, lengths as they are sold.
 
 use super::model::{Plan, WallRef};
-use crate::job::model::SoldIn;
+use crate::job::model::{Job, SoldIn};
 use crate::units::Length;
 
 /// "wall 3", with the room's name when there are several rooms.
@@ -11,7 +11,32 @@ pub(crate) fn wall(plan: &Plan, at: WallRef) -> String {
     if plan.job.rooms.len() > 1 { format!("wall {label}, {}", room.name) } else { format!("wall {label}") }
 }
 
-/// The same to begin a sentence.
+/// "wall 3", "walls 1, 3 and 4", or "every wall" when they are all that have cloth.
+pub(crate) fn walls(plan: &Plan, some: &[WallRef]) -> String {
+    let clothed = plan.job.rooms.iter().flat_map(|r| &r.walls).filter(|w| w.clothed).count();
+    let one_room = plan.job.rooms.len() == 1;
+    match some {
+        [only] => wall(plan, *only),
+        _ if some.len() == clothed => "every wall".to_owned(),
+        _ if one_room => {
+            let label = |at: &WallRef| plan.job.rooms[at.room].walls[at.wall].label.as_str();
+            format!("walls {}", list(&some.iter().map(label).collect::<Vec<_>>()))
+        }
+        _ => list(&some.iter().map(|at| wall(plan, *at)).collect::<Vec<_>>()),
+    }
+}
+
+/// A length of a room or of cloth, in the job's own print.
+pub(crate) fn print(job: &Job, length: Length) -> String {
+    job.print.format.print(length)
+}
+
+/// A small thing, such as a cord or a staple's leg, printed finer than a tape shows.
+pub(crate) fn fine(job: &Job, length: Length) -> String {
+    job.print.format.exact().print(length)
+}
+
+/// Words that begin a sentence.
 pub(crate) fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())

@@ -4,6 +4,8 @@ mod checker;
 mod examples;
 mod generate;
 mod generated;
+mod laws;
+mod parts;
 mod rooms;
 
 use clothwright::export::json;

@@ -115,6 +115,20 @@ pub fn welt(matched: bool) -> Trim {
     }
 }
 
+/// Bought braid.
+pub fn braid(unbroken: bool) -> Trim {
+    Trim { kind: TrimKind::Braid, name: "braid".into(), unbroken, ..no_trim() }
+}
+
+/// The same room with a base 6 in and a crown 4 in high on every wall.
+pub fn moulded(mut job: Job) -> Job {
+    for wall in job.rooms.iter_mut().flat_map(|r| &mut r.walls) {
+        wall.base = Moulding { height: inch(6), projection: inch(1) };
+        wall.crown = Moulding { height: inch(4), projection: inch(3) };
+    }
+    job
+}
+
 pub fn house() -> House {
     House {
         seam_allowance: sixty_fourths(32),

@@ -1,7 +1,7 @@
 //! The bolt: every piece of a cloth laid out for cutting.
 //!
 //! A bolt is cut straight across its full width into *lays*, in an order that wastes least between
-//! them ([`sequence`]); each lay is then cut lengthwise ([`lay`]).
+//! them ([`sequence`]); each lay is then cut lengthwise.
 
 mod hand;
 mod lay;

@@ -1,5 +1,6 @@
 //! Lead, asbestos, dust and adhesives.
 
+use super::super::words::print;
 use super::{Rule, rooms_where, walls_where};
 use crate::job::model::Substrate;
 use crate::units::Length;
@@ -62,7 +63,7 @@ pub(super) const RULES: [Rule; 4] = [
             let corners: Length = plan.rooms.iter().flat_map(|r| &r.corners).map(|c| c.adhesive).sum();
             let trim: Length = plan.rooms.iter().flat_map(|r| &r.trim).map(|t| t.length).sum();
             (corners + trim > Length::ZERO).then(|| {
-                let print = |length| plan.job.print.format.print(length);
+                let print = |length| print(&plan.job, length);
                 format!("{} is glued at corners and {} of trim.", print(corners), print(trim))
             })
         },

@@ -48,15 +48,15 @@ fn rooms_where(plan: &Plan, test: impl Fn(usize) -> bool) -> Option<String> {
     (!names.is_empty()).then(|| super::words::list(&names))
 }
 
-/// The clothed walls that a test holds for, as "wall 3 and wall 5", or `None`.
+/// The clothed walls that a test holds for, in words, or `None`.
 fn walls_where(plan: &Plan, test: impl Fn(&crate::job::model::Wall) -> bool) -> Option<String> {
-    let mut names = Vec::new();
+    let mut some = Vec::new();
     for (room, shape) in plan.job.rooms.iter().enumerate() {
         for (wall, shape) in shape.walls.iter().enumerate() {
             if shape.clothed && test(shape) {
-                names.push(super::words::wall(plan, super::model::WallRef { room, wall }));
+                some.push(super::model::WallRef { room, wall });
             }
         }
     }
-    (!names.is_empty()).then(|| super::words::list(&names))
+    (!some.is_empty()).then(|| super::words::walls(plan, &some))
 }

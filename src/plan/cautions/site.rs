@@ -2,7 +2,7 @@
 
 use super::super::model::{Plan, StapleKind, TrimPlace};
 use super::super::purchases::lines;
-use super::super::words::{counted, list};
+use super::super::words::{capital, counted, fine, list, print};
 use super::{Rule, walls_where};
 use crate::geom::{Point, Rect};
 use crate::job::model::{Substrate, Wall};
@@ -31,7 +31,7 @@ pub(super) const RULES: [Rule; 10] = [
         source: "NEC 314.20 (read in the source); NEC 314.25 and 406.6 (from memory)",
         because: |plan| {
             let boxes = electrical(plan);
-            let loft = plan.job.print.format.print(plan.job.batting.loft);
+            let loft = fine(&plan.job, plan.job.batting.loft);
             (!boxes.is_empty())
                 .then(|| format!("The batting brings the surface {loft} past {}.", list(&boxes)))
         },
@@ -111,7 +111,7 @@ pub(super) const RULES: [Rule; 10] = [
             (folds + seams > 0).then(|| {
                 format!(
                     "{} to press and {} to crease and tape.",
-                    super::super::words::capital(&counted(seams as i64, "seam")),
+                    capital(&counted(seams as i64, "seam")),
                     counted(folds as i64, "corner")
                 )
             })
@@ -125,9 +125,8 @@ pub(super) const RULES: [Rule; 10] = [
                the ladder rather than reach.",
         source: "29 CFR 1926.1053 (read in the source in part, else as quoted elsewhere)",
         because: |plan| {
-            walls_where(plan, above_reach).map(|walls| {
-                format!("The cloth is stapled above {} on {walls}.", plan.job.print.format.print(REACH))
-            })
+            walls_where(plan, above_reach)
+                .map(|walls| format!("The cloth is stapled above {} on {walls}.", print(&plan.job, REACH)))
         },
     },
     Rule {

@@ -48,6 +48,19 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
             people: 1,
         });
     }
+    if raised(plan, "hidden-services") {
+        let text = say::find(plan, room);
+        let cautions = &["hidden-services", "staples-near-boxes"];
+        all.push(Draft {
+            key: Key::Find(room),
+            stage,
+            wall: None,
+            name: "find pipes and cables",
+            text,
+            cautions,
+            people: 1,
+        });
+    }
     if let Some(text) = say::power(plan, room) {
         let cautions = &["power-off"];
         all.push(Draft {
@@ -72,19 +85,6 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
         cautions,
         people: 1,
     });
-    if raised(plan, "hidden-services") {
-        let text = say::find(plan, room);
-        let cautions = &["hidden-services", "staples-near-boxes"];
-        all.push(Draft {
-            key: Key::Find(room),
-            stage,
-            wall: None,
-            name: "find pipes and cables",
-            text,
-            cautions,
-            people: 1,
-        });
-    }
     for at in clothed(plan, room) {
         if plan.job.rooms[room].walls[at.wall].substrate == Substrate::Masonry {
             let text = say::battens(plan, at);

@@ -21,14 +21,14 @@ pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
     let keys: Vec<Key> = drafts.iter().map(|d| d.key).collect();
     let befores = rules::befores(plan, &keys);
     let sorted = order::solve(&keys, &befores).map_err(|(a, b)| fault(plan, &drafts, a, b))?;
+    let needed = order::reduced(&sorted, &befores);
     let mut number = vec![0; drafts.len()];
     for (i, draft) in sorted.iter().enumerate() {
         number[*draft] = i + 1;
     }
     let step = |(i, draft): (usize, &usize)| {
-        let mut after: Vec<usize> = befores.iter().filter(|b| b.1 == *draft).map(|b| number[b.0]).collect();
+        let mut after: Vec<usize> = needed.iter().filter(|b| b.1 == *draft).map(|b| number[b.0]).collect();
         after.sort_unstable();
-        after.dedup();
         let draft = &drafts[*draft];
         let raised = |code: &&str| plan.cautions.iter().position(|c| *c.code == **code);
         Step {

@@ -1,7 +1,7 @@
 //! Solving an order: a list of things, pairs that say which comes before which.
 
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 
 /// The indices of `keys` in an order that keeps every `(first, then)` pair of indices; among those
 /// that may come next, always the one that stands first in `keys`.
@@ -28,6 +28,19 @@ pub(super) fn solve<K>(keys: &[K], befores: &[(usize, usize)]) -> Result<Vec<usi
         }
     }
     if sorted.len() == keys.len() { Ok(sorted) } else { Err(circle(&waits, befores)) }
+}
+
+/// The pairs that no chain of other pairs implies: what a reader needs to know.
+pub(super) fn reduced(sorted: &[usize], befores: &[(usize, usize)]) -> Vec<(usize, usize)> {
+    let mut needs: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); sorted.len()];
+    let mut kept = Vec::new();
+    for then in sorted {
+        let firsts: BTreeSet<usize> = befores.iter().filter(|b| b.1 == *then).map(|b| b.0).collect();
+        let implied: BTreeSet<usize> = firsts.iter().flat_map(|f| needs[*f].iter().copied()).collect();
+        kept.extend(firsts.difference(&implied).map(|first| (*first, *then)));
+        needs[*then] = firsts.union(&implied).copied().collect();
+    }
+    kept
 }
 
 /// Two neighbours on a circle among the indices that still wait.
@@ -62,6 +75,12 @@ mod tests {
     fn a_circle_names_two_of_its_own() {
         let found = solve(&["a", "b", "c", "d"], &[(0, 1), (1, 2), (2, 1), (2, 3)]);
         assert!(matches!(found, Err((1, 2) | (2, 1))), "{found:?}");
+    }
+
+    #[test]
+    fn what_follows_anyway_is_left_out() {
+        let pairs = [(0, 1), (1, 2), (0, 2), (0, 3)];
+        assert_eq!(reduced(&[0, 1, 2, 3], &pairs), [(0, 1), (1, 2), (0, 3)]);
     }
 
     proptest! {

@@ -4,6 +4,7 @@ use super::Key;
 use crate::job::model::{Corner, CornerKind, Room};
 use crate::plan::corners::Meeting;
 use crate::plan::model::{Plan, TrimPlace, TrimRun, WallRef};
+use crate::units::Length;
 
 /// Pairs of indices into `keys`: the first must be done before the second. A rule about a step that
 /// this job does not have says nothing.
@@ -23,10 +24,10 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
     let room = |r: usize| &plan.job.rooms[r];
     match (first, then) {
         // Nothing is fixed to a wall before it is tested, dead, clear and searched.
-        (Key::Tests(a), Key::Power(b) | Key::Clear(b)) => a == b,
-        (Key::Power(a), Key::Clear(b)) => a == b,
-        (Key::Clear(a), Key::Find(b)) => a == b,
-        (Key::Find(a), Key::Battens(b) | Key::Batting(b)) => a == b.room,
+        // A detector finds cables best while they are live.
+        (Key::Find(a), Key::Power(b) | Key::Clear(b)) => a == b,
+        (Key::Tests(a) | Key::Power(a), Key::Clear(b)) => a == b,
+        (Key::Clear(a), Key::Battens(b) | Key::Batting(b)) => a == b.room,
         (Key::Clear(a), Key::Mark(b)) => a == b,
         (Key::Battens(a), Key::Batting(b)) => a == b,
         (Key::Battens(a), Key::Mark(b)) => a.room == b,
@@ -55,7 +56,7 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
             let level = matches!(run.place, TrimPlace::Top | TrimPlace::Bottom);
             a == r && level && run.path.iter().any(|p| meets(room(r), c, p.wall))
         }
-        (Key::Trim(a, s), Key::Trim(b, t)) => a == b && upright_first(&plan.rooms[a].trim, s, t),
+        (Key::Trim(a, s), Key::Trim(b, t)) => a == b && upright_first(plan, a, s, t),
         // Plates go on over finished edges; then clean, then look.
         (Key::Boxes(a), Key::Plates(b)) => a.room == b,
         (Key::Trim(a, _) | Key::Corner(a, _), Key::Plates(b) | Key::Clean(b)) => a == b,
@@ -95,10 +96,15 @@ fn on_wall(run: &TrimRun, wall: usize) -> bool {
 /// Whether the run lies on the wall, or in a corner of it.
 fn covers(plan: &Plan, room: usize, trim: usize, wall: usize) -> bool {
     let run = &plan.rooms[room].trim[trim];
-    let shape = &plan.job.rooms[room];
-    let in_corner =
-        |on: usize| (0..shape.corners.len()).any(|c| meets(shape, c, on) && meets(shape, c, wall));
-    on_wall(run, wall) || (run.place == TrimPlace::Corner && run.path.iter().any(|p| in_corner(p.wall)))
+    on_wall(run, wall)
+        || in_corner(&plan.job.rooms[room], run).is_some_and(|c| meets(&plan.job.rooms[room], c, wall))
+}
+
+/// The corner that a corner run stands in: at the left or the right end of its wall.
+fn in_corner(room: &Room, run: &TrimRun) -> Option<usize> {
+    let part = run.path.first().filter(|_| run.place == TrimPlace::Corner)?;
+    let at_left = part.points.iter().all(|p| p.x <= Length::ZERO);
+    Some(if at_left { part.wall } else { room.right_corner(part.wall) })
 }
 
 /// Whether the run goes round opening `index` of the wall it lies on.
@@ -111,7 +117,8 @@ fn goes_round(plan: &Plan, room: usize, run: &TrimRun, index: usize) -> bool {
 }
 
 /// Upright runs before the level ones that cover their ends, where they share a wall.
-fn upright_first(trim: &[TrimRun], s: usize, t: usize) -> bool {
+fn upright_first(plan: &Plan, room: usize, s: usize, t: usize) -> bool {
     let upright = |run: &TrimRun| matches!(run.place, TrimPlace::Corner | TrimPlace::Opening);
-    upright(&trim[s]) && !upright(&trim[t]) && trim[s].path.iter().any(|p| on_wall(&trim[t], p.wall))
+    let trim = &plan.rooms[room].trim;
+    upright(&trim[s]) && !upright(&trim[t]) && trim[t].path.iter().any(|p| covers(plan, room, s, p.wall))
 }

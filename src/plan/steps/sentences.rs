@@ -5,11 +5,15 @@ use crate::plan::corners::Meeting;
 use crate::plan::field::length_of;
 use crate::plan::model::{EdgeFinish, PieceKind, Plan, StapleKind, TrimRun, WallPlan, WallRef};
 use crate::plan::trim::{is_welt, trim_at};
-use crate::plan::words::{capital, counted, in_room, list, sold, wall};
+use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
 
 fn print(plan: &Plan, length: Length) -> String {
-    plan.job.print.format.print(length)
+    words::print(&plan.job, length)
+}
+
+fn fine(plan: &Plan, length: Length) -> String {
+    words::fine(&plan.job, length)
 }
 
 fn wall_plan(plan: &Plan, at: WallRef) -> &WallPlan {
@@ -75,15 +79,18 @@ pub(super) fn clear(plan: &Plan, room: usize) -> String {
 }
 
 pub(super) fn find(plan: &Plan, room: usize) -> String {
-    format!("Go over every wall{} with a detector and mark pipes and cables with tape.", in_room(plan, room))
+    format!(
+        "With the power still on, go over every wall{} with a detector and mark pipes and cables with tape.",
+        in_room(plan, room)
+    )
 }
 
 pub(super) fn battens(plan: &Plan, at: WallRef) -> String {
     let house = &plan.job.house;
     format!(
         "Screw battens, {} by {}, to {}: along top, bottom and both sides, and round every opening and box.",
-        print(plan, house.batten_width),
-        print(plan, house.batten_thickness),
+        fine(plan, house.batten_width),
+        fine(plan, house.batten_thickness),
         wall(plan, at)
     )
 }
@@ -115,7 +122,7 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
         format!(
             "Hang batting on {}, upright and edge to edge, {} from crown, base and casings: {}.",
             wall(plan, at),
-            print(plan, plan.job.batting.gap),
+            fine(plan, plan.job.batting.gap),
             list(&pieces)
         )
     };
@@ -174,7 +181,7 @@ pub(super) fn sew(plan: &Plan, at: WallRef) -> Option<String> {
         wall(plan, at),
         list(&labels),
         counted(panel.seams.len() as i64, "seam"),
-        print(plan, plan.job.house.seam_allowance)
+        fine(plan, plan.job.house.seam_allowance)
     ))
 }
 
@@ -191,7 +198,7 @@ pub(super) fn sew_welt(plan: &Plan) -> Option<String> {
              trim the allowance to {}.",
             counted(strips as i64, "strip"),
             sold(length, sold_in),
-            print(plan, WELT_ALLOWANCE)
+            fine(plan, WELT_ALLOWANCE)
         )
     })
 }
@@ -216,11 +223,14 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
         text += &format!(" Tack the top, {tacks}.");
     }
     let mut fixed = Vec::new();
+    let openings = &plan.job.rooms[at.room].walls[at.wall].openings;
+    let round = format!("round {}", list(&openings.iter().map(|o| o.label.as_str()).collect::<Vec<_>>()));
+    let sides = planned.staples.iter().filter(|l| l.kind == StapleKind::Side).count();
     for (kind, name) in [
         (StapleKind::Top, "the top from the centre out"),
         (StapleKind::Bottom, "the bottom"),
-        (StapleKind::Side, "the sides"),
-        (StapleKind::Casing, "round the casings"),
+        (StapleKind::Side, if sides == 1 { "the side" } else { "the sides" }),
+        (StapleKind::Casing, round.as_str()),
     ] {
         if let Some(staples) = staples(plan, at, kind) {
             fixed.push(format!("{name}, {staples}"));
@@ -325,7 +335,10 @@ pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
     let mitred = if mitres > 0 { format!(", {}", counted(mitres as i64, "mitre")) } else { String::new() };
     let kind = if trim.kind == TrimKind::None { "trim" } else { trim.name.as_str() };
     let length: Length = run.path.iter().map(|p| length_of(&p.points)).sum();
-    format!("Glue {} {kind}, {}: {}{mitred}.{start}", run.label, run.what, print(plan, length))
+    let parts = run.path.len() + turns;
+    let joins = run.strips.len().saturating_sub(parts) as i64;
+    let joined = if joins > 0 { format!(", {}", counted(joins, "join")) } else { String::new() };
+    format!("Glue {} {kind}, {}: {}{mitred}{joined}.{start}", run.label, run.what, print(plan, length))
 }
 
 fn square_turn(three: &[crate::geom::Point]) -> bool {

@@ -1,0 +1,202 @@
+//! Batting, staples, corners, trim and purchases of rooms small enough to work out by hand.
+//! All arithmetic in the comments is ours, from the rules of the trade as the code states them.
+
+use clothwright::geom::{Point, Profile};
+use clothwright::job::model::*;
+use clothwright::plan::make;
+use clothwright::plan::model::*;
+use clothwright::units::Length;
+
+use crate::rooms::*;
+
+fn eighths(n: i64) -> Length {
+    sixty_fourths(n * 8)
+}
+
+fn cut_lengths(plan: &Plan, wall: usize) -> Vec<(&str, Length)> {
+    plan.rooms[0].walls[wall].batting.iter().map(|b| (b.label.as_str(), b.cut_length)).collect()
+}
+
+fn spans(plan: &Plan, wall: usize) -> Vec<(Length, Length)> {
+    plan.rooms[0].walls[wall].batting.iter().map(|b| (b.rect.x0, b.rect.x1)).collect()
+}
+
+/// (length, count) of the lines of one kind, in their order.
+fn lines(plan: &Plan, wall: usize, kind: StapleKind) -> Vec<(Length, i64)> {
+    let lines = plan.rooms[0].walls[wall].staples.iter().filter(|l| l.kind == kind);
+    lines.map(|l| (l.length, l.count)).collect()
+}
+
+fn bought<'a>(plan: &'a Plan, item: &str) -> &'a Purchase {
+    plan.purchases.iter().find(|p| p.item.contains(item)).expect(item)
+}
+
+fn runs(plan: &Plan, place: TrimPlace) -> Vec<(&str, Length)> {
+    let runs = plan.rooms[0].trim.iter().filter(|t| t.place == place);
+    runs.map(|t| (t.what.as_str(), t.length)).collect()
+}
+
+/// 13 ft by 12 ft by 9 ft, base 6 in, crown 4 in: a field 98 in high round 600 in, plain cloth 52 in
+/// between matches, batting 48 in wide kept 1/8 in from base and crown.
+fn square() -> Job {
+    let mut job = moulded(rectangle(cloth(None)));
+    job.trims.corner = welt(true);
+    job.trims.bottom = welt(true);
+    job.trims.top = braid(true);
+    job
+}
+
+#[test]
+fn square_room_batting() {
+    let plan = make(square()).expect("a plan");
+    // Wall 1 is 156 in: three widths of cloth with seams at 52 and 104. Joints at 48 and 96 stand 4
+    // and 8 in from them, more than the 3 in asked; 144 leaves 12 in. Each is 98 - 2/8 in long.
+    let joints = [0, 48, 96, 144, 156].map(inch);
+    let expected: Vec<_> = joints.windows(2).map(|j| (j[0], j[1])).collect();
+    assert_eq!(spans(&plan, 0), expected);
+    let long = eighths(98 * 8 - 2);
+    assert_eq!(cut_lengths(&plan, 0), [("1a", long), ("1b", long), ("1c", long), ("1d", long)]);
+    // Each joint is 97 3/4 in at 4 in: 25 spaces, 26 staples.
+    assert_eq!(lines(&plan, 0, StapleKind::BattingButt), [(long, 26); 3]);
+    // Top and bottom 156 in at 8 in: 20 spaces, 21 staples; the sides 97 3/4 in: 13 spaces, 14.
+    let edges = lines(&plan, 0, StapleKind::BattingEdge);
+    assert_eq!(edges, [(inch(156), 21), (inch(156), 21), (long, 14), (long, 14)]);
+}
+
+#[test]
+fn square_room_staples() {
+    let plan = make(square()).expect("a plan");
+    // At 1 in: 156 spaces and one more; 98 and one more. Tacks at 12 in: 13 and one more.
+    assert_eq!(lines(&plan, 0, StapleKind::Top), [(inch(156), 157)]);
+    assert_eq!(lines(&plan, 0, StapleKind::Bottom), [(inch(156), 157)]);
+    assert_eq!(lines(&plan, 0, StapleKind::Side), [(inch(98), 99), (inch(98), 99)]);
+    assert_eq!(lines(&plan, 0, StapleKind::Tack), [(inch(156), 14)]);
+    assert_eq!(lines(&plan, 0, StapleKind::Wrap), []);
+    assert_eq!(lines(&plan, 0, StapleKind::Casing), []);
+}
+
+#[test]
+fn square_room_trim_and_purchases() {
+    let plan = make(square()).expect("a plan");
+    let corners = runs(&plan, TrimPlace::Corner);
+    assert_eq!(
+        corners,
+        ["A", "B", "C", "D"].map(|c| format!("corner {c}")).each_ref().map(|c| (c.as_str(), inch(98)))
+    );
+    // Round the room once: 2 x (156 + 144) = 600 in, in one closed piece.
+    assert_eq!(runs(&plan, TrimPlace::Top), [("crown, whole room, starting at corner A", inch(600))]);
+    let bottom: Length = runs(&plan, TrimPlace::Bottom).iter().map(|r| r.1).sum();
+    assert_eq!(bottom, inch(600));
+    // 600 + 2 x 2 in at the joint = 604 in = 16 yd 28 in: 17 yd.
+    assert_eq!(bought(&plan, "Braid").count, 17);
+    // Staples, two walls of each length. Cloth: 157 x 2 + 99 x 2 + 14 = 526 on a long wall, and 145 x 2 +
+    // 99 x 2 + 13 = 501 on a short one: 2054. Batting, long wall: 2 x 21 + 2 x 14 + 3 x 26 = 148. Short wall,
+    // 144 in: top and bottom 18 spaces each, 2 x 19 + 2 x 14 + joints of 26.
+    let joints: usize = (0..4).map(|w| lines(&plan, w, StapleKind::BattingButt).len()).sum();
+    let batting = 2 * (2 * 21 + 2 * 14) + 2 * (2 * 19 + 2 * 14) + 26 * joints as i64;
+    let staples = bought(&plan, "Staples");
+    assert!(
+        staples.reason.starts_with(&format!("{} driven, 2054 in cloth and {batting}", 2054 + batting)),
+        "{}",
+        staples.reason
+    );
+    // (2054 + 558) x 1.1 is under 5000: one box. No outside corner: no hem tape.
+    assert_eq!(staples.count, 1);
+    assert!(plan.purchases.iter().all(|p| !p.item.contains("hem tape")));
+}
+
+/// The breast of [`chimney_breast`], with mouldings: walls 2, 3 and 4 meet at outside corners C and D.
+fn breast() -> Job {
+    let mut job = moulded(chimney_breast(cloth(None)));
+    job.trims.opening = welt(true);
+    job.trims.top = braid(false);
+    job
+}
+
+#[test]
+fn chimney_breast_batting_goes_round() {
+    let plan = make(breast()).expect("a plan");
+    // Walls 2, 3 and 4 are one chain of 18 + 60 + 18 in. Wall 3 is 60 in with its seam in the middle, at 30:
+    // 48 along the chain. The first roll would end there, so its joint moves 3 in back, to 45: it is
+    // carried 27 in round corner C. The next would end at 93 and leave 3 in; the last piece is at
+    // least 6 in wide, so the joint is at 90: 72 along wall 3, carried 12 in round corner D.
+    assert_eq!(spans(&plan, 1), [(inch(0), inch(18 + 27))]);
+    assert_eq!(spans(&plan, 2), [(inch(27), inch(72))]);
+    assert_eq!(spans(&plan, 3), [(inch(12), inch(18))]);
+    // The joint on wall 3 is stapled there, above the fireplace: 104 - 44 - 2/8 in at 4 in.
+    assert_eq!(lines(&plan, 2, StapleKind::BattingButt), [(eighths(60 * 8 - 2), 16)]);
+}
+
+#[test]
+fn chimney_breast_staples_corners_and_trim() {
+    let plan = make(breast()).expect("a plan");
+    // The fireplace stands from 10 to 50 in and up to 44 in; the base is 6 in high. Bottom: 10 in each side.
+    assert_eq!(lines(&plan, 2, StapleKind::Bottom), [(inch(10), 11), (inch(10), 11)]);
+    // Its casing: 38 up, 40 over, 38 down = 116 in.
+    assert_eq!(lines(&plan, 2, StapleKind::Casing), [(inch(116), 117)]);
+    // The window is closed: 2 x (42 + 54) = 192 in, as many staples as spaces.
+    assert_eq!(lines(&plan, 5, StapleKind::Casing), [(inch(192), 192)]);
+    // The wrap at C belongs to wall 2, 98 in at 3 in: 33 spaces, 34 staples; wall 3 wraps at D.
+    assert_eq!(lines(&plan, 1, StapleKind::Wrap), [(inch(98), 34)]);
+    assert_eq!(lines(&plan, 2, StapleKind::Wrap), [(inch(98), 34)]);
+    assert_eq!(lines(&plan, 3, StapleKind::Wrap), []);
+    // Two folds of 98 in: 196 in of tape is one roll of 360 in.
+    let tape: Length = plan.rooms[0].corners.iter().map(|c| c.hem_tape).sum();
+    assert_eq!(tape, inch(196));
+    assert_eq!(bought(&plan, "hem tape").count, 1);
+    // No base across the fireplace or the door: 536 in round less 40 less 38.
+    let bottom: Length = runs(&plan, TrimPlace::Bottom).iter().map(|r| r.1).sum();
+    assert_eq!(bottom, inch(48 + 18 + 60 + 18 + 48 + 144 + 156 + 144 - 40 - 38));
+    // Door 78 + 38 + 78 = 194 in above the base.
+    assert_eq!(
+        runs(&plan, TrimPlace::Opening),
+        [("round F1", inch(116)), ("round W1", inch(192)), ("round D1", inch(194))]
+    );
+    // Corner welt in the six inside corners; none on the arrises.
+    assert_eq!(runs(&plan, TrimPlace::Corner).len(), 6);
+    // The panel that wraps is hung before the panel that folds.
+    let hang = |wall: usize| {
+        let hung = |s: &&Step| s.stage == Stage::Hang && s.wall == Some(WallRef { room: 0, wall });
+        plan.steps.iter().find(hung).map(|s| s.number)
+    };
+    assert!(hang(1) < hang(2) && hang(2) < hang(3), "{:?} {:?} {:?}", hang(1), hang(2), hang(3));
+}
+
+#[test]
+fn a_metal_bead_takes_no_staples() {
+    let mut job = breast();
+    job.rooms[0].corners[2].metal_bead = true;
+    let plan = make(job).expect("a plan");
+    assert_eq!(lines(&plan, 1, StapleKind::Wrap), []);
+    // Twice 98 in: the wrap is glued as well as the fold.
+    assert_eq!(plan.rooms[0].corners[2].adhesive, inch(196));
+    assert!(plan.rooms[0].corners[2].treatment.iter().any(|t| t.contains("Do not staple")));
+}
+
+/// One wall 96 in wide, 60 in high at its left end and 132 in at its right: the edge runs 96 along and
+/// 72 up, so it is 120 in long (the sides are as 3, 4 and 5).
+fn raked() -> Job {
+    let mut job = feature_wall(cloth(None), inch(96), inch(132));
+    let ends = vec![Point::new(inch(0), inch(60)), Point::new(inch(96), inch(132))];
+    job.rooms[0].walls[0].ceiling = Profile::new(ends).expect("two places");
+    job.trims.top = braid(false);
+    job
+}
+
+#[test]
+fn raked_wall() {
+    let plan = make(raked()).expect("a plan");
+    assert_eq!(lines(&plan, 0, StapleKind::Top), [(inch(120), 121)]);
+    assert_eq!(lines(&plan, 0, StapleKind::Bottom), [(inch(96), 97)]);
+    // Free ends: 60 and 132 in.
+    assert_eq!(lines(&plan, 0, StapleKind::Side), [(inch(60), 61), (inch(132), 133)]);
+    assert_eq!(runs(&plan, TrimPlace::Top), [("top edge, wall 1", inch(120))]);
+    // The batting starts 1/8 in from the free end. Each piece is as long as the edge is high at the
+    // piece's higher side, less 1/8 in at top and bottom; the edge climbs 3/4 in for each inch.
+    for piece in &plan.rooms[0].walls[0].batting {
+        let high = inch(60) + piece.rect.x1.scale(3, 4);
+        assert_eq!(piece.cut_length, high - eighths(2));
+    }
+    let spans = spans(&plan, 0);
+    assert_eq!((spans[0].0, spans[spans.len() - 1].1), (eighths(1), eighths(96 * 8 - 1)));
+}
