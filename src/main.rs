@@ -1,3 +1,13 @@
-//! Arguments, files, clock and exit code: the only place with effects.
+//! Arguments, files and exit code: the only place with effects, together with the binder's
+//! writing.
 
-fn main() {}
+mod cli;
+mod jobfile;
+mod run;
+mod summary;
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    run::run(&cli::Config::from_command_line())
+}

@@ -4,7 +4,7 @@ mod write;
 
 use std::fmt;
 
-use crate::export::{ExportFault, csv, pdf, svg};
+use crate::export::{ExportFault, csv, json, pdf, svg};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 use crate::sheet::model::{Reader, SheetSet};
@@ -125,6 +125,10 @@ impl Binder {
         }
         if wants(Format::Csv) {
             files.push(BinderFile { path: "cut-list.csv".into(), bytes: csv::write(plan)?, sheets: 0 });
+        }
+        if wants(Format::Json) {
+            let bytes = json::plan(plan).into_bytes();
+            files.push(BinderFile { path: "plan.json".into(), bytes, sheets: 0 });
         }
         Ok(Binder { files, svg_readers })
     }

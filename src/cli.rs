@@ -1,0 +1,170 @@
+//! The command line: words to a checked [`Config`].
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use clothwright::binder::{Format, Wish};
+use clothwright::job::model::Paper;
+use clothwright::sheet::model::Reader;
+
+/// What a run is to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Config {
+    /// Write a binder.
+    Draw {
+        /// The job file; `-` is standard input.
+        file: PathBuf,
+        /// The folder.
+        out: PathBuf,
+        /// What goes in.
+        wish: Wish,
+        /// How problems are told.
+        report: Report,
+    },
+    /// Only tell problems.
+    Check {
+        /// The job files; `-` is standard input.
+        files: Vec<PathBuf>,
+        /// How problems are told.
+        report: Report,
+    },
+}
+
+/// How problems are told.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Report {
+    /// With the place in the file drawn.
+    #[default]
+    Human,
+    /// One line each.
+    Short,
+    /// As JSON, for other programs.
+    Json,
+}
+
+impl Config {
+    /// Reads the command line. Ends the program when it is wrong (exit code 2) or asks for help.
+    pub fn from_command_line() -> Config {
+        match Line::parse().command {
+            Command::Draw(Draw { file, out, set, paper, format, report }) => {
+                let wish = Wish {
+                    readers: chosen(&set, Set::reader, Reader::ALL.to_vec()),
+                    formats: chosen(&format, Kind::format, Format::ALL.to_vec()),
+                    paper: paper.map(Size::paper),
+                };
+                Config::Draw { file, out, wish, report }
+            }
+            Command::Check(Check { files, report }) => Config::Check { files, report },
+        }
+    }
+}
+
+/// The chosen values in their own order and each once; all of them when none is chosen.
+fn chosen<W: Copy, V: Ord>(words: &[W], value: impl Fn(W) -> V, all: Vec<V>) -> Vec<V> {
+    let mut values: Vec<V> = words.iter().map(|word| value(*word)).collect();
+    values.sort();
+    values.dedup();
+    if values.is_empty() { all } else { values }
+}
+
+/// Cutting plans and sheets for rooms upholstered in pattern-matched cloth.
+#[derive(Debug, Parser)]
+#[command(version, arg_required_else_help = true, max_term_width = 100)]
+struct Line {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Plan a job and write its binder: PDF and SVG sheets, cut list, plan.
+    Draw(Draw),
+    /// Only report problems; write nothing.
+    Check(Check),
+}
+
+#[derive(Debug, Args)]
+struct Draw {
+    /// The job file, or - to read it from standard input.
+    file: PathBuf,
+    /// The folder to write into; made if it is not there.
+    #[arg(long, value_name = "FOLDER")]
+    out: PathBuf,
+    /// Only the sheets of this reader; may be given again [default: all three].
+    #[arg(long, value_name = "READER")]
+    set: Vec<Set>,
+    /// Another paper than the job asks for.
+    #[arg(long)]
+    paper: Option<Size>,
+    /// Only files of this kind; may be given again [default: all].
+    #[arg(long, value_name = "KIND")]
+    format: Vec<Kind>,
+    /// How problems are told.
+    #[arg(long, value_name = "STYLE", default_value = "human")]
+    report: Report,
+}
+
+#[derive(Debug, Args)]
+struct Check {
+    /// The job files, or - to read one from standard input.
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<PathBuf>,
+    /// How problems are told.
+    #[arg(long, value_name = "STYLE", default_value = "human")]
+    report: Report,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Set {
+    Crew,
+    Workroom,
+    Approval,
+}
+
+impl Set {
+    fn reader(self) -> Reader {
+        match self {
+            Set::Crew => Reader::Crew,
+            Set::Workroom => Reader::Workroom,
+            Set::Approval => Reader::Approval,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Size {
+    Letter,
+    Tabloid,
+    A4,
+    A3,
+}
+
+impl Size {
+    fn paper(self) -> Paper {
+        match self {
+            Size::Letter => Paper::Letter,
+            Size::Tabloid => Paper::Tabloid,
+            Size::A4 => Paper::A4,
+            Size::A3 => Paper::A3,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Kind {
+    Pdf,
+    Svg,
+    Csv,
+    Json,
+}
+
+impl Kind {
+    fn format(self) -> Format {
+        match self {
+            Kind::Pdf => Format::Pdf,
+            Kind::Svg => Format::Svg,
+            Kind::Csv => Format::Csv,
+            Kind::Json => Format::Json,
+        }
+    }
+}

@@ -1,0 +1,131 @@
+//! What a run tells when it is done: the few facts that a person wants before opening the paper.
+
+use std::fmt::Write as _;
+use std::io::IsTerminal;
+use std::path::Path;
+
+use clothwright::binder::Binder;
+use clothwright::job::model::SoldIn;
+use clothwright::plan::model::{ClothPlan, PieceKind, Plan};
+use clothwright::units::Length;
+
+/// The width of the labels at the left.
+const LABEL: usize = 10;
+
+/// How many assumptions are told before the rest is left to the sheets.
+const TOLD: usize = 5;
+
+/// The summary of a binder, one fact a paragraph.
+pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
+    let mut page = Page { text: String::new(), width: width() };
+    let facts = &plan.job.facts;
+    page.plain(&format!("{} ({})", facts.title, facts.number));
+    for (index, cloth) in plan.cloths.iter().enumerate() {
+        page.fact("Order", &order(plan, index, cloth));
+        page.fact("Cut", &cut(plan, index, cloth));
+    }
+    plan.watch.iter().for_each(|watch| page.fact("Watch", watch));
+    page.fact("Assumed", &assumed(plan));
+    page.fact("Written", &written(binder, folder));
+    page.text
+}
+
+fn order(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
+    let print = |length: Length| plan.job.print.format.print(length);
+    let Some(goods) = plan.job.cloths.get(index) else { return String::new() };
+    let unit = match goods.sold_in {
+        SoldIn::Yard => "yd",
+        SoldIn::Metre => "m",
+    };
+    let mut parts = vec![format!("{} used", print(cloth.used))];
+    if cloth.phase_allowance > Length::ZERO {
+        parts.push(format!(
+            "{} because the bolt starts anywhere in the pattern",
+            print(cloth.phase_allowance)
+        ));
+    }
+    if cloth.spare > Length::ZERO {
+        parts.push(format!("{} spare", print(cloth.spare)));
+    }
+    format!("{} {unit} of {} ({})", cloth.order_units, goods.name, parts.join(", "))
+}
+
+fn cut(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
+    let count = |wanted: &[PieceKind]| {
+        plan.pieces.iter().filter(|piece| piece.cloth == index && wanted.contains(&piece.kind)).count()
+    };
+    let (whole, part) = (count(&[PieceKind::Drop]), count(&[PieceKind::PartDrop]));
+    let strips = count(&[PieceKind::UprightStrip, PieceKind::LevelStrip]);
+    let openings = count(&[PieceKind::OpeningPiece]);
+    let mut text = format!("{} drops: {whole} whole widths, {part} part widths", cloth.widths);
+    if openings > 0 {
+        let _ = write!(text, ", {openings} pieces at openings");
+    }
+    if strips > 0 {
+        let _ = write!(text, ", {strips} trim strips");
+    }
+    text
+}
+
+fn assumed(plan: &Plan) -> String {
+    let all = &plan.assumptions;
+    if all.is_empty() {
+        return "nothing: the job file says it all".into();
+    }
+    let told: Vec<&str> = all.iter().take(TOLD).map(|one| one.text.trim_end_matches('.')).collect();
+    let rest = match all.len().saturating_sub(TOLD) {
+        0 => String::new(),
+        more => format!("; and {more} more, all listed on the sheets"),
+    };
+    format!("{}{rest}", told.join("; "))
+}
+
+fn written(binder: &Binder, folder: &Path) -> String {
+    let mut parts = Vec::new();
+    let mut loose = 0;
+    for file in &binder.files {
+        match (file.path.split_once('/'), file.sheets) {
+            (Some(_), sheets) => loose += sheets,
+            (None, 0) => parts.push(file.path.clone()),
+            (None, 1) => parts.push(format!("{} (1 sheet)", file.path)),
+            (None, sheets) => parts.push(format!("{} ({sheets} sheets)", file.path)),
+        }
+    }
+    if loose > 0 {
+        parts.push(format!("svg/ ({loose} sheets)"));
+    }
+    format!("{} in {}", parts.join(", "), folder.display())
+}
+
+/// Where a terminal is, its width, within reason; otherwise lines are left whole.
+fn width() -> Option<usize> {
+    std::io::stdout().is_terminal().then(|| textwrap::termwidth().clamp(40, 110))
+}
+
+/// Paragraphs with a label before them.
+struct Page {
+    text: String,
+    width: Option<usize>,
+}
+
+impl Page {
+    fn plain(&mut self, line: &str) {
+        self.text.push_str(line);
+        self.text.push_str("\n\n");
+    }
+
+    fn fact(&mut self, label: &str, text: &str) {
+        let first = format!("{label:<LABEL$}");
+        // What a job file says must not move the cursor or change the colours of a terminal.
+        let text: String = text.chars().filter(|c| !c.is_control()).collect();
+        match self.width {
+            None => self.text.push_str(&format!("{first}{text}")),
+            Some(width) => {
+                let indent = " ".repeat(LABEL);
+                let options = textwrap::Options::new(width).initial_indent(&first).subsequent_indent(&indent);
+                self.text.push_str(&textwrap::fill(&text, options));
+            }
+        }
+        self.text.push('\n');
+    }
+}

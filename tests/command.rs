@@ -1,0 +1,443 @@
+//! The real program: what it writes, what it says, and its exit code.
+
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use tempfile::TempDir;
+
+const PARLOUR: &str = "jobs/tern-inn-parlour.kdl";
+
+fn program() -> Command {
+    Command::new(env!("CARGO_BIN_EXE_clothwright"))
+}
+
+fn run(arguments: &[&str]) -> Output {
+    program().args(arguments).output().expect("the program starts")
+}
+
+fn said(output: &Output) -> String {
+    format!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr))
+}
+
+fn path(room: &TempDir, name: &str) -> String {
+    room.path().join(name).into_os_string().into_string().expect("a path in UTF-8")
+}
+
+/// Every file under a folder, with its bytes, in order.
+fn found(folder: &Path) -> Vec<(String, Vec<u8>)> {
+    let mut all = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let entry = entry.unwrap();
+        let name = entry.file_name().into_string().unwrap();
+        if entry.path().is_dir() {
+            all.extend(
+                found(&entry.path()).into_iter().map(|(below, bytes)| (format!("{name}/{below}"), bytes)),
+            );
+        } else {
+            all.push((name, fs::read(entry.path()).unwrap()));
+        }
+    }
+    all.sort();
+    all
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    found(folder).into_iter().map(|(name, _)| name).collect()
+}
+
+/// The job of `file` is refused with `code`, the words are said, and no folder appears.
+fn refused(file: &str, code: i32, words: &[&str]) {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    for arguments in [vec!["draw", file, "--out", &out], vec!["check", file]] {
+        let output = run(&arguments);
+        assert_eq!(output.status.code(), Some(code), "{arguments:?}: {}", said(&output));
+        for word in words {
+            assert!(said(&output).contains(word), "{word:?} is not in {:?}", said(&output));
+        }
+    }
+    assert_eq!(fs::read_dir(room.path()).unwrap().count(), 0, "nothing is written");
+}
+
+/// A file with these bytes is refused.
+fn refused_text(bytes: &[u8], code: i32, words: &[&str]) {
+    let room = tempfile::tempdir().unwrap();
+    let file = path(&room, "job.kdl");
+    fs::write(&file, bytes).unwrap();
+    refused(&file, code, words);
+}
+
+#[test]
+fn a_binder_holds_what_the_readme_says() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    let output = run(&["draw", PARLOUR, "--out", &out]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert!(output.stderr.is_empty(), "{}", said(&output));
+
+    let all = names(Path::new(&out));
+    let (sheets, files): (Vec<&String>, Vec<&String>) = all.iter().partition(|name| name.starts_with("svg/"));
+    assert_eq!(files, ["approval.pdf", "crew.pdf", "cut-list.csv", "plan.json", "workroom.pdf"]);
+
+    // One SVG for each page of each PDF.
+    let pages = |reader: &str| {
+        let file = Path::new(&out).join(format!("{reader}.pdf"));
+        lopdf::Document::load(file).unwrap().get_pages().len()
+    };
+    for reader in ["crew", "workroom", "approval"] {
+        let own = sheets.iter().filter(|name| name.starts_with(&format!("svg/{reader}-"))).count();
+        assert_eq!(own, pages(reader), "{reader}");
+    }
+
+    let summary = String::from_utf8(output.stdout).unwrap();
+    for words in ["Order", "yd of", "does not meet", "Assumed", "Written", "crew.pdf"] {
+        assert!(summary.contains(words), "{words:?} is not in {summary}");
+    }
+    assert!(!summary.contains('\u{1b}'), "plain when piped");
+}
+
+#[test]
+fn every_demo_job_is_drawn_on_every_paper() {
+    for job in ["jobs/feature-wall.kdl", "jobs/metric-attic-study.kdl", PARLOUR] {
+        for paper in ["letter", "tabloid", "a4", "a3"] {
+            let room = tempfile::tempdir().unwrap();
+            let out = path(&room, "binder");
+            let output = run(&["draw", job, "--out", &out, "--paper", paper]);
+            assert_eq!(output.status.code(), Some(0), "{job} on {paper}: {}", said(&output));
+            let crew = lopdf::Document::load(Path::new(&out).join("crew.pdf")).unwrap();
+            let page = crew.get_dictionary(crew.get_pages()[&1]).unwrap();
+            let sides: Vec<f32> = page
+                .get(b"MediaBox")
+                .unwrap()
+                .as_array()
+                .unwrap()
+                .iter()
+                .map(|n| n.as_float().unwrap())
+                .collect();
+            // Landscape, in points: ASME Y14.1 and ISO 216 (trade rules, section 5).
+            let expected = match paper {
+                "letter" => [792.0, 612.0],
+                "tabloid" => [1224.0, 792.0],
+                "a4" => [841.89, 595.28],
+                _ => [1190.55, 841.89],
+            };
+            assert_eq!(sides[2..], expected, "{job} on {paper}");
+        }
+    }
+}
+
+#[test]
+fn less_can_be_asked_for() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    let output =
+        run(&["draw", PARLOUR, "--out", &out, "--set", "crew", "--set", "workroom", "--format", "pdf"]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert_eq!(names(Path::new(&out)), ["crew.pdf", "workroom.pdf"]);
+
+    let output = run(&["draw", PARLOUR, "--out", &out, "--format", "csv", "--format", "json"]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert_eq!(names(Path::new(&out)), ["crew.pdf", "cut-list.csv", "plan.json", "workroom.pdf"]);
+}
+
+#[test]
+fn a_job_can_come_from_standard_input() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    let job = fs::read(PARLOUR).unwrap();
+    let mut child = program()
+        .args(["draw", "-", "--out", &out, "--format", "csv"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(&job).unwrap();
+    assert!(child.wait().unwrap().success());
+    assert_eq!(names(Path::new(&out)), ["cut-list.csv"]);
+}
+
+#[test]
+fn equal_jobs_give_equal_bytes_everywhere() {
+    let room = tempfile::tempdir().unwrap();
+    let job = fs::canonicalize(PARLOUR).unwrap();
+    let draw = |name: &str, folder: &Path, zone: &str, locale: &str| {
+        let out = room.path().join(name);
+        let output = program()
+            .args([Path::new("draw"), &job, Path::new("--out"), &out])
+            .current_dir(folder)
+            .env("TZ", zone)
+            .env("LC_ALL", locale)
+            .env("LANG", locale)
+            .output()
+            .unwrap();
+        assert!(output.status.success(), "{}", said(&output));
+        found(&out)
+    };
+    let first = draw("first", Path::new("."), "UTC", "C");
+    let second = draw("second", room.path(), "Asia/Tokyo", "tr_TR.UTF-8");
+    for ((name, bytes), (other, others)) in first.iter().zip(&second) {
+        assert_eq!(name, other);
+        assert!(bytes == others, "{name} differs");
+    }
+    assert_eq!(first.len(), second.len());
+}
+
+#[test]
+fn an_old_binder_is_replaced_and_other_files_stay() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    let notes = Path::new(&out).join("notes from the site.txt");
+    fs::create_dir(&out).unwrap();
+    fs::write(&notes, "mine").unwrap();
+    fs::write(Path::new(&out).join("crew.pdf"), "old").unwrap();
+    assert!(run(&["draw", PARLOUR, "--out", &out]).status.success());
+    assert_eq!(fs::read_to_string(&notes).unwrap(), "mine");
+    assert!(fs::read(Path::new(&out).join("crew.pdf")).unwrap().starts_with(b"%PDF-"));
+    assert!(names(Path::new(&out)).iter().all(|name| !name.starts_with('.')), "no files of work are left");
+    assert_eq!(fs::read_dir(room.path()).unwrap().count(), 1);
+}
+
+#[test]
+fn a_job_with_problems_leaves_an_old_binder_alone() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    assert!(run(&["draw", PARLOUR, "--out", &out]).status.success());
+    let before = found(Path::new(&out));
+    let bad = path(&room, "bad.kdl");
+    fs::write(&bad, "job \"X-1\" title=\"No rooms\"\n").unwrap();
+    assert_eq!(run(&["draw", &bad, "--out", &out]).status.code(), Some(1));
+    assert_eq!(found(Path::new(&out)), before);
+}
+
+#[test]
+fn wrong_usage_is_told_with_code_2() {
+    for arguments in [
+        &[][..],
+        &["draw"],
+        &["draw", PARLOUR],
+        &["draw", PARLOUR, "--out", "x", "--paper", "b5"],
+        &["draw", PARLOUR, "--out", "x", "--set", "electrician"],
+        &["check"],
+        &["paint"],
+    ] {
+        let output = run(arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        assert!(
+            String::from_utf8_lossy(&output.stderr).contains("--help"),
+            "{arguments:?}: {}",
+            said(&output)
+        );
+    }
+    assert_eq!(run(&["--help"]).status.code(), Some(0));
+    assert_eq!(run(&["--version"]).status.code(), Some(0));
+}
+
+#[test]
+fn what_cannot_be_read_is_told_with_code_2() {
+    refused("no-such-job.kdl", 2, &["there is no file no-such-job.kdl"]);
+    refused("jobs", 2, &["jobs is a folder"]);
+    refused_text(b"units in\njob \"caf\xe9\"\n", 2, &["job.kdl:2:9: not UTF-8 text (byte 17)"]);
+    let huge = vec![b' '; (8 << 20) + 1];
+    refused_text(&huge, 2, &["larger than 8 MB"]);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_pipe_without_a_writer_does_not_hang() {
+    let room = tempfile::tempdir().unwrap();
+    let pipe = path(&room, "pipe");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    refused(&pipe, 2, &["is not a plain file"]);
+}
+
+#[test]
+fn problems_in_the_job_are_told_with_code_1_and_their_place() {
+    refused_text(b"", 1, &["empty-file"]);
+    refused_text(b"job \"T-1\" {\n", 1, &["job.kdl:1"]);
+    refused_text(b"units in\njob \"T-1\" title=\"x\"\nsofa 3\n", 1, &["job.kdl:3:1", "sofa"]);
+}
+
+#[test]
+fn several_files_are_checked_in_one_run() {
+    let room = tempfile::tempdir().unwrap();
+    let bad = path(&room, "bad.kdl");
+    fs::write(&bad, "units in\nsofa 3\n").unwrap();
+    let output = run(&["check", PARLOUR, &bad, "--report", "short"]);
+    assert_eq!(output.status.code(), Some(1));
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(text.lines().all(|line| line.starts_with(&bad)) && text.contains("sofa"), "{text}");
+
+    let output = run(&["check", &bad, "--report", "json"]);
+    let report: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert!(report.as_array().is_some_and(|problems| !problems.is_empty()));
+
+    let output = run(&["check", PARLOUR, "no-such-job.kdl"]);
+    assert_eq!(output.status.code(), Some(2));
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_told_with_code_2() {
+    let room = tempfile::tempdir().unwrap();
+    let file = path(&room, "file");
+    fs::write(&file, "mine").unwrap();
+    let output = run(&["draw", PARLOUR, "--out", &file]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(said(&output).contains("is a file, not a folder"), "{}", said(&output));
+
+    let below = path(&room, "file/binder");
+    let output = run(&["draw", PARLOUR, "--out", &below]);
+    assert_eq!(output.status.code(), Some(2), "{}", said(&output));
+    assert_eq!(fs::read_to_string(&file).unwrap(), "mine");
+
+    let binder = room.path().join("binder");
+    fs::create_dir_all(binder.join("plan.json")).unwrap();
+    let output = run(&["draw", PARLOUR, "--out", binder.to_str().unwrap()]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(said(&output).contains("where a file of the binder belongs"), "{}", said(&output));
+    assert!(names(&binder).is_empty());
+}
+
+/// A folder without the right to write, also for a superuser: the program then runs as nobody.
+#[cfg(unix)]
+#[test]
+fn a_read_only_folder_stays_as_it_is() {
+    use std::os::unix::fs::{MetadataExt, PermissionsExt};
+    use std::os::unix::process::CommandExt;
+    const NOBODY: u32 = 65_534;
+
+    let room = tempfile::tempdir().unwrap();
+    let superuser = fs::metadata(room.path()).unwrap().uid() == 0;
+    // What nobody needs to reach: the program, the job, the folder.
+    let binary = room.path().join("clothwright");
+    fs::copy(env!("CARGO_BIN_EXE_clothwright"), &binary).unwrap();
+    let job = room.path().join("job.kdl");
+    fs::copy(PARLOUR, &job).unwrap();
+    let folder = room.path().join("shelf");
+    fs::create_dir(&folder).unwrap();
+    fs::write(folder.join("crew.pdf"), "old").unwrap();
+    let may = |path: &Path, mode| fs::set_permissions(path, fs::Permissions::from_mode(mode)).unwrap();
+    may(room.path(), 0o755);
+    may(&folder, 0o555);
+
+    for out in [folder.clone(), folder.join("binder")] {
+        let mut command = Command::new(&binary);
+        command.args([Path::new("draw"), &job, Path::new("--out"), &out]).current_dir("/");
+        if superuser {
+            command.uid(NOBODY).gid(NOBODY);
+        }
+        let output = command.output().unwrap();
+        assert_eq!(output.status.code(), Some(2), "{}", said(&output));
+        assert!(said(&output).contains("cannot write"), "{}", said(&output));
+        assert_eq!(found(&folder), [("crew.pdf".to_owned(), b"old".to_vec())]);
+    }
+    may(&folder, 0o755);
+}
+
+/// A full disk: the largest file a process may write is set below the size of a binder.
+#[cfg(unix)]
+#[test]
+fn a_write_that_fails_leaves_the_old_binder() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    assert!(run(&["draw", PARLOUR, "--out", &out]).status.success());
+    fs::write(Path::new(&out).join("crew.pdf"), "old").unwrap();
+    let before = found(Path::new(&out));
+    // `ulimit -f` counts blocks of 512 or 1024 bytes; ignoring SIGXFSZ makes the write fail.
+    let script = "trap '' XFSZ; ulimit -f 8; exec \"$0\" draw \"$1\" --out \"$2\"";
+    let output = Command::new("sh")
+        .args(["-c", script, env!("CARGO_BIN_EXE_clothwright"), PARLOUR, &out])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(2), "{}", said(&output));
+    assert!(said(&output).contains("cannot write"), "{}", said(&output));
+    assert_eq!(found(Path::new(&out)), before);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_reader_that_goes_away_is_no_concern_of_the_binder() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    let mut child = program()
+        .args(["draw", PARLOUR, "--out", &out])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert!(output.stderr.is_empty(), "{}", said(&output));
+    assert!(names(Path::new(&out)).len() > 5);
+}
+
+#[test]
+fn runs_into_one_folder_at_once_do_not_mix() {
+    let room = tempfile::tempdir().unwrap();
+    let jobs: Vec<PathBuf> = ["A-1", "B-2", "C-3"]
+        .iter()
+        .map(|number| {
+            let file = room.path().join(format!("{number}.kdl"));
+            fs::write(&file, fs::read_to_string(PARLOUR).unwrap().replace("T-0417", number)).unwrap();
+            file
+        })
+        .collect();
+    let out = path(&room, "binder");
+    let draw = |job: &Path, out: &Path| {
+        program()
+            .args([Path::new("draw"), job, Path::new("--out"), out])
+            .stdout(Stdio::null())
+            .spawn()
+            .unwrap()
+    };
+    let alone: Vec<Vec<(String, Vec<u8>)>> = jobs
+        .iter()
+        .map(|job| {
+            let out = job.with_extension("alone");
+            assert!(draw(job, &out).wait().unwrap().success());
+            found(&out)
+        })
+        .collect();
+    for _ in 0..3 {
+        let children: Vec<_> = jobs.iter().map(|job| draw(job, Path::new(&out))).collect();
+        for mut child in children {
+            assert!(child.wait().unwrap().success());
+        }
+        let now = found(Path::new(&out));
+        assert!(alone.contains(&now), "the binder of one run, whole");
+    }
+}
+
+#[test]
+fn names_from_a_job_cannot_break_out() {
+    let room = tempfile::tempdir().unwrap();
+    let job = fs::read_to_string(PARLOUR).unwrap();
+    let hostile = job.replace("\"parlour\"", "\"../../<script>&amp;</script>'\"");
+    assert_ne!(job, hostile);
+    let hostile = hostile.replace("T-0417", "=cmd|' /C x'!A0");
+    let file = path(&room, "job.kdl");
+    fs::write(&file, hostile).unwrap();
+    let out = path(&room, "a/binder");
+    let output = run(&["draw", &file, "--out", &out]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert_eq!(fs::read_dir(room.path()).unwrap().count(), 2, "nothing beside the binder");
+    for (name, bytes) in found(Path::new(&out)) {
+        if name.ends_with(".svg") {
+            assert!(
+                name["svg/".len()..].bytes().all(|b| b.is_ascii_alphanumeric() || b"-.".contains(&b)),
+                "{name}"
+            );
+            let text = String::from_utf8(bytes).unwrap();
+            assert!(!text.contains("<script"), "{name}");
+        } else if name == "cut-list.csv" {
+            let mut rows = csv::Reader::from_reader(&bytes[..]);
+            for row in rows.records() {
+                for cell in &row.unwrap() {
+                    assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{cell}");
+                }
+            }
+        }
+    }
+}
