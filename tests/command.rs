@@ -441,3 +441,16 @@ fn names_from_a_job_cannot_break_out() {
         }
     }
 }
+
+#[test]
+fn the_first_job_of_the_readme_works_as_it_stands() {
+    let readme = fs::read_to_string("README.md").unwrap();
+    let job = readme.split("```kdl\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    let room = tempfile::tempdir().unwrap();
+    let file = path(&room, "bedroom.kdl");
+    fs::write(&file, job).unwrap();
+    let output = run(&["check", &file]);
+    assert_eq!(String::from_utf8_lossy(&output.stdout), "No problems found.\n");
+    let output = run(&["draw", &file, "--out", &path(&room, "bedroom")]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+}

@@ -1,6 +1,6 @@
 //! The order of work.
 //!
-//! [`drafts`] say what is to be done and [`rules`] what must come before what; [`order`] solves
+//! `drafts` say what is to be done and `rules` what must come before what; `order` solves
 //! that into one list. Nothing here is a fixed text: a room without boxes has no step for plates.
 
 mod drafts;
