@@ -7,7 +7,7 @@
 use super::field::{Field, letter};
 use super::model::{BattingPiece, RoomPlan};
 use crate::geom::Rect;
-use crate::job::model::{CornerKind, Job, Room, Wall};
+use crate::job::model::{CornerKind, Job, Room, Substrate, Wall};
 use crate::units::Length;
 
 /// Lays the batting of a room whose panels are planned: fills `batting` of every clothed wall.
@@ -226,18 +226,27 @@ fn common(a: &Rect, b: &Rect) -> Option<Rect> {
     })
 }
 
+/// How far batting, and battens where the wall needs them, bring the surface out from the wall.
+pub(crate) fn forward(job: &Job, wall: &Wall) -> Length {
+    match wall.substrate {
+        Substrate::Masonry => job.batting.loft + job.house.batten_thickness,
+        Substrate::Drywall | Substrate::Plaster | Substrate::Panelling => job.batting.loft,
+    }
+}
+
 /// How many rolls the pieces take, and how many pieces come out of offcuts.
 ///
 /// Each roll is cut across into lengths; a piece narrower than what is left beside another of at
 /// least its length is cut from that (first fit, longest pieces first). Never fewer than needed.
 pub(crate) fn rolls(job: &Job, pieces: &[&BattingPiece]) -> (i64, usize) {
-    struct Length1 {
+    /// A length cut across the roll, and what is left of its width.
+    struct Cross {
         length: Length,
         width_left: Length,
     }
     let mut sorted: Vec<(Length, Length)> = pieces.iter().map(|p| (p.cut_length, p.rect.width())).collect();
     sorted.sort_by(|a, b| b.cmp(a));
-    let (mut cuts, mut left, mut beside): (Vec<Length1>, Vec<Length>, usize) = (Vec::new(), Vec::new(), 0);
+    let (mut cuts, mut left, mut beside): (Vec<Cross>, Vec<Length>, usize) = (Vec::new(), Vec::new(), 0);
     for (length, width) in sorted {
         if let Some(cut) = cuts.iter_mut().find(|c| c.length >= length && c.width_left >= width) {
             cut.width_left -= width;
@@ -248,7 +257,7 @@ pub(crate) fn rolls(job: &Job, pieces: &[&BattingPiece]) -> (i64, usize) {
             Some(rest) => *rest -= length,
             None => left.push(job.batting.roll_length - length),
         }
-        cuts.push(Length1 { length, width_left: job.batting.roll_width - width });
+        cuts.push(Cross { length, width_left: job.batting.roll_width - width });
     }
     (left.len() as i64, beside)
 }

@@ -288,6 +288,28 @@ pub(crate) fn between_words(wall: &Wall, run: &Run) -> String {
     }
 }
 
+/// What part of an opening's edge a run is: nothing when it goes round it, else "left side",
+/// "right side", "over" or "under".
+pub(crate) fn side_words(run: &Run, hole: &Rect) -> &'static str {
+    match run.path.as_slice() {
+        [a, b] if a.x == b.x => {
+            if a.x == hole.x0 {
+                "left side"
+            } else {
+                "right side"
+            }
+        }
+        [a, _] => {
+            if a.y == hole.y1 {
+                "over"
+            } else {
+                "under"
+            }
+        }
+        _ => "",
+    }
+}
+
 /// The letter of the `index`-th of a row, from 0: a to z, then aa.
 pub(crate) fn letter(index: usize) -> String {
     let last = char::from(b'a' + (index % 26) as u8);

@@ -1,10 +1,12 @@
 //! What to buy and what to bring. Each need is summed exactly and rounded once, at the end.
 
-use super::batting::rolls;
+use std::collections::BTreeMap;
+
+use super::batting::{forward, rolls};
 use super::model::{Piece, Plan, Purchase, StapleKind, StapleLine, TrimPlace, TrimRun};
 use super::trim::{is_welt, trim_at};
-use super::words::{capital, counted, fine, print, sold, unit};
-use crate::job::model::{SoldIn, Trim, TrimKind};
+use super::words::{capital, counted, fine, list, print, sold, unit};
+use crate::job::model::{SoldIn, Substrate, Trim, TrimKind};
 use crate::units::Length;
 
 /// Everything to buy, rounded once to what it is sold in.
@@ -12,6 +14,7 @@ pub fn purchases(plan: &Plan) -> Vec<Purchase> {
     let mut list = cloths(plan);
     list.extend(batting(plan));
     list.extend(staples(plan));
+    list.extend(extenders(plan));
     list.extend(corner_supplies(plan));
     list.extend(trims(plan));
     list
@@ -104,13 +107,43 @@ fn whole(count: i64, each: i64) -> i64 {
     (count + each - 1) / each
 }
 
+/// One for each box with live parts, as deep as the surface comes forward there.
+fn extenders(plan: &Plan) -> Vec<Purchase> {
+    let depths = boxes_by_depth(plan, |_| true);
+    let purchase = |(depth, boxes): (Length, Vec<&str>)| Purchase {
+        item: format!("Listed box extenders, to bring a box {} forward", fine(&plan.job, depth)),
+        count: boxes.len() as i64,
+        unit: "piece".to_owned(),
+        reason: format!("one for each of {}, as the electrician decides", list(&boxes)),
+    };
+    depths.into_iter().map(purchase).collect()
+}
+
+/// Boxes with live parts on the clothed walls of some rooms, by how far the surface comes forward.
+pub(crate) fn boxes_by_depth(plan: &Plan, of: impl Fn(usize) -> bool) -> Vec<(Length, Vec<&str>)> {
+    let mut depths: BTreeMap<Length, Vec<&str>> = BTreeMap::new();
+    let rooms = plan.job.rooms.iter().enumerate().filter(|(i, _)| of(*i));
+    for wall in rooms.flat_map(|(_, r)| &r.walls).filter(|w| w.clothed) {
+        for fixing in wall.fixings.iter().filter(|f| f.kind.electrical()) {
+            depths.entry(forward(&plan.job, wall)).or_default().push(&fixing.label);
+        }
+    }
+    depths.into_iter().collect()
+}
+
+/// Labels of the boxes with live parts on clothed walls.
+pub(crate) fn electrical(plan: &Plan) -> Vec<&str> {
+    let walls = plan.job.rooms.iter().flat_map(|r| &r.walls).filter(|w| w.clothed);
+    walls.flat_map(|w| &w.fixings).filter(|f| f.kind.electrical()).map(|f| f.label.as_str()).collect()
+}
+
 fn corner_supplies(plan: &Plan) -> Vec<Purchase> {
     let house = &plan.job.house;
     let corners = || plan.rooms.iter().flat_map(|r| &r.corners);
-    let mut list = Vec::new();
+    let mut bought = Vec::new();
     let tape: Length = corners().map(|c| c.hem_tape).sum();
     if tape > Length::ZERO {
-        list.push(Purchase {
+        bought.push(Purchase {
             item: format!("Paper-backed hem tape, roll of {}", sold(house.hem_tape_roll, sold_in(plan))),
             count: tape.div_ceil(house.hem_tape_roll),
             unit: "roll".to_owned(),
@@ -121,20 +154,24 @@ fn corner_supplies(plan: &Plan) -> Vec<Purchase> {
     let trim_bead: Length = runs(plan).map(|r| r.length).sum();
     let bead = corner_bead + trim_bead;
     if bead > Length::ZERO {
-        list.push(Purchase {
-            item: "Fabric adhesive, 10 fl oz (300 ml) tube".to_owned(),
+        let part = |length: Length, what: &str| {
+            (length > Length::ZERO).then(|| format!("{} {what}", sold(length, sold_in(plan))))
+        };
+        let at_corners = part(corner_bead, "at corners");
+        let parts: Vec<String> = at_corners.into_iter().chain(part(trim_bead, "under trim")).collect();
+        bought.push(Purchase {
+            item: "Fabric adhesive, tube".to_owned(),
             count: bead.div_ceil(house.tube_bead),
             unit: "tube".to_owned(),
             reason: format!(
-                "{} of bead: {} at corners, {} under trim; a tube lays {}",
+                "{} of bead, {}; a tube lays {}",
                 sold(bead, sold_in(plan)),
-                sold(corner_bead, sold_in(plan)),
-                sold(trim_bead, sold_in(plan)),
+                list(&parts),
                 sold(house.tube_bead, sold_in(plan))
             ),
         });
     }
-    list
+    bought
 }
 
 fn runs(plan: &Plan) -> impl Iterator<Item = &TrimRun> {
@@ -206,47 +243,42 @@ fn item_of(plan: &Plan, trim: &Trim) -> String {
 /// The tools to bring.
 pub fn tools(plan: &Plan) -> Vec<String> {
     let job = &plan.job;
-    let any_wall = |test: fn(&crate::job::model::Wall) -> bool| {
-        job.rooms.iter().flat_map(|r| &r.walls).any(|w| w.clothed && test(w))
-    };
-    let mut tools: Vec<String> = vec![
-        "Laser level or spirit level, plumb line, tape, chalk line".into(),
-        "Eye protection, hearing protection, dust masks".into(),
+    let clothed = || job.rooms.iter().flat_map(|r| &r.walls).filter(|w| w.clothed);
+    let panels = plan.rooms.iter().flat_map(|r| &r.walls).filter_map(|w| w.panel.as_ref());
+    let seams: usize = panels.map(|p| p.seams.len()).sum();
+    let folds = plan.rooms.iter().flat_map(|r| &r.corners).any(|c| c.hem_tape > Length::ZERO);
+    let welt = plan.pieces.iter().any(is_strip);
+    let mut tools = vec![
+        "Laser level or spirit level, plumb line, tape, low-tack tape".to_owned(),
+        "Detector for pipes and cables".to_owned(),
+        "Eye protection, hearing protection, dust masks".to_owned(),
     ];
-    tools.push(if job.house.stapler_psi > 0 {
-        format!(
-            "Air staplers, compressor set to {} psi, hoses, a hand stapler for tacking",
-            job.house.stapler_psi
-        )
-    } else {
-        "Electric staplers, a hand stapler for tacking".into()
+    if !electrical(plan).is_empty() {
+        tools.push("Approved voltage tester, lock and tag for the panel board, screwdrivers".to_owned());
+    }
+    if clothed().any(|w| w.substrate == Substrate::Masonry) {
+        tools.push("Hammer drill, driver, saw for battens, packers".to_owned());
+    }
+    tools.push(match job.house.stapler_psi {
+        0 => "Electric staplers, a hand stapler for tacking".to_owned(),
+        psi => format!("Air staplers, compressor set to {psi} psi, hoses, a hand stapler for tacking"),
     });
-    tools.push("Staple lifter and pliers".into());
-    tools.push("Shears, trimming knife and a box of blades, a wide filling knife to trim against".into());
-    if plan.rooms.iter().flat_map(|r| &r.corners).any(|c| c.hem_tape > Length::ZERO) {
-        tools.push("Iron with a dry setting, pressing cloth, ironing board".into());
+    tools.push("Staple lifter and pliers".to_owned());
+    tools.push("Shears, trimming knife and a box of blades, a wide filling knife to trim against".to_owned());
+    if seams > 0 || welt {
+        let foot = if welt { " with a zipper foot" } else { "" };
+        tools.push(format!("Sewing machine{foot}, pins, thread to match the cloth"));
+    }
+    if seams > 0 || folds {
+        tools.push("Iron with a dry setting, pressing cloth, ironing board".to_owned());
     }
     if lines(plan).any(|l| matches!(l.kind, StapleKind::Top)) {
-        tools.push("A platform as long as a wall for work at the top, step ladder".into());
+        tools.push("A platform as long as a wall for work at the top, step ladder".to_owned());
     }
-    if runs(plan).next().is_some() {
-        tools.push("Caulking gun or glue bottle, damp cloths, low-tack pins".into());
+    if folds || runs(plan).next().is_some() {
+        tools.push("Gun for adhesive tubes, damp cloths, pins to hold".to_owned());
     }
-    if plan.pieces.iter().any(is_strip) {
-        tools.push("Sewing machine with a zipper foot, thread to match the cloth".into());
-    } else if plan
-        .rooms
-        .iter()
-        .flat_map(|r| &r.walls)
-        .filter_map(|w| w.panel.as_ref())
-        .any(|p| !p.seams.is_empty())
-    {
-        tools.push("Sewing machine, thread to match the cloth".into());
-    }
-    if any_wall(|w| w.fixings.iter().any(|f| f.kind.electrical())) {
-        tools.push("Approved voltage tester, lock and tag for the panel board, screwdrivers".into());
-    }
-    tools.push("Dust sheets, vacuum cleaner, soft brush, waste sacks".into());
+    tools.push("Dust sheets, vacuum cleaner, soft brush, waste sacks".to_owned());
     tools
 }
 

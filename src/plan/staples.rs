@@ -1,6 +1,6 @@
 //! Staple lines on the walls of a room.
 
-use super::field::{Field, Run, between_words, length_of};
+use super::field::{Field, Run, between_words, length_of, side_words};
 use super::model::{BattingPiece, EdgeFinish, RoomPlan, StapleKind, StapleLine};
 use crate::geom::Point;
 use crate::job::model::{CornerKind, Job, Room};
@@ -133,7 +133,7 @@ fn cloth_lines(job: &Job, room: &Room, wall: usize, plan: &RoomPlan) -> Vec<Stap
     }
     for (index, opening) in shape.openings.iter().enumerate() {
         for run in field.hole_runs(index) {
-            let place = format!("round {}", opening.label);
+            let place = with_words(&format!("round {}", opening.label), side_words(&run, &opening.outer));
             lines.push(line(StapleKind::Casing, place, run, house.edge_staples));
         }
     }

@@ -4,7 +4,7 @@
 //! before the base welt and the crown braid that cover its ends.
 
 use super::corners::Meeting;
-use super::field::{Field, Run, between_words, length_of};
+use super::field::{Field, Run, between_words, length_of, side_words};
 use super::model::{Piece, PieceKind, RoomPlan, TrimPath, TrimPlace, TrimRun, WallRef};
 use super::strips::{StripWish, level_strip, upright_strip};
 use crate::geom::Point;
@@ -139,7 +139,10 @@ fn opening_runs(room: &Room) -> Vec<Draft> {
                 let ends = if run.closed() { ("closed", "closed") } else { ("butt", "butt") };
                 drafts.push(Draft {
                     place: TrimPlace::Opening,
-                    what: format!("round {}", opening.label),
+                    what: match side_words(&run, &opening.outer) {
+                        "" => format!("round {}", opening.label),
+                        side => format!("{}, {side}", opening.label),
+                    },
                     path: vec![TrimPath { wall, points: run.path }],
                     ends,
                 });

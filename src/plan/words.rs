@@ -2,13 +2,12 @@
 
 use super::model::{Plan, WallRef};
 use crate::job::model::{Job, SoldIn};
-use crate::units::Length;
+use crate::units::{Length, UnitSystem};
 
 /// "wall 3", with the room's name when there are several rooms.
 pub(crate) fn wall(plan: &Plan, at: WallRef) -> String {
-    let room = &plan.job.rooms[at.room];
-    let label = &room.walls[at.wall].label;
-    if plan.job.rooms.len() > 1 { format!("wall {label}, {}", room.name) } else { format!("wall {label}") }
+    let label = &plan.job.rooms[at.room].walls[at.wall].label;
+    format!("wall {label}{}", in_room(plan, at.room))
 }
 
 /// "wall 3", "walls 1, 3 and 4", or "every wall" when they are all that have cloth.
@@ -36,15 +35,30 @@ pub(crate) fn fine(job: &Job, length: Length) -> String {
     job.print.format.exact().print(length)
 }
 
+/// A round figure in the job's own units: `inches` or, in a metric job, `metric`.
+pub(crate) fn by_system(job: &Job, inches: Length, metric: Length) -> Length {
+    match job.print.format.system {
+        UnitSystem::Millimetres => metric,
+        UnitSystem::FeetInches | UnitSystem::Inches => inches,
+    }
+}
+
 /// Words that begin a sentence.
 pub(crate) fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
-/// ", the Parlour" when there are several rooms, to end the name of what belongs to one.
-pub(crate) fn in_room(plan: &Plan, room: usize) -> String {
-    if plan.job.rooms.len() > 1 { format!(" in {}", plan.job.rooms[room].name) } else { String::new() }
+/// "the parlour"; a name that has its own article, or begins with a capital, is left as it is.
+pub(crate) fn room(plan: &Plan, room: usize) -> String {
+    let name = &plan.job.rooms[room].name;
+    let bare = name.chars().next().is_some_and(char::is_lowercase) && !name.starts_with("the ");
+    if bare { format!("the {name}") } else { name.clone() }
+}
+
+/// " in the parlour" when there are several rooms, to end the name of what belongs to one.
+pub(crate) fn in_room(plan: &Plan, at: usize) -> String {
+    if plan.job.rooms.len() > 1 { format!(" in {}", room(plan, at)) } else { String::new() }
 }
 
 /// "1 seam", "2 seams".

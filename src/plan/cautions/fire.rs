@@ -33,7 +33,8 @@ pub(super) const RULES: [Rule; 6] = [
                most 450. Keep the makers' data with the job.",
         source: "IRC R302.9 (read as quoted elsewhere)",
         because: |plan| {
-            rooms_where(plan, |r| !plan.job.rooms[r].public).map(|r| format!("{r} is not a public room."))
+            rooms_where(plan, |r| !plan.job.rooms[r].public)
+                .map(|r| format!("The public does not enter {r}."))
         },
     },
     Rule {

@@ -1,6 +1,6 @@
 //! Lead, asbestos, dust and adhesives.
 
-use super::super::words::print;
+use super::super::words::{list, print};
 use super::{Rule, rooms_where, walls_where};
 use crate::job::model::Substrate;
 use crate::units::Length;
@@ -62,10 +62,12 @@ pub(super) const RULES: [Rule; 4] = [
         because: |plan| {
             let corners: Length = plan.rooms.iter().flat_map(|r| &r.corners).map(|c| c.adhesive).sum();
             let trim: Length = plan.rooms.iter().flat_map(|r| &r.trim).map(|t| t.length).sum();
-            (corners + trim > Length::ZERO).then(|| {
-                let print = |length| print(&plan.job, length);
-                format!("{} is glued at corners and {} of trim.", print(corners), print(trim))
-            })
+            let glued = |length: Length, what: &str| {
+                (length > Length::ZERO).then(|| format!("{} {what}", print(&plan.job, length)))
+            };
+            let corners = glued(corners, "at folded corners");
+            let beads: Vec<String> = corners.into_iter().chain(glued(trim, "of trim")).collect();
+            (!beads.is_empty()).then(|| format!("The job glues {}.", list(&beads)))
         },
     },
 ];

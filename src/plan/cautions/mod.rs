@@ -41,10 +41,10 @@ struct Rule {
     because: fn(&Plan) -> Option<String>,
 }
 
-/// "Parlour" or "Parlour and Hall": the rooms that a test holds for, or `None`.
+/// "the parlour" or "the parlour and the hall": the rooms that a test holds for, or `None`.
 fn rooms_where(plan: &Plan, test: impl Fn(usize) -> bool) -> Option<String> {
-    let names: Vec<&str> =
-        (0..plan.job.rooms.len()).filter(|r| test(*r)).map(|r| plan.job.rooms[r].name.as_str()).collect();
+    let rooms = (0..plan.job.rooms.len()).filter(|r| test(*r));
+    let names: Vec<String> = rooms.map(|r| super::words::room(plan, r)).collect();
     (!names.is_empty()).then(|| super::words::list(&names))
 }
 

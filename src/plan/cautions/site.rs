@@ -1,8 +1,8 @@
 //! Electricity, hidden services, staplers, irons and heights.
 
 use super::super::model::{Plan, StapleKind, TrimPlace};
-use super::super::purchases::lines;
-use super::super::words::{capital, counted, fine, list, print};
+use super::super::purchases::{boxes_by_depth, electrical, lines};
+use super::super::words::{by_system, counted, fine, list, print};
 use super::{Rule, walls_where};
 use crate::geom::{Point, Rect};
 use crate::job::model::{Substrate, Wall};
@@ -30,10 +30,11 @@ pub(super) const RULES: [Rule; 10] = [
                set back at most 1/4 in. Plates must cover the opening whole and sit tight.",
         source: "NEC 314.20 (read in the source); NEC 314.25 and 406.6 (from memory)",
         because: |plan| {
-            let boxes = electrical(plan);
-            let loft = fine(&plan.job, plan.job.batting.loft);
-            (!boxes.is_empty())
-                .then(|| format!("The batting brings the surface {loft} past {}.", list(&boxes)))
+            let depths = boxes_by_depth(plan, |_| true);
+            let each = |(depth, boxes): &(Length, Vec<&str>)| {
+                format!("The surface comes {} forward round {}.", fine(&plan.job, *depth), list(boxes))
+            };
+            (!depths.is_empty()).then(|| depths.iter().map(each).collect::<Vec<_>>().join(" "))
         },
     },
     Rule {
@@ -60,7 +61,7 @@ pub(super) const RULES: [Rule; 10] = [
         code: "staples-near-boxes",
         title: "No blind stapling near a box",
         text: "Cables leave a box upwards, downwards or sideways inside the wall. Find them with a detector \
-               first, use the short leg, and drive no staple that cannot be seen within 6 in of a box.",
+               first, use the short leg, and drive no staple blind within a hand's breadth of a box.",
         source: "Common practice, no source",
         because: near_boxes,
     },
@@ -108,13 +109,11 @@ pub(super) const RULES: [Rule; 10] = [
                 plan.rooms.iter().flat_map(|r| &r.corners).filter(|c| c.hem_tape > Length::ZERO).count();
             let panels = plan.rooms.iter().flat_map(|r| &r.walls).filter_map(|w| w.panel.as_ref());
             let seams: usize = panels.map(|p| p.seams.len()).sum();
-            (folds + seams > 0).then(|| {
-                format!(
-                    "{} to press and {} to crease and tape.",
-                    capital(&counted(seams as i64, "seam")),
-                    counted(folds as i64, "corner")
-                )
-            })
+            let press = (seams > 0).then(|| format!("{} to press", counted(seams as i64, "seam")));
+            let crease =
+                (folds > 0).then(|| format!("{} to crease and tape", counted(folds as i64, "corner")));
+            let work: Vec<String> = press.into_iter().chain(crease).collect();
+            (!work.is_empty()).then(|| format!("There are {}.", list(&work)))
         },
     },
     Rule {
@@ -125,8 +124,9 @@ pub(super) const RULES: [Rule; 10] = [
                the ladder rather than reach.",
         source: "29 CFR 1926.1053 (read in the source in part, else as quoted elsewhere)",
         because: |plan| {
-            walls_where(plan, above_reach)
-                .map(|walls| format!("The cloth is stapled above {} on {walls}.", print(&plan.job, REACH)))
+            walls_where(plan, |w| above_reach(plan, w)).map(|walls| {
+                format!("The cloth is stapled above {} on {walls}.", print(&plan.job, reach(plan)))
+            })
         },
     },
     Rule {
@@ -137,7 +137,7 @@ pub(super) const RULES: [Rule; 10] = [
         source: "Common practice, no source; 29 CFR 1926.1053 for ladders",
         because: |plan| {
             let crown = plan.rooms.iter().flat_map(|r| &r.trim).any(|t| t.place == TrimPlace::Top);
-            let long = walls_where(plan, |w| above_reach(w) && (crown || w.width > LONG_WALL));
+            let long = walls_where(plan, |w| above_reach(plan, w) && (crown || w.width > LONG_WALL));
             long.map(|walls| format!("Work goes on overhead along {walls}."))
         },
     },
@@ -145,39 +145,39 @@ pub(super) const RULES: [Rule; 10] = [
 
 /// The highest that a person of ordinary height staples from the floor with a straight back.
 /// Common practice, no source.
-const REACH: Length = Length::feet(6);
+fn reach(plan: &Plan) -> Length {
+    by_system(&plan.job, Length::feet(6), Length::mm(1800))
+}
 
 /// The longest wall that is stapled at the top from one place of a ladder. Common practice, no source.
 const LONG_WALL: Length = Length::feet(4);
 
-fn above_reach(wall: &Wall) -> bool {
+fn above_reach(plan: &Plan, wall: &Wall) -> bool {
     let (top, floor) = (wall.field_top(), &wall.floor);
-    top.points().iter().any(|p| p.y - floor.at(p.x) > REACH)
+    top.points().iter().any(|p| p.y - floor.at(p.x) > reach(plan))
 }
 
-/// Labels of the boxes with live parts on clothed walls.
-pub(super) fn electrical(plan: &Plan) -> Vec<&str> {
-    let walls = plan.job.rooms.iter().flat_map(|r| &r.walls).filter(|w| w.clothed);
-    walls.flat_map(|w| &w.fixings).filter(|f| f.kind.electrical()).map(|f| f.label.as_str()).collect()
+/// How near a box a staple counts as near. Common practice, no source.
+fn near(plan: &Plan) -> Length {
+    by_system(&plan.job, Length::inches(6), Length::mm(150))
 }
-
-/// How near a box a staple counts as near: 6 in. Common practice, no source.
-const NEAR: Length = Length::inches(6);
 
 fn near_boxes(plan: &Plan) -> Option<String> {
-    let mut near: Vec<&str> = Vec::new();
+    let mut found: Vec<&str> = Vec::new();
     for (room, shape) in plan.rooms.iter().zip(&plan.job.rooms) {
         for (wall, shape) in room.walls.iter().zip(&shape.walls) {
             for fixing in shape.fixings.iter().filter(|f| f.kind.electrical()) {
-                let around = fixing.rect.grown(NEAR);
+                let around = fixing.rect.grown(near(plan));
                 let fixed = wall.staples.iter().filter(|l| l.kind != StapleKind::Tack);
                 if fixed.flat_map(|l| l.path.windows(2)).any(|p| touches(&around, p[0], p[1])) {
-                    near.push(&fixing.label);
+                    found.push(&fixing.label);
                 }
             }
         }
     }
-    (!near.is_empty()).then(|| format!("A row of staples passes within 6 in of {}.", list(&near)))
+    (!found.is_empty()).then(|| {
+        format!("A row of staples passes within {} of {}.", print(&plan.job, near(plan)), list(&found))
+    })
 }
 
 /// Whether the straight line from `a` to `b` meets the rectangle; by its bounds, which is exact for

@@ -85,6 +85,18 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
         cautions,
         people: 1,
     });
+    if let Some(text) = say::extend(plan, room) {
+        let cautions = &["box-extender", "power-off"];
+        all.push(Draft {
+            key: Key::Extend(room),
+            stage,
+            wall: None,
+            name: "bring the boxes forward",
+            text,
+            cautions,
+            people: 1,
+        });
+    }
     for at in clothed(plan, room) {
         if plan.job.rooms[room].walls[at.wall].substrate == Substrate::Masonry {
             let text = say::battens(plan, at);
@@ -147,7 +159,9 @@ fn sew(plan: &Plan, all: &mut Vec<Draft>) {
     for room in 0..plan.rooms.len() {
         for at in clothed(plan, room) {
             if let Some(text) = say::sew(plan, at) {
-                let cautions = &["iron"];
+                let seams =
+                    plan.rooms[room].walls[at.wall].panel.as_ref().is_some_and(|p| !p.seams.is_empty());
+                let cautions: &[&str] = if seams { &["iron"] } else { &[] };
                 all.push(Draft {
                     key: Key::Sew(at),
                     stage,

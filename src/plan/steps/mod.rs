@@ -70,6 +70,7 @@ enum Key {
     Power(usize),
     Clear(usize),
     Find(usize),
+    Extend(usize),
     Battens(WallRef),
     Mark(usize),
     Batting(WallRef),

@@ -28,7 +28,10 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
         (Key::Find(a), Key::Power(b) | Key::Clear(b)) => a == b,
         (Key::Tests(a) | Key::Power(a), Key::Clear(b)) => a == b,
         (Key::Clear(a), Key::Battens(b) | Key::Batting(b)) => a == b.room,
-        (Key::Clear(a), Key::Mark(b)) => a == b,
+        (Key::Clear(a), Key::Mark(b) | Key::Extend(b)) => a == b,
+        // Batting and cloth are cut out round the box as it will stay.
+        (Key::Battens(a), Key::Extend(b)) => a.room == b,
+        (Key::Extend(a), Key::Batting(b)) => a == b.room,
         (Key::Battens(a), Key::Batting(b)) => a == b,
         (Key::Battens(a), Key::Mark(b)) => a.room == b,
         // A piece of batting butts to the edge of the one that is carried round the corner.

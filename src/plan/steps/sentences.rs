@@ -3,7 +3,8 @@
 use crate::job::model::{CornerKind, FixingKind, OpeningCloth, Substrate, TrimKind};
 use crate::plan::corners::Meeting;
 use crate::plan::field::length_of;
-use crate::plan::model::{EdgeFinish, PieceKind, Plan, StapleKind, TrimRun, WallPlan, WallRef};
+use crate::plan::model::{EdgeFinish, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan, WallRef};
+use crate::plan::purchases::boxes_by_depth;
 use crate::plan::trim::{is_welt, trim_at};
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
@@ -20,12 +21,12 @@ fn wall_plan(plan: &Plan, at: WallRef) -> &WallPlan {
     &plan.rooms[at.room].walls[at.wall]
 }
 
-/// "112 staples at 1½″", over all lines of a kind; `None` when there are none.
+/// "112 at 1½″", over all lines of a kind; `None` when there are none.
 fn staples(plan: &Plan, at: WallRef, kind: StapleKind) -> Option<String> {
     let lines = || wall_plan(plan, at).staples.iter().filter(|l| l.kind == kind);
     let spacing = lines().next()?.spacing;
     let count: i64 = lines().map(|l| l.count).sum();
-    Some(format!("{count} staples at {}", print(plan, spacing)))
+    Some(format!("{count} at {}", print(plan, spacing)))
 }
 
 /// Labels of what is screwed to the clothed walls of a room.
@@ -104,11 +105,25 @@ pub(super) fn mark(plan: &Plan, room: usize) -> String {
         })
         .collect();
     format!(
-        "Check the widths and heights on the elevations{}. Strike a plumb line on each wall, taped from its left \
-         corner: {}.",
+        "Check the widths and heights on the elevations{}. Mark a plumb line for each wall on tape at its top and \
+         bottom edge, where batting will not hide it, measured from its left corner: {}.",
         in_room(plan, room),
         list(&lines)
     )
+}
+
+pub(super) fn extend(plan: &Plan, room: usize) -> Option<String> {
+    let depths = boxes_by_depth(plan, |r| r == room);
+    let each = |(depth, boxes): &(Length, Vec<&str>)| format!("{} by {}", list(boxes), fine(plan, *depth));
+    let boxes: Vec<String> = depths.iter().map(each).collect();
+    (!boxes.is_empty()).then(|| {
+        format!(
+            "Have the electrician bring each box{} forward with a listed extender, flush with the finished \
+             surface: {}.",
+            in_room(plan, room),
+            boxes.join("; ")
+        )
+    })
 }
 
 pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
@@ -134,7 +149,7 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
         fixed.push(format!("the joints, {joints}"));
     }
     if !fixed.is_empty() {
-        text += &format!(" Staple {}.", list(&fixed));
+        text += &format!(" Staple {}.", fixed.join("; "));
     }
     let mut cut: Vec<&str> = shape.openings.iter().map(|o| o.label.as_str()).collect();
     cut.extend(shape.fixings.iter().map(|f| f.label.as_str()));
@@ -198,14 +213,16 @@ pub(super) fn sew_welt(plan: &Plan) -> Option<String> {
              trim the allowance to {}.",
             counted(strips as i64, "strip"),
             sold(length, sold_in),
-            fine(plan, WELT_ALLOWANCE)
+            fine(plan, welt_allowance(plan))
         )
     })
 }
 
 /// What is left beside the stitching of a welt, which gives the adhesive its key: 1/16 in (common
 /// practice, no source).
-const WELT_ALLOWANCE: Length = Length::inch_64ths(4);
+fn welt_allowance(plan: &Plan) -> Length {
+    words::by_system(&plan.job, Length::inch_64ths(4), Length::micrometres(1_500))
+}
 
 pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     let planned = wall_plan(plan, at);
@@ -265,7 +282,7 @@ fn wrap_sentences(plan: &Plan, at: WallRef) -> String {
             let there = lines.filter(|l| l.path.iter().all(|p| (p.x > Length::ZERO) == right));
             let count: i64 = there.map(|l| l.count).sum();
             text += &format!(
-                " Carry it round corner {name} and staple it on wall {next}, {count} staples at {}.",
+                " Carry it round corner {name} and staple it on wall {next}, {count} at {}.",
                 print(plan, plan.job.house.wrap_staples)
             );
         }
@@ -277,7 +294,8 @@ pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {
     let opening = &plan.job.rooms[at.room].walls[at.wall].openings[index];
     let lines = wall_plan(plan, at).staples.iter().filter(|l| l.kind == StapleKind::Casing);
     let place = format!("round {}", opening.label);
-    let edge: Length = lines.filter(|l| l.place == place).map(|l| l.length).sum();
+    let of_opening = |l: &&StapleLine| l.place.split(',').next() == Some(place.as_str());
+    let edge: Length = lines.filter(of_opening).map(|l| l.length).sum();
     let end = match opening.cloth {
         OpeningCloth::CoveredThrough => "Keep the cut-out, marked with its top.",
         OpeningCloth::Pieced => "Trim the pieces over and under it to the casing.",
@@ -351,7 +369,7 @@ pub(super) fn plates(plan: &Plan, room: usize) -> Option<String> {
     (!all.is_empty()).then(|| {
         format!(
             "Put the plates and fittings back{}: {}. No cloth under a plate's contacts; every plate sits tight. \
-             Then the power on.",
+             Then switch the power on.",
             in_room(plan, room),
             list(&all)
         )
