@@ -1,5 +1,6 @@
 //! The plan, tested through its public door: [`clothwright::plan::make`] and `plan.json`.
 
+mod cautions;
 mod checker;
 mod examples;
 mod generate;

@@ -6,8 +6,6 @@
 mod fire;
 mod health;
 mod site;
-#[cfg(test)]
-mod tests;
 
 use super::model::{Caution, Plan};
 
