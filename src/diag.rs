@@ -2,6 +2,9 @@
 
 use crate::source::Span;
 
+mod codes;
+pub use codes::CODES;
+
 /// How much a diagnostic matters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Severity {
@@ -68,6 +71,9 @@ impl Diag {
     }
 }
 
+/// How many problems are told one by one.
+pub const MOST_TOLD: usize = 100;
+
 /// The problems of one run.
 #[derive(Clone, Debug, Default)]
 pub struct Diags {
@@ -85,12 +91,22 @@ impl Diags {
         self.items.iter().any(|d| d.severity == Severity::Error)
     }
 
-    /// All problems in the order of their places.
+    /// The problems in the order of their places, errors before warnings at one place; at most
+    /// [`MOST_TOLD`], and then one more that counts the rest.
     pub fn sorted(mut self) -> Vec<Diag> {
-        self.items.sort_by(|a, b| {
-            let place = |d: &Diag| d.labels.first().map(|l| l.span);
-            (place(a), a.severity, a.code).cmp(&(place(b), b.severity, b.code))
-        });
+        let place = |diag: &Diag| diag.labels.first().map(|label| label.span);
+        self.items.sort_by(|a, b| (place(a), a.severity, a.code).cmp(&(place(b), b.severity, b.code)));
+        let rest = self.items.split_off(self.items.len().min(MOST_TOLD));
+        if let Some(first) = rest.first() {
+            let severity = rest.iter().map(|diag| diag.severity).min().unwrap_or(Severity::Error);
+            self.items.push(Diag {
+                code: "more-problems",
+                severity,
+                message: format!("{} more problems follow from here on", rest.len()),
+                labels: first.labels.iter().take(1).cloned().collect(),
+                help: Some("mend those above first".to_owned()),
+            });
+        }
         self.items
     }
 }

@@ -27,12 +27,23 @@ pub fn human(sources: &Sources, diags: &[Diag], look: Look) -> String {
     let mut out = String::new();
     for diag in diags {
         let shown = Shown::of(sources, diag);
-        if handler.render_report(&mut out, &shown).is_err() {
+        if on_long_line(sources, diag) || handler.render_report(&mut out, &shown).is_err() {
             out.push_str(&line(sources, diag));
         }
         out.push('\n');
     }
     out
+}
+
+/// Whether a place lies on a line too long to be shown around it.
+fn on_long_line(sources: &Sources, diag: &Diag) -> bool {
+    diag.labels.iter().any(|label| {
+        let Some(file) = sources.get(label.span.file) else { return false };
+        let bytes = file.text.as_bytes();
+        let at = label.span.start.min(bytes.len());
+        let before = bytes[..at].iter().rev().take_while(|&&b| b != b'\n').count();
+        before + bytes[at..].iter().take_while(|&&b| b != b'\n').count() > 1000
+    })
 }
 
 /// One line for each problem: `file:line:column: error[code]: message; help`.

@@ -90,9 +90,9 @@ impl SourceFile {
             b'\r' => self.text.as_bytes().get(at + 1) != Some(&b'\n'),
             _ => false,
         };
-        let ends: Vec<usize> = (0..bytes.len()).filter(|&at| ends_line(at)).collect();
-        let start = ends.last().map_or(0, |at| at + 1);
+        let ends = || (0..bytes.len()).filter(|&at| ends_line(at));
+        let start = ends().next_back().map_or(0, |at| at + 1);
         let column = before[start..].chars().filter(|&c| c != '\u{feff}').count() + 1;
-        Position { line: ends.len() + 1, column }
+        Position { line: ends().count() + 1, column }
     }
 }

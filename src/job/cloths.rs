@@ -48,7 +48,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     if usable < Length::inches(2) {
         let message = format!(
             "cloth {} wide leaves nothing between its selvages and seam allowances",
-            ctx.show(width.value)
+            ctx.show_cloth(width.value)
         );
         ctx.error(
             "cloth-too-narrow",
@@ -112,14 +112,14 @@ fn matching(
             if length.value > usable {
                 let message = format!(
                     "the match width {} leaves less than {} at each edge of cloth {} wide",
-                    ctx.show(length.value),
-                    ctx.show(edge),
-                    ctx.show(width.value)
+                    ctx.show_cloth(length.value),
+                    ctx.show_cloth(edge),
+                    ctx.show_cloth(width.value)
                 );
                 let help = format!(
                     "the seam allowance and the selvage need {} at each edge: give at most {}",
-                    ctx.show(edge),
-                    ctx.show(usable)
+                    ctx.show_cloth(edge),
+                    ctx.show_cloth(usable)
                 );
                 ctx.diags.push(
                     Diag::error("match-width-too-wide", length.span, message)
@@ -134,7 +134,8 @@ fn matching(
     let Some(repeat) = node.child("repeat") else {
         let match_width = given.map_or_else(
             || {
-                let text = format!("Match lines of plain cloth stand {} from its edges.", ctx.show(edge));
+                let text =
+                    format!("Match lines of plain cloth stand {} from its edges.", ctx.show_cloth(edge));
                 ctx.note(text, "derived from the selvage and the seam allowance");
                 usable
             },
@@ -165,6 +166,7 @@ fn across(
             );
             None
         }
+        (Given::Absent, Given::Absent) if repeat.partial => None,
         (Given::Absent, Given::Absent) => {
             ctx.error(
                 "missing-repeat",
@@ -182,8 +184,8 @@ fn across(
                 if count == 0 {
                     let message = format!(
                         "the horizontal repeat {} is wider than the {} that a width of cloth can show",
-                        ctx.show(h),
-                        ctx.show(usable)
+                        ctx.show_cloth(h),
+                        ctx.show_cloth(usable)
                     );
                     ctx.error(
                         "repeat-too-wide",
@@ -194,8 +196,10 @@ fn across(
                     return None;
                 }
                 let match_width = h * count;
-                let text =
-                    format!("The match width is {}, {count} horizontal repeats.", ctx.show(match_width));
+                let text = format!(
+                    "The match width is {}, {count} horizontal repeats.",
+                    ctx.show_cloth(match_width)
+                );
                 ctx.note(text, "derived: the most whole repeats between the selvages and seam allowances");
                 return Some((match_width, h));
             };
@@ -203,15 +207,15 @@ fn across(
                 let count = match_width.value.div_floor(h).max(1);
                 let message = format!(
                     "the match width {} is not a whole number of repeats of {}",
-                    ctx.show(match_width.value),
-                    ctx.show(h)
+                    ctx.show_cloth(match_width.value),
+                    ctx.show_cloth(h)
                 );
                 ctx.diags.push(
                     Diag::error("repeat-does-not-divide", match_width.span, message)
                         .also(horizontal.span, "the horizontal repeat")
                         .help(format!(
                             "{count} repeats are {}; measure both again, or give across={count} instead of horizontal=",
-                            ctx.show(h * count)
+                            ctx.show_cloth(h * count)
                         )),
                 );
                 return None;
@@ -286,8 +290,10 @@ fn left_match(
         Given::Absent => {
             let left = (width - match_width) / 2;
             if left > edge {
-                let text =
-                    format!("The match lines stand {} in from both edges of the cloth.", ctx.show(left));
+                let text = format!(
+                    "The match lines stand {} in from both edges of the cloth.",
+                    ctx.show_cloth(left)
+                );
                 ctx.note(text, "derived: the match width in the middle of the cloth");
             }
             Some(left)
@@ -297,10 +303,10 @@ fn left_match(
             if left.value < edge || left.value > most {
                 let message = format!(
                     "a left match line {} in leaves less than {} at one edge",
-                    ctx.show(left.value),
-                    ctx.show(edge)
+                    ctx.show_cloth(left.value),
+                    ctx.show_cloth(edge)
                 );
-                let help = format!("give from {} to {}", ctx.show(edge), ctx.show(most));
+                let help = format!("give from {} to {}", ctx.show_cloth(edge), ctx.show_cloth(most));
                 ctx.error("match-line-off-cloth", left.span, message, help);
                 return None;
             }

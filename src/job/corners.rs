@@ -19,13 +19,18 @@ pub struct Run<'n> {
     pub closed: bool,
 }
 
-/// Sorts a room's children into a run.
-pub fn run<'n>(ctx: &mut Ctx, room: &'n Node) -> Option<Run<'n>> {
+/// Sorts a room's children into a run; `partial` tells that some line of the file could not be used.
+pub fn run<'n>(ctx: &mut Ctx, room: &'n Node, partial: bool) -> Option<Run<'n>> {
     let parts: Vec<&Node> =
         room.children.iter().filter(|node| matches!(node.spec.name, "corner" | "wall")).collect();
     let is_wall = |node: &Node| node.spec.name == "wall";
     let name = |node: &Node| node.arg::<String>(0).ok().map_or_else(String::new, |name| name.value);
     let (first, last) = (parts.first()?, parts.last()?);
+    let corners: Vec<&Node> = parts.iter().copied().filter(|node| !is_wall(node)).collect();
+    if partial || room.partial || corners.is_empty() {
+        // A corner or a wall may stand in a line that could not be used, or its lack has been told.
+        return None;
+    }
     let mut sound = true;
     if is_wall(first) {
         sound = false;
@@ -64,7 +69,6 @@ pub fn run<'n>(ctx: &mut Ctx, room: &'n Node) -> Option<Run<'n>> {
     }
     let closed = is_wall(last);
     let walls: Vec<&Node> = parts.iter().copied().filter(|node| is_wall(node)).collect();
-    let corners: Vec<&Node> = parts.iter().copied().filter(|node| !is_wall(node)).collect();
     if closed && walls.len() < 3 {
         let message = format!("the run ends with wall {} and no corner", name(last));
         let help = "end it with a corner, such as corner C free; a closed room has three walls or more";

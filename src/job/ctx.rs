@@ -5,7 +5,7 @@ use super::model::Assumption;
 use crate::diag::{Diag, Diags};
 use crate::parse::Given;
 use crate::source::{Span, Spanned};
-use crate::units::{Length, LengthFormat};
+use crate::units::{Length, LengthFormat, UnitSystem};
 
 /// The state of one check.
 pub struct Ctx<'d> {
@@ -46,6 +46,12 @@ impl<'d> Ctx<'d> {
     /// A length as messages print it: as it was taken, not rounded as on sheets.
     pub fn show(&self, length: Length) -> String {
         self.format.exact().print(length)
+    }
+
+    /// A measure of cloth, which is given in inches without feet, or in millimetres.
+    pub fn show_cloth(&self, length: Length) -> String {
+        let system = if self.metric { UnitSystem::Millimetres } else { UnitSystem::Inches };
+        LengthFormat { system, ..self.format }.exact().print(length)
     }
 
     /// A length as goods on a roll are sold: whole yards or metres where it comes to so many.

@@ -133,7 +133,7 @@ pub fn short(ctx: &mut Ctx, text: Spanned<String>, what: &str, most: usize) -> O
     }
     if length > most {
         let message = format!("{what} has {length} characters; its place on the sheets holds {most}");
-        ctx.error("text-too-long", text.span, message, "shorten it; the rest can go into a note");
+        ctx.error("text-too-long", text.span, message, "shorten it");
         return None;
     }
     if text.value.trim().is_empty() {

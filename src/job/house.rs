@@ -210,7 +210,7 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
     let batten_length = length("batten-length", sold, &defaults::BATTEN_LENGTH);
     let batten_width = length("batten-width", inches(32, 6), &defaults::BATTEN_WIDTH);
     let batten_thickness = length("batten-thickness", inches(16, 3), &defaults::BATTEN_THICKNESS);
-    let given = |name: &str| node.map_or(Given::Absent, |node| node.child_arg::<u32>(name));
+    let given = |name: &'static str| (name, node.map_or(Given::Absent, |node| node.child_arg::<u32>(name)));
     let staples_per_box =
         count(ctx, given("staples-per-box"), 100..=100_000, 5000, "A box holds 5000 staples.", MEMORY);
     let staple_waste = count(
@@ -276,7 +276,7 @@ fn has_masonry(parsed: &ParsedJob) -> bool {
 
 fn count(
     ctx: &mut Ctx,
-    given: Given<Spanned<u32>>,
+    (name, given): (&str, Given<Spanned<u32>>),
     range: std::ops::RangeInclusive<u32>,
     default: u32,
     text: &str,
@@ -290,7 +290,7 @@ fn count(
         }
         Given::Is(count) if range.contains(&count.value) => Some(count.value),
         Given::Is(count) => {
-            let message = format!("{} is not possible here", count.value);
+            let message = format!("{} is not possible for {}", count.value, name.replace('-', " "));
             let help = format!("give from {} to {}", range.start(), range.end());
             ctx.error("odd-count", count.span, message, help);
             None

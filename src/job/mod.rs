@@ -57,7 +57,8 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     let trims = house::trims(&mut ctx, parsed);
     let nodes = find("room");
     unique(&mut ctx, &nodes, "repeated-room", "room");
-    let rooms: Vec<_> = nodes.iter().map(|node| rooms::room(&mut ctx, node, &cloths)).collect();
+    let rooms: Vec<_> =
+        nodes.iter().map(|node| rooms::room(&mut ctx, node, &cloths, parsed.partial)).collect();
     let assumptions = ctx.assumed();
     if diags.has_errors() {
         return None;

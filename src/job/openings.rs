@@ -185,6 +185,7 @@ fn from_left(ctx: &mut Ctx, node: &Node, wall: &Wall, width: Length) -> Option<L
             );
             None
         }
+        (Given::Absent, Given::Absent) if node.partial => None,
         (Given::Absent, Given::Absent) => {
             let message = format!("{} has no place across the wall", node.spec.name);
             ctx.error(
@@ -203,19 +204,28 @@ fn lies_on(ctx: &mut Ctx, wall: &Wall, rect: &Rect, place: Span, what: &str, cas
     let with = if cased { ", casing included," } else { "" };
     let top = wall.field_top().min_between(rect.x0, rect.x1);
     let foot = wall.floor.min_between(rect.x0, rect.x1);
-    let (excess, edge, has) = if rect.x0 < Length::ZERO {
-        (-rect.x0, "left end", wall.width)
+    let name = &wall.label;
+    let wide = |ctx: &Ctx| {
+        format!("wall {name} is {} wide: check the place, the width and the casing", ctx.show(wall.width))
+    };
+    let high = |ctx: &Ctx| {
+        format!(
+            "{} lie between its floor and the underside of its crown: check the heights and the casing",
+            ctx.show(top - foot)
+        )
+    };
+    let (excess, edge, help) = if rect.x0 < Length::ZERO {
+        (-rect.x0, format!("past the left end of wall {name}"), wide(ctx))
     } else if rect.x1 > wall.width {
-        (rect.x1 - wall.width, "right end", wall.width)
+        (rect.x1 - wall.width, format!("past the right end of wall {name}"), wide(ctx))
     } else if rect.y1 > top {
-        (rect.y1 - top, "top of the field, under the crown", top - foot)
+        (rect.y1 - top, format!("above the field of wall {name}"), high(ctx))
     } else if rect.y0 < foot {
-        (foot - rect.y0, "floor", top - foot)
+        (foot - rect.y0, format!("below the floor at wall {name}"), high(ctx))
     } else {
         return true;
     };
-    let message = format!("{what}{with} goes {} past the wall's {edge}", ctx.show(excess));
-    let help = format!("wall {} has {} there: check the place and the size", wall.label, ctx.show(has));
+    let message = format!("{what}{with} goes {} {edge}", ctx.show(excess));
     ctx.error("opening-outside-wall", place, message, help);
     false
 }

@@ -23,13 +23,13 @@ pub struct Surveyed {
 /// The cloths that the file defines: their names always, their rest when it is sound.
 pub type Cloths = [(Option<Spanned<String>>, Option<Cloth>)];
 
-/// Reads a room.
-pub fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths) -> Option<Surveyed> {
+/// Reads a room; `partial` tells that some line of the file could not be used.
+pub fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -> Option<Surveyed> {
     let name = node.arg::<String>(0).ok().and_then(|name| short(ctx, name, "the room's name", 30));
     let cloth = which_cloth(ctx, node, cloths);
     let year = year(ctx, node);
     let mut labels = Labels::of(ctx, node);
-    let run = corners::run(ctx, node);
+    let run = corners::run(ctx, node, partial);
     let corners = run.as_ref().and_then(|run| corners::corners(ctx, run));
     // Walls are judged even when the run is broken, so that one run tells everything.
     let nodes = node.children.iter().filter(|child| child.spec.name == "wall");
@@ -119,7 +119,7 @@ fn unknown<'n>(
 ) {
     let help = match nearest(&name.value, known.clone()) {
         Some(near) => format!("write {near}"),
-        None => format!("the file has {}", known.collect::<Vec<_>>().join(", ")),
+        None => format!("it is one of {}", known.collect::<Vec<_>>().join(", ")),
     };
     ctx.error(code, name.span, format!("there is no {what} {}", name.value), help);
 }

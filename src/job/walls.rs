@@ -42,6 +42,7 @@ pub fn wall(ctx: &mut Ctx, room: &Node, node: &Node, labels: &mut openings::Labe
     };
     let heights = match node.child("height").or_else(|| room.child("height")) {
         Some(height) => profile(ctx, height, width, "the height", HEIGHT),
+        None if node.partial || room.partial => None,
         None => {
             ctx.error(
                 "missing-height",
@@ -106,6 +107,7 @@ fn widths(ctx: &mut Ctx, node: &Node) -> Option<(Length, Length, Length)> {
             ctx.note("A width not taken at mid height is the mean of top and bottom.", COMMON);
             mean
         }
+        _ if node.partial => None,
         _ => {
             ctx.error(
                 "missing-width",
@@ -166,7 +168,7 @@ fn profile(ctx: &mut Ctx, node: &Node, width: Length, what: &str, range: Range) 
         }
         Given::Absent => {}
     }
-    if !sound {
+    if !sound || (node.partial && taken.len() < 2) {
         return None;
     }
     taken.sort_by_key(|(x, _, _)| *x);

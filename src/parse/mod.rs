@@ -3,6 +3,7 @@
 //! The language is one table, [`table::TABLE`]; everything here follows it.
 
 pub mod model;
+mod scan;
 pub mod spec;
 mod syntax;
 pub mod table;
@@ -10,22 +11,44 @@ mod value;
 mod walk;
 
 pub use model::{Given, Node, ParsedJob, Value};
+use walk::Bare;
 pub use walk::nearest;
 
-use kdl::{KdlDocument, KdlValue};
+use kdl::{KdlDocument, KdlNode, KdlValue};
 
 use crate::diag::{Diag, Diags};
-use crate::source::{FileId, Span};
+use crate::source::{FileId, Sources, Span};
 use crate::units::Unit;
+
+/// Adds a file to the sources as text; what is not UTF-8 is told at its place, and `None` returned.
+pub fn text(name: &str, bytes: &[u8], sources: &mut Sources, diags: &mut Diags) -> Option<FileId> {
+    let error = match std::str::from_utf8(bytes) {
+        Ok(text) => return Some(sources.add(name, text)),
+        Err(error) => error,
+    };
+    // The readable part is kept, so that the place can be shown.
+    let start = error.valid_up_to();
+    let file = sources.add(name, String::from_utf8_lossy(&bytes[..start]).into_owned() + "\u{fffd}");
+    let span = Span { file, start, end: start + '\u{fffd}'.len_utf8() };
+    let byte = bytes.get(start).copied().unwrap_or_default();
+    let wide = matches!(bytes, [0xff, 0xfe, ..] | [0xfe, 0xff, ..]);
+    let message = if wide {
+        "the file is UTF-16 text, not UTF-8".to_owned()
+    } else {
+        format!("the byte {byte:02X} here is not UTF-8 text")
+    };
+    diags.push(Diag::error("not-utf8", span, message).help("save the file as UTF-8"));
+    None
+}
 
 /// Reads the text of a job file.
 ///
 /// Every problem goes to `diags`, and what could be read is returned, so that its meaning can be
 /// judged in the same run. `None` when the text is not KDL at all.
 pub fn parse(text: &str, file: FileId, diags: &mut Diags) -> Option<ParsedJob> {
-    let doc = syntax::document(text, file, diags)?;
+    let syntax::Tree { doc, values, blanked } = syntax::document(text, file, diags)?;
     let start = Span { file, start: 0, end: 0 };
-    if doc.nodes().is_empty() {
+    if doc.nodes().is_empty() && blanked.is_empty() {
         let message = "the file says nothing";
         diags.push(
             Diag::error("empty-file", start, message).help("start with a job line, a cloth and a room"),
@@ -33,14 +56,21 @@ pub fn parse(text: &str, file: FileId, diags: &mut Diags) -> Option<ParsedJob> {
         return None;
     }
     let bare = declared_unit(&doc);
-    let nodes = walk::Walk { file, bare, diags }.nodes(Some(&doc), spec::FILE, start);
-    Some(ParsedJob { nodes })
+    let unitless = Vec::new();
+    let mut walk = walk::Walk { text, values: &values, blanked: &blanked, file, bare, unitless, diags };
+    let (nodes, partial) = walk.nodes(Some(&doc), spec::FILE, start);
+    walk.finish();
+    Some(ParsedJob { nodes, partial })
 }
 
 /// The unit that the file declares, wherever it stands; it is needed before anything is read.
-fn declared_unit(doc: &KdlDocument) -> Option<Unit> {
-    match doc.get_arg("units") {
-        Some(KdlValue::String(word)) => Unit::from_word(word),
-        _ => None,
+fn declared_unit(doc: &KdlDocument) -> Bare {
+    let near = |node: &&KdlNode| nearest(node.name().value(), ["units"].into_iter()).is_some();
+    let Some(node) = doc.nodes().iter().find(near) else { return Bare::Undeclared };
+    match node.get(0) {
+        Some(KdlValue::String(word)) if Unit::WORDS.contains(&word.as_str()) => {
+            Unit::from_word(word).map_or(Bare::Broken, Bare::Unit)
+        }
+        _ => Bare::Broken,
     }
 }

@@ -9,6 +9,8 @@ use crate::units::{Angle, Length};
 pub struct ParsedJob {
     /// The nodes of the file, in its order.
     pub nodes: Vec<Node>,
+    /// Whether some line could not be used; that has been told.
+    pub partial: bool,
 }
 
 /// A node of the language table as it stands in the file.
@@ -26,6 +28,9 @@ pub struct Node {
     pub props: Vec<(&'static str, Spanned<Value>)>,
     /// Its children, in order.
     pub children: Vec<Node>,
+    /// Whether a line in it, or in one of its children, could not be used. That has been told, and
+    /// what seems to be missing may stand in that line.
+    pub partial: bool,
 }
 
 /// A value of a known kind.

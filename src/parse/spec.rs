@@ -90,6 +90,62 @@ impl Kind {
     }
 }
 
+impl Field {
+    /// A value as one would type it.
+    pub fn example(&self) -> String {
+        match (self.kind, self.name) {
+            (Kind::Length, "casing" | "length" | "projection") => "\"4 1/2in\"".to_owned(),
+            (Kind::Length, "horizontal" | "vertical" | "shift") => "\"25 1/2in\"".to_owned(),
+            (Kind::Length, "loft" | "gap" | "cord") => "\"1/2in\"".to_owned(),
+            (Kind::Length, _) => "\"3ft 2in\"".to_owned(),
+            (Kind::Count, "year") => "1921".to_owned(),
+            (Kind::Count, _) => "2".to_owned(),
+            (Kind::Text, name) => format!("\"{name}\""),
+            (Kind::Label, name) => name.to_uppercase(),
+            (Kind::Word(words), _) => words.join("|"),
+            (Kind::Date, _) => "\"2026-03-31\"".to_owned(),
+            (Kind::Angle, _) => "87.5".to_owned(),
+            (Kind::Fraction, _) => "half".to_owned(),
+            (Kind::Flag, _) => "yes".to_owned(),
+        }
+    }
+}
+
+impl Spec {
+    /// A value of one of its fields as one would type it here.
+    fn example(&self, field: &Field) -> String {
+        match (self.name, self.within, field.kind) {
+            ("width", ["cloth"], Kind::Length) => "\"54in\"".to_owned(),
+            ("width", _, Kind::Length) => "\"12ft 3in\"".to_owned(),
+            ("height", _, Kind::Length) => "\"8ft 11in\"".to_owned(),
+            ("bolt", _, Kind::Length) => "\"60yd\"".to_owned(),
+            _ => field.example(),
+        }
+    }
+
+    /// The whole line, with what may be left out in brackets.
+    pub fn usage(&self) -> String {
+        let brackets = |field: &Field, shown: String| match field.required {
+            true => format!(" {shown}"),
+            false => format!(" [{shown}]"),
+        };
+        let args = self.args.iter().map(|field| brackets(field, self.example(field)));
+        let props =
+            self.props.iter().map(|field| brackets(field, format!("{}={}", field.name, self.example(field))));
+        format!("{}{}", self.name, args.chain(props).collect::<String>())
+    }
+
+    /// The shortest line that says something.
+    pub fn shortest(&self) -> String {
+        let needs = self.args.iter().chain(self.props).any(|field| field.required);
+        let args = self.args.iter().take_while(|field| field.required || !needs);
+        let args = args.map(|field| format!(" {}", self.example(field)));
+        let props = self.props.iter().filter(|field| field.required);
+        let props = props.map(|field| format!(" {}={}", field.name, self.example(field)));
+        format!("{}{}", self.name, args.chain(props).collect::<String>())
+    }
+}
+
 /// A required argument or property.
 pub const fn must(name: &'static str, kind: Kind, doc: &'static str) -> Field {
     Field { name, kind, required: true, doc }

@@ -1,18 +1,32 @@
-//! Text to KDL's tree, and what is told when it is not KDL.
+//! Text to KDL's tree, with as much of the file saved from a slip as can be.
 
 use kdl::{KdlDiagnostic, KdlDocument};
 
+use super::scan;
 use crate::diag::{Diag, Diags};
 use crate::source::{FileId, Span};
 
 /// The largest file that is read: far beyond any survey, and small enough to answer at once.
-const MOST_BYTES: usize = 2_000_000;
+const MOST_BYTES: usize = 1_000_000;
 
 /// The deepest nesting that is read; the language itself needs four.
 const MOST_DEEP: usize = 32;
 
-/// Parses the text, or tells what is wrong with it.
-pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<KdlDocument> {
+/// How many lines are blanked, one after another, to save the rest of a file.
+const MOST_BLANKED: usize = 12;
+
+/// KDL's tree and the places where it does not say what the file says.
+pub struct Tree {
+    /// The tree.
+    pub doc: KdlDocument,
+    /// Values that were mended, as byte ranges.
+    pub values: Vec<(usize, usize)>,
+    /// Lines that could not be read, as byte ranges.
+    pub blanked: Vec<(usize, usize)>,
+}
+
+/// Parses the text; every slip is told, and what still stands is returned.
+pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<Tree> {
     if text.len() > MOST_BYTES {
         let span = Span { file, start: 0, end: 0 };
         let message = format!("the file has {} bytes; at most {MOST_BYTES} are read", text.len());
@@ -25,14 +39,39 @@ pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<KdlDocume
         diags.push(Diag::error("too-deep", span, message).help("close the braces before this place"));
         return None;
     }
-    match text.parse::<KdlDocument>() {
-        Ok(doc) => Some(doc),
-        Err(error) => {
-            for problem in &error.diagnostics {
-                diags.push(told(problem, text, file));
-            }
-            None
+    let scan = scan::scan(text, file);
+    let told_lines: Vec<usize> = scan
+        .slips
+        .iter()
+        .flat_map(|slip| &slip.labels)
+        .map(|label| line_start(text, label.span.start))
+        .collect();
+    for slip in scan.slips {
+        diags.push(slip);
+    }
+    let mut mended = scan.mended;
+    let mut blanked: Vec<(usize, usize)> = scan.swallowed.into_iter().collect();
+    loop {
+        let error = match mended.parse::<KdlDocument>() {
+            Ok(doc) => return Some(Tree { doc, values: scan.values, blanked }),
+            Err(error) => error,
+        };
+        let problem = error.diagnostics.first()?;
+        let start = problem.span.offset().min(text.len());
+        let line = line_start(text, start);
+        // A slip on the same line is the cause, and has been told.
+        if !told_lines.contains(&line) {
+            diags.push(told(problem, text, file));
         }
+        let range = (line, line_end(text, start));
+        if blanked.len() == MOST_BLANKED || blanked.contains(&range) {
+            let span = Span { file, start: range.0, end: range.1 };
+            let message = "the rest of the file could not be read, and is not checked";
+            diags.push(Diag::error("not-checked", span, message).help("mend what is told above it first"));
+            return None;
+        }
+        blank(&mut mended, range);
+        blanked.push(range);
     }
 }
 
@@ -53,17 +92,48 @@ fn too_deep(text: &str) -> Option<usize> {
     None
 }
 
+fn line_start(text: &str, at: usize) -> usize {
+    text.as_bytes()[..at.min(text.len())].iter().rposition(|&b| b == b'\n').map_or(0, |nl| nl + 1)
+}
+
+fn line_end(text: &str, at: usize) -> usize {
+    let at = at.min(text.len());
+    text.as_bytes()[at..].iter().position(|&b| b == b'\n').map_or(text.len(), |nl| at + nl)
+}
+
+/// Takes a line out of the text, keeping its length and the brace that it opens or closes.
+fn blank(text: &mut String, (start, end): (usize, usize)) {
+    let mut bytes = std::mem::take(text).into_bytes();
+    let line = &mut bytes[start..end];
+    let opens = line.iter().rposition(|b| !b.is_ascii_whitespace()).filter(|&at| line[at] == b'{');
+    let closes = line.iter().position(|b| !b.is_ascii_whitespace()).filter(|&at| line[at] == b'}');
+    line.fill(b' ');
+    if let Some(at) = opens.filter(|&at| at >= 2) {
+        line[at - 2] = b'~';
+        line[at] = b'{';
+    }
+    if let Some(at) = closes {
+        line[at] = b'}';
+    }
+    *text = String::from_utf8_lossy(&bytes).into_owned();
+}
+
 fn told(problem: &KdlDiagnostic, text: &str, file: FileId) -> Diag {
     let start = problem.span.offset().min(text.len());
-    let end = (start + problem.span.len()).min(text.len());
-    let message = problem.message.clone().unwrap_or_else(|| "this is not KDL".to_owned());
-    let diag = Diag::error("not-kdl", Span { file, start, end }, message);
-    let diag = match &problem.label {
-        Some(label) => diag.label(label.clone()),
-        None => diag,
+    let end = (start + problem.span.len()).min(line_end(text, start)).max(start);
+    let reason = problem.message.clone().or_else(|| problem.label.clone());
+    let message = match reason {
+        Some(reason) => format!("this line cannot be read: {}", lower_first(&reason)),
+        None => "this line cannot be read".to_owned(),
     };
-    match &problem.help {
-        Some(help) => diag.help(help.clone()),
-        None => diag,
-    }
+    let diag = Diag::error("not-kdl", Span { file, start, end }, message);
+    let help = problem.help.clone();
+    diag.help(help.unwrap_or_else(|| {
+        "a line is a name, then values, then name=value pairs, then perhaps { and lines inside }".to_owned()
+    }))
+}
+
+fn lower_first(text: &str) -> String {
+    let mut chars = text.trim_end_matches('.').chars();
+    chars.next().map(|c| c.to_lowercase().chain(chars).collect()).unwrap_or_default()
 }

@@ -25,10 +25,10 @@ const fn line(
     Spec { name, within, count: Count::Maybe, args, props: &[], doc }
 }
 
-const A_LENGTH: &[Field] = &[must("length", Kind::Length, "the length")];
+const A_LENGTH: &[Field] = &[must("length", Kind::Length, "how much")];
 const A_TEXT: &[Field] = &[must("text", Kind::Text, "the text")];
 const A_NAME: &[Field] = &[must("name", Kind::Label, "the name")];
-const A_COUNT: &[Field] = &[must("number", Kind::Count, "the number")];
+const A_COUNT: &[Field] = &[must("number", Kind::Count, "how many")];
 
 const MOULDING: &[Field] = &[may("projection", Kind::Length, "how far it stands out from the wall")];
 
@@ -107,7 +107,7 @@ pub static TABLE: &[Spec] = &[
     line("installer", &["job"], A_TEXT, "Who hangs the cloth and owns the drawings."),
     line("workroom", &["job"], A_TEXT, "Who cuts and sews."),
     line("designer", &["job"], A_TEXT, "Who approves."),
-    line("date", &["job"], &[must("date", Kind::Date, "the date")], "The date of issue."),
+    line("date", &["job"], &[must("date", Kind::Date, "year, month and day")], "The date of issue."),
     Spec {
         name: "revision",
         within: &["job"],
@@ -224,7 +224,7 @@ pub static TABLE: &[Spec] = &[
         doc: "A room: corners and walls by turns, left to right as seen from inside. A run that starts \
               with a corner and ends with a wall is closed: its last wall meets its first corner.",
     },
-    line("year", &["room"], A_COUNT, "The year the building was built."),
+    line("year", &["room"], &[must("year", Kind::Count, "four figures")], "The year the building was built."),
     line("public", &["room"], &[], "The public enters this room."),
     line("textured", &["room"], &[], "A wall or the ceiling carries sprayed or trowelled texture."),
     Spec {

@@ -5,28 +5,22 @@ use kdl::{KdlEntry, KdlValue};
 use super::model::Value;
 use super::spec::{Field, Kind};
 use super::walk::nearest;
-use crate::diag::{Diag, Diags};
 use crate::source::{Span, Spanned};
 use crate::units::{ReadFault, Unit, read_angle, read_length};
 
-/// Reads an entry's value; what cannot be read is told and stands as [`Value::Unreadable`].
-pub fn read(
-    entry: &KdlEntry,
-    field: &Field,
-    span: Span,
-    bare: Option<Unit>,
-    diags: &mut Diags,
-) -> Spanned<Value> {
-    let written = Written::of(entry);
-    let value = match kind(&written, field, bare) {
-        Ok(value) => value,
-        Err(fault) => {
-            let message = format!("{}: {}", field.name, fault.message);
-            diags.push(Diag::error(fault.code, span, message).help(fault.help));
-            Value::Unreadable
-        }
+/// Reads an entry's value; why it cannot be read is returned.
+pub fn read(entry: &KdlEntry, field: &Field, bare: Option<Unit>) -> Result<Value, ReadFault> {
+    kind(&Written::of(entry), field, bare)
+}
+
+/// Reads a value whose slip has been told: as if it stood in quotes, and without another word.
+pub fn mended(text: &str, field: &Field, span: Span, bare: Option<Unit>) -> Spanned<Value> {
+    let text = match text {
+        "true" => "yes",
+        "false" => "no",
+        text => text.trim_matches(['"', '“', '”', '„']),
     };
-    Spanned::new(value, span)
+    Spanned::new(kind(&Written::Text(text), field, bare).unwrap_or(Value::Unreadable), span)
 }
 
 /// A value as the file writes it.
@@ -70,25 +64,16 @@ impl<'e> Written<'e> {
 }
 
 fn kind(written: &Written, field: &Field, bare: Option<Unit>) -> Result<Value, ReadFault> {
-    if let Written::Text(text) = written
-        && text.starts_with(['“', '”', '„'])
-    {
-        return Err(ReadFault {
-            code: "curly-quotes",
-            message: "curly quotes do not enclose text".to_owned(),
-            help: format!("write \"{}\" with straight quotes", text.trim_matches(['“', '”', '„'])),
-        });
-    }
     let wrong = || ReadFault {
         code: "wrong-kind",
         message: format!("{} is not {}", written.shown(), field.kind.words()),
-        help: format!("write {}: {}", field.kind.words(), field.doc),
+        help: format!("write {}: {}", field.example(), field.doc),
     };
     match (field.kind, written) {
         (Kind::Length, Written::Text(text)) => read_length(text, bare).map(Value::Length),
         (Kind::Length, Written::Number(text)) => number_as_length(text, bare).map(Value::Length),
         (Kind::Text, Written::Text(text)) => Ok(Value::Text((*text).to_owned())),
-        (Kind::Label, Written::Text(text)) if !text.trim().is_empty() => Ok(Value::Text((*text).to_owned())),
+        (Kind::Label, Written::Text(text)) => Ok(Value::Text((*text).to_owned())),
         (Kind::Label, Written::Number(text)) => Ok(Value::Text(text.clone())),
         (Kind::Count, Written::Number(text)) => text.parse().map(Value::Count).map_err(|_| wrong()),
         (Kind::Word(words), Written::Text(text)) => {

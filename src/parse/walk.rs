@@ -2,31 +2,45 @@
 
 use kdl::{KdlDocument, KdlEntry, KdlNode};
 
-use super::model::Node;
+use super::model::{Node, Value};
 use super::spec::{Count, FILE, Field, Spec};
 use super::{table, value};
 use crate::diag::{Diag, Diags};
-use crate::source::{FileId, Span};
-use crate::units::Unit;
+use crate::source::{FileId, Span, Spanned};
+use crate::units::{ReadFault, Unit};
 
 /// Reads a document's nodes.
 pub struct Walk<'d> {
+    /// The file's own text.
+    pub text: &'d str,
+    /// Values that were mended, as byte ranges: they are read from the text, without a word more.
+    pub values: &'d [(usize, usize)],
+    /// Lines that could not be read, as byte ranges.
+    pub blanked: &'d [(usize, usize)],
     /// The file that is read.
     pub file: FileId,
     /// The unit of figures without one.
-    pub bare: Option<Unit>,
+    pub bare: Bare,
+    /// Figures that lack a unit.
+    pub unitless: Vec<(Span, ReadFault)>,
     /// Where problems go.
     pub diags: &'d mut Diags,
 }
 
 impl Walk<'_> {
     /// Reads the nodes of `doc`, which stand in the parent named `parent`; `at` is the place to
-    /// point to when something is missing.
-    pub fn nodes(&mut self, doc: Option<&KdlDocument>, parent: &str, at: Span) -> Vec<Node> {
+    /// point to when something is missing. Also tells whether a line could not be used.
+    pub fn nodes(&mut self, doc: Option<&KdlDocument>, parent: &str, at: Span) -> (Vec<Node>, bool) {
         let mut nodes: Vec<Node> = Vec::new();
-        let mut unknown = false;
+        let mut unknown = self.lacks_lines(doc, parent);
         for node in doc.map(KdlDocument::nodes).unwrap_or_default() {
-            match self.spec(node, parent) {
+            if node.name().value().starts_with('~') {
+                // What stood here could not be read, which has been told.
+                unknown = true;
+                continue;
+            }
+            let siblings = doc.map(KdlDocument::nodes).unwrap_or_default();
+            match self.spec(node, parent, siblings) {
                 Some(spec) => nodes.push(self.node(node, spec)),
                 None => unknown = true,
             }
@@ -34,7 +48,53 @@ impl Walk<'_> {
         for spec in table::within(parent) {
             self.count(spec, parent, &nodes, at, unknown);
         }
-        nodes
+        unknown |= nodes.iter().any(|node| node.partial);
+        (nodes, unknown)
+    }
+
+    /// Whether a line inside this document could not be read, so that nothing is known to be missing.
+    fn lacks_lines(&self, doc: Option<&KdlDocument>, parent: &str) -> bool {
+        let Some(doc) = doc else { return false };
+        let span = doc.span();
+        let (start, end) =
+            if parent == FILE { (0, self.text.len()) } else { (span.offset(), span.offset() + span.len()) };
+        self.blanked.iter().any(|&(from, to)| start < to && from < end)
+    }
+
+    fn mended(&self, span: Span) -> Option<(usize, usize)> {
+        self.values.iter().copied().find(|&(start, _)| start == span.start)
+    }
+
+    /// Reads a value; `what` names it in messages.
+    fn value(&mut self, entry: &KdlEntry, field: &Field, span: Span, what: &str) -> Spanned<Value> {
+        if let Some((start, end)) = self.mended(span) {
+            let original = Span { start, end, ..span };
+            return value::mended(&self.text[start..end], field, original, self.bare.unit());
+        }
+        let value = value::read(entry, field, self.bare.unit()).unwrap_or_else(|fault| {
+            if fault.code == "length-without-unit" {
+                // One cause, one message: the first is told when all have been counted.
+                self.unitless.push((span, fault));
+            } else {
+                let message = format!("{what}: {}", fault.message);
+                self.diags.push(Diag::error(fault.code, span, message).help(fault.help));
+            }
+            Value::Unreadable
+        });
+        Spanned::new(value, span)
+    }
+
+    /// Tells the figures that lack a unit, at the first of them.
+    pub fn finish(self) {
+        let Some((span, fault)) = self.unitless.first() else { return };
+        if self.bare == Bare::Broken {
+            return;
+        }
+        let message = match self.unitless.len() {
+            1 => fault.message.clone(),
+            count => format!("{}; {} more figures are like it", fault.message, count - 1),
+        };
+        self.diags.push(Diag::error(fault.code, *span, message).help(fault.help.clone()));
     }
 
     fn span(&self, span: miette::SourceSpan) -> Span {
@@ -46,13 +106,18 @@ impl Walk<'_> {
     }
 
     /// The row of a node; an unknown name is told, and read as the nearest real one.
-    fn spec(&mut self, node: &KdlNode, parent: &str) -> Option<&'static Spec> {
+    fn spec(&mut self, node: &KdlNode, parent: &str, siblings: &[KdlNode]) -> Option<&'static Spec> {
         let name = node.name().value();
         if let Some(spec) = table::find(parent, name) {
             return Some(spec);
         }
-        let place = if parent == FILE { "the file itself".to_owned() } else { format!("{parent} {{ }}") };
         let span = self.name_span(node);
+        if let Some(spec) = table::find(parent, name.trim_end_matches(':')) {
+            let diag = Diag::error("unknown-node", span, format!("{} has a colon after it", spec.name));
+            self.diags.push(diag.help(format!("write {} without it", spec.name)));
+            return Some(spec);
+        }
+        let place = if parent == FILE { "the file itself".to_owned() } else { format!("{parent} {{ }}") };
         if let Some(elsewhere) = table::TABLE.iter().find(|spec| spec.name == name) {
             let homes: Vec<String> = elsewhere
                 .within
@@ -77,7 +142,11 @@ impl Walk<'_> {
             None => format!("{place} holds {}", known.join(", ")),
         };
         self.diags.push(diag.help(help));
-        near.and_then(|near| table::find(parent, near))
+        let spec = near.and_then(|near| table::find(parent, near))?;
+        // A line that may stand only once, and does, is not also meant by the misspelt one.
+        let single = matches!(spec.count, Count::One | Count::Maybe);
+        let there = siblings.iter().any(|sibling| sibling.name().value() == spec.name);
+        (!(single && there)).then_some(spec)
     }
 
     fn node(&mut self, node: &KdlNode, spec: &'static Spec) -> Node {
@@ -93,8 +162,15 @@ impl Walk<'_> {
             let span = self.value_span(entry);
             let Some(key) = entry.name() else {
                 match spec.args.get(args.len()) {
-                    Some(field) => args.push(value::read(entry, field, span, self.bare, self.diags)),
-                    None => self.too_many(spec, span),
+                    Some(field) => {
+                        let what = match spec.args {
+                            [_] => spec.name.to_owned(),
+                            _ => format!("{} {}", spec.name, field.name),
+                        };
+                        args.push(self.value(entry, field, span, &what));
+                    }
+                    None if self.mended(span).is_some() => misspelt = true,
+                    None => self.too_many(spec, entry, args.last(), span),
                 }
                 continue;
             };
@@ -110,11 +186,11 @@ impl Walk<'_> {
                 continue;
             }
             first.push((field.name, key_span));
-            props.push((field.name, value::read(entry, field, span, self.bare, self.diags)));
+            props.push((field.name, self.value(entry, field, span, field.name)));
         }
         self.required(spec, &args.len(), &first, head, misspelt);
-        let children = self.nodes(node.children(), spec.name, name);
-        Node { spec, name, head, args, props, children }
+        let (children, partial) = self.nodes(node.children(), spec.name, name);
+        Node { spec, name, head, args, props, children, partial: partial || misspelt }
     }
 
     /// The place of an entry's value: kdl gives none, but it is the last bytes of the entry.
@@ -125,10 +201,17 @@ impl Walk<'_> {
         Span { start: if length == 0 { whole.start } else { start }, ..whole }
     }
 
-    fn too_many(&mut self, spec: &Spec, span: Span) {
-        let usage = usage(spec);
+    fn too_many(&mut self, spec: &Spec, entry: &KdlEntry, before: Option<&Spanned<Value>>, span: Span) {
         let message = format!("{} has a value too many", spec.name);
-        self.diags.push(Diag::error("extra-value", span, message).help(format!("write {usage}")));
+        let unit = entry.value().as_string().and_then(Unit::from_word);
+        let figure = before.map(|before| &self.text[before.span.start..before.span.end]);
+        let help = match (unit, figure) {
+            (Some(unit), Some(figure)) => {
+                format!("write \"{}{}\" in quotes", figure.trim_matches('"'), unit.word())
+            }
+            _ => format!("write {}", spec.usage()),
+        };
+        self.diags.push(Diag::error("extra-value", span, message).help(help));
     }
 
     /// The row of a property; an unknown name is told, and read as the nearest real one.
@@ -144,7 +227,7 @@ impl Walk<'_> {
             None if table::find(spec.name, key).is_some() => {
                 format!("write it as a line of its own inside {} {{ }}", spec.name)
             }
-            None if known.is_empty() => format!("write {}", usage(spec)),
+            None if known.is_empty() => format!("write {}", spec.usage()),
             None => format!("{} takes {}", spec.name, known.join(", ")),
         };
         let message = format!("{} has no {}", spec.name, clip(key));
@@ -163,8 +246,8 @@ impl Walk<'_> {
         let lacking = spec.args.iter().skip(*args).filter(|field| field.required);
         for field in lacking {
             let message = format!("{} lacks its {}: {}", spec.name, field.name, field.doc);
-            self.diags
-                .push(Diag::error("missing-value", head, message).help(format!("write {}", usage(spec))));
+            let help = format!("write {}", spec.shortest());
+            self.diags.push(Diag::error("missing-value", head, message).help(help));
         }
         if misspelt {
             return;
@@ -172,7 +255,7 @@ impl Walk<'_> {
         for field in spec.props.iter().filter(|field| field.required) {
             if !props.iter().any(|(name, _)| *name == field.name) {
                 let message = format!("{} lacks {}: {}", spec.name, field.name, field.doc);
-                let help = format!("add {}={}", field.name, example(field));
+                let help = format!("add {}={}", field.name, field.example());
                 self.diags.push(Diag::error("missing-property", head, message).help(help));
             }
         }
@@ -184,8 +267,9 @@ impl Walk<'_> {
         if first.is_none() && matches!(spec.count, Count::One | Count::Some) && !unknown {
             let place = if parent == FILE { "the file" } else { parent };
             let message = format!("{place} has no {}", spec.name);
-            self.diags
-                .push(Diag::error("missing-node", at, message).help(format!("add a line: {}", usage(spec))));
+            self.diags.push(
+                Diag::error("missing-node", at, message).help(format!("add a line: {}", spec.shortest())),
+            );
         }
         if let (Some(first), Count::One | Count::Maybe) = (first, spec.count) {
             for again in these {
@@ -200,31 +284,23 @@ impl Walk<'_> {
     }
 }
 
-/// A row as one would type it.
-pub fn usage(spec: &Spec) -> String {
-    let args = spec.args.iter().map(|field| match field.required {
-        true => format!(" {}", example(field)),
-        false => format!(" [{}]", example(field)),
-    });
-    let props = spec.props.iter().map(|field| match field.required {
-        true => format!(" {}={}", field.name, example(field)),
-        false => format!(" [{}={}]", field.name, example(field)),
-    });
-    format!("{}{}", spec.name, args.chain(props).collect::<String>())
+/// The unit of figures without one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bare {
+    /// The declared unit.
+    Unit(Unit),
+    /// None is declared.
+    Undeclared,
+    /// One is declared, and could not be read; that is told.
+    Broken,
 }
 
-fn example(field: &Field) -> String {
-    use super::spec::Kind;
-    match field.kind {
-        Kind::Length => "\"9ft 1/2in\"".to_owned(),
-        Kind::Count => "2".to_owned(),
-        Kind::Text => format!("\"{}\"", field.name),
-        Kind::Label => field.name.to_uppercase(),
-        Kind::Word(words) => words.join("|"),
-        Kind::Date => "\"2026-03-31\"".to_owned(),
-        Kind::Angle => "90".to_owned(),
-        Kind::Fraction => "half".to_owned(),
-        Kind::Flag => "yes".to_owned(),
+impl Bare {
+    fn unit(self) -> Option<Unit> {
+        match self {
+            Bare::Unit(unit) => Some(unit),
+            Bare::Undeclared | Bare::Broken => None,
+        }
     }
 }
 
@@ -236,12 +312,16 @@ pub fn nearest<'c>(word: &str, candidates: impl Iterator<Item = &'c str>) -> Opt
     let lower = word.to_lowercase().replace('_', "-");
     candidates
         .map(|candidate| (strsim::damerau_levenshtein(&lower, candidate), candidate))
-        .filter(|(distance, candidate)| *distance <= (candidate.len() / 3).max(1))
+        .filter(|(distance, candidate)| match candidate.len() {
+            0..3 => *distance == 0,
+            length => *distance <= (length / 3).max(1),
+        })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
 }
 
-fn clip(name: &str) -> String {
+/// A word as messages show it: its first characters.
+pub fn clip(name: &str) -> String {
     match name.char_indices().nth(40) {
         Some((at, _)) => format!("{}…", &name[..at]),
         None => name.to_owned(),

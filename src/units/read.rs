@@ -195,8 +195,14 @@ fn tokens(text: &str) -> Result<(bool, Vec<Token>), ReadFault> {
         } else if c.is_alphabetic() {
             let word: String = chars[i..].iter().take_while(|c| c.is_alphabetic()).collect();
             i += word.chars().count();
-            let unit = Unit::from_word(&word)
-                .ok_or_else(|| unreadable(format!("{word} is not a unit of length")))?;
+            let unit = Unit::from_word(&word).ok_or_else(|| {
+                let message = format!("{} is not a unit of length", clipped(&word));
+                fault(
+                    "length-unreadable",
+                    message,
+                    "the units are ft, in, yd, mm, cm and m; ' stands for feet and \" for inches",
+                )
+            })?;
             found.push(Token::Unit(unit));
             // An abbreviation may carry its full stop: `9 ft. 6 in.`
             if chars.get(i) == Some(&'.') && !chars.get(i + 1).is_some_and(char::is_ascii_digit) {
@@ -430,27 +436,18 @@ fn with_units<'p>(
     for (figure, unit) in parts {
         let Some(unit) = unit else {
             let typed = figure.typed();
-            let readings = match out.last() {
+            let (one, other) = match out.last() {
                 Some((before, Unit::Foot)) => {
                     let before = before.typed();
-                    let next = if figure.is_whole() {
-                        format!("a slip for another figure ({before} {typed})")
-                    } else {
-                        format!("{before} {typed} feet")
-                    };
-                    (format!("{before} ft {typed} in"), next)
+                    let joint = if figure.is_whole() { "." } else { " " };
+                    (format!("{before}ft {typed}in"), format!("{before}{joint}{typed}ft"))
                 }
-                _ => (format!("{typed} in"), format!("{typed} mm")),
+                _ => (format!("{typed}in"), format!("{typed}mm")),
             };
             return Err(fault(
                 "length-ambiguous",
-                format!(
-                    "the figure {typed} in {} has no unit: it may be {} or {}",
-                    clipped(text),
-                    readings.0,
-                    readings.1
-                ),
-                "give every figure its unit, such as \"9ft 6in\"",
+                format!("{typed} has no unit in {}: it may be {one} or {other}", clipped(text)),
+                format!("write \"{one}\" or \"{other}\""),
             ));
         };
         out.push((figure, *unit));
@@ -513,7 +510,7 @@ fn nanometres(text: &str, figure: &Figure, unit: Unit) -> Result<i128, ReadFault
         if unit.metric() {
             return Err(fault(
                 "length-inexact",
-                format!("a fraction of {} is not written in the trade", unit.word()),
+                format!("fractions are for feet and inches, not for {}", unit.word()),
                 "write decimals, such as \"2.5cm\"",
             ));
         }
