@@ -107,7 +107,7 @@ fn widths(ctx: &mut Ctx, node: &Node) -> Option<(Length, Length, Length)> {
             ctx.note("A width not taken at mid height is the mean of top and bottom.", COMMON);
             mean
         }
-        _ if node.partial => None,
+        _ if node.partial => return None,
         _ => {
             ctx.error(
                 "missing-width",

@@ -404,6 +404,7 @@ impl<'t> Scanner<'t> {
                     "write what the number is before it, such as width 54",
                 );
                 self.overwrite(start, end, MARK);
+                self.values.push((start, end));
             }
             // `9 1/2in`: the number may turn out to begin a length.
             self.number.get_or_insert(start);

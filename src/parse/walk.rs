@@ -34,7 +34,9 @@ impl Walk<'_> {
         let mut nodes: Vec<Node> = Vec::new();
         let mut unknown = self.lacks_lines(doc, parent);
         for node in doc.map(KdlDocument::nodes).unwrap_or_default() {
-            if node.name().value().starts_with('~') {
+            let name = self.name_span(node);
+            let unread = self.blanked.iter().any(|&(start, end)| (start..end).contains(&name.start));
+            if unread || self.mended(name).is_some() {
                 // What stood here could not be read, which has been told.
                 unknown = true;
                 continue;
