@@ -2,6 +2,7 @@
 //!
 //! The language is one table, [`table::TABLE`]; everything here follows it.
 
+mod lexis;
 pub mod model;
 mod scan;
 pub mod spec;

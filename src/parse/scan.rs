@@ -3,6 +3,9 @@
 //! Each slip is told at its place and mended in a copy of the text **of the same length**, so that
 //! KDL can read all the rest and every place stays true. Mended values are read from the original.
 
+use super::lexis::{
+    ends_word, figure_length, forbidden, is_number, line_length, newline, starts_number, word_length,
+};
 use crate::diag::Diag;
 use crate::source::{FileId, Span};
 
@@ -157,6 +160,9 @@ impl<'t> Scanner<'t> {
             return;
         }
         let line_end = start - 1;
+        if self.text.as_bytes()[line_end] != b'\n' {
+            return;
+        }
         let room = if indent > 0 { Some((line_end, start)) } else { self.blank_line_before(start) };
         let Some((close, end)) = room else { return };
         self.open.pop();
@@ -243,7 +249,8 @@ impl<'t> Scanner<'t> {
 
     fn equals(&mut self) {
         if self.words > 1 && self.lacks_value() {
-            let start = self.text[..self.at].rfind(ends_word).map_or(0, |at| at + 1);
+            let name = self.text[..self.at].rsplit(ends_word).next().unwrap_or_default();
+            let start = self.at - name.len();
             let end = self.at + 1;
             let message = format!("{} has no value", &self.text[start..end]);
             self.slip(
@@ -498,82 +505,8 @@ impl<'t> Scanner<'t> {
         }
         self.out.extend("\n".bytes().filter(|_| !self.open.is_empty()));
         self.out.extend(std::iter::repeat_n(b'}', self.open.len()));
-        // Only ASCII bytes were written, over whole characters.
-        let mended = String::from_utf8_lossy(&self.out).into_owned();
+        // Only ASCII bytes were written, over whole characters, so this cannot fail.
+        let mended = String::from_utf8(self.out).unwrap_or_else(|_| self.text.to_owned());
         Scan { mended, slips: self.slips, values: self.values, swallowed: self.swallowed }
     }
-}
-
-fn newline(c: char) -> bool {
-    matches!(c, '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}')
-}
-
-/// Characters that KDL forbids anywhere.
-fn forbidden(c: char) -> bool {
-    matches!(c, '\0'..='\u{8}' | '\u{e}'..='\u{1f}' | '\u{7f}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}'
-        | '\u{2066}'..='\u{2069}' | '\u{feff}')
-}
-
-/// Bytes up to the line's end, which is not counted.
-fn line_length(text: &str) -> usize {
-    text.find(newline).unwrap_or(text.len())
-}
-
-fn ends_word(c: char) -> bool {
-    c.is_whitespace()
-        || forbidden(c)
-        || matches!(c, '\\' | '/' | '(' | ')' | '{' | '}' | ';' | '[' | ']' | '"' | '#' | '=')
-}
-
-fn word_length(text: &str) -> usize {
-    text.find(ends_word).unwrap_or(text.len())
-}
-
-fn starts_number(text: &str) -> bool {
-    let unsigned = text.strip_prefix(['+', '-']).unwrap_or(text);
-    let unsigned = unsigned.strip_prefix('.').unwrap_or(unsigned);
-    unsigned.starts_with(|c: char| c.is_ascii_digit())
-        || text.starts_with(['½', '¼', '¾', '⅛', '⅜', '⅝', '⅞'])
-}
-
-/// Bytes of what starts like a number, up to a blank: `12mm`, `1/2in`, `9'`, `6"`.
-fn figure_length(text: &str) -> usize {
-    let mut length = 0;
-    for (at, c) in text.char_indices() {
-        let rest = &text[at..];
-        let inch =
-            c == '"' && rest[1..].chars().next().is_none_or(|c| c.is_whitespace() || matches!(c, '}' | ';'));
-        let bar = c == '/' && !rest.starts_with("//") && !rest.starts_with("/*") && !rest.starts_with("/-");
-        if ends_word(c) && !inch && !bar {
-            break;
-        }
-        length = at + c.len_utf8();
-        if inch {
-            break;
-        }
-    }
-    length
-}
-
-/// Whether the characters are a number by KDL's rules.
-fn is_number(text: &str) -> bool {
-    let unsigned = text.strip_prefix(['+', '-']).unwrap_or(text);
-    let digits = |s: &str| {
-        s.starts_with(|c: char| c.is_ascii_digit()) && s.bytes().all(|b| b.is_ascii_digit() || b == b'_')
-    };
-    for (prefix, radix) in [("0x", 16), ("0o", 8), ("0b", 2)] {
-        if let Some(rest) = unsigned.strip_prefix(prefix) {
-            return rest.starts_with(|c: char| c.is_digit(radix))
-                && rest.chars().all(|c| c.is_digit(radix) || c == '_');
-        }
-    }
-    let (mantissa, exponent) = match unsigned.split_once(['e', 'E']) {
-        Some((mantissa, exponent)) => (mantissa, Some(exponent.strip_prefix(['+', '-']).unwrap_or(exponent))),
-        None => (unsigned, None),
-    };
-    let (whole, decimals) = match mantissa.split_once('.') {
-        Some((whole, decimals)) => (whole, Some(decimals)),
-        None => (mantissa, None),
-    };
-    digits(whole) && decimals.is_none_or(digits) && exponent.is_none_or(digits)
 }

@@ -115,7 +115,7 @@ fn blank(text: &mut String, (start, end): (usize, usize)) {
     if let Some(at) = closes {
         line[at] = b'}';
     }
-    *text = String::from_utf8_lossy(&bytes).into_owned();
+    *text = String::from_utf8(bytes).unwrap_or_default();
 }
 
 fn told(problem: &KdlDiagnostic, text: &str, file: FileId) -> Diag {
