@@ -18,7 +18,7 @@ pub mod staples;
 pub mod steps;
 mod strips;
 pub mod trim;
-mod words;
+pub(crate) mod words;
 
 use crate::job::model::Job;
 use model::{Plan, RoomPlan, WallRef};

@@ -1,11 +1,11 @@
 //! Documents of headings, paragraphs and tables, set on as many sheets as they need.
 
-use super::flow::{self, Placed, Run, Slab};
+use super::flow::{self, Bond, Placed, Run, Slab};
 use super::mark::moved;
 use super::model::{Anchor, Group, Layer, Mark};
 use super::table::Table;
 use super::text::{self, Style};
-use super::{ComposeFault, Draft, Part, frame};
+use super::{ComposeFault, Draft, Part, frame, words};
 use crate::geom::Point;
 use crate::job::model::Paper;
 use crate::units::Length;
@@ -129,6 +129,50 @@ impl Document {
     }
 }
 
+/// No more sheets than this are shared by several documents; larger ones stand by themselves.
+const SHARED: usize = 2;
+
+/// The sheets of several documents, in order; neighbours that are small share sheets where that
+/// saves one, under all their titles.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of a document.
+pub fn together(documents: Vec<Document>, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let mut sheets = Vec::new();
+    let mut bundle: Vec<Document> = Vec::new();
+    let mut set: Vec<Draft> = Vec::new();
+    for document in documents {
+        let alone = document.clone().drafts(paper)?;
+        let with: Vec<Document> = bundle.iter().cloned().chain([document.clone()]).collect();
+        let shared = joined(&with).drafts(paper)?;
+        if bundle.is_empty() || (shared.len() <= SHARED && shared.len() < set.len() + alone.len()) {
+            (bundle, set) = (with, shared);
+        } else {
+            sheets.append(&mut set);
+            (bundle, set) = (vec![document], alone);
+        }
+    }
+    sheets.append(&mut set);
+    Ok(sheets)
+}
+
+/// Several documents as one.
+fn joined(documents: &[Document]) -> Document {
+    let titles: Vec<String> = documents.iter().map(|document| document.title.to_lowercase()).collect();
+    let title = words::capital(&words::list(&titles));
+    let descriptions: Vec<&str> = documents.iter().map(|document| document.description.as_str()).collect();
+    let first = documents.first();
+    Document {
+        key: first.map(|first| first.key.clone()).unwrap_or_default(),
+        heading: title.clone(),
+        title,
+        under: first.map(|first| first.under.clone()).unwrap_or_default(),
+        description: descriptions.join(" "),
+        kind: first.map_or("", |first| first.kind),
+        sections: documents.iter().flat_map(|document| document.sections.clone()).collect(),
+    }
+}
+
 /// The title of a sheet, at the top left of its free space.
 ///
 /// # Errors
@@ -160,7 +204,7 @@ fn section_slabs(section: &Section, width: Length) -> Result<Vec<Slab>, ComposeF
     if !section.heading.is_empty() {
         slabs.extend(lines(&section.heading, width, Style::HEAD)?);
         for slab in &mut slabs {
-            slab.keep = true;
+            slab.bond = Bond::Near;
         }
     }
     for block in &section.blocks {
@@ -186,7 +230,10 @@ fn lines(words: &str, width: Length, style: Style) -> Result<Vec<Slab>, ComposeF
     let baseline = (style.leading() + style.caps.height()) / 2;
     let slabs = lines.into_iter().enumerate().map(|(i, line)| {
         let set = text::set(line, Point::new(Length::ZERO, baseline), Anchor::Start, style)?;
-        Ok(Slab { keep: i + 1 < count, ..Slab::new(style.leading(), vec![Mark::Text(set)]) })
+        Ok(Slab {
+            bond: if i + 1 < count { Bond::Near } else { Bond::Free },
+            ..Slab::new(style.leading(), vec![Mark::Text(set)])
+        })
     });
     slabs.collect()
 }

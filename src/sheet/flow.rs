@@ -7,6 +7,17 @@ use super::mark::moved;
 use super::model::Mark;
 use crate::units::Length;
 
+/// How a slab goes with the one that follows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Bond {
+    /// A column may end here.
+    Free,
+    /// They belong in one column, unless what belongs together is taller than a column.
+    Near,
+    /// They are lines of one row: parted only when the row alone is taller than a column.
+    Firm,
+}
+
 /// A slice of a column that is never split. Its marks are placed from its own top left corner.
 #[derive(Clone, Debug)]
 pub struct Slab {
@@ -16,16 +27,16 @@ pub struct Slab {
     pub before: Length,
     /// The marks.
     pub marks: Vec<Mark>,
-    /// Whether it stays in one column with the slab that follows.
-    pub keep: bool,
+    /// How it goes with the slab that follows.
+    pub bond: Bond,
     /// What is drawn above it when it starts a column: the head of its table.
     pub head: Option<Rc<Head>>,
 }
 
 impl Slab {
-    /// A slab without marks' context: no white space, no head, free to part from the next.
+    /// A slab without white space or head, free to part from the next.
     pub fn new(height: Length, marks: Vec<Mark>) -> Self {
-        Slab { height, before: Length::ZERO, marks, keep: false, head: None }
+        Slab { height, before: Length::ZERO, marks, bond: Bond::Free, head: None }
     }
 }
 
@@ -91,7 +102,7 @@ pub fn pour(runs: Vec<Run>, height: Length, space: Length) -> Vec<Vec<Placed>> {
             continue;
         }
         let here = Heights { first: free, rest: height, columns };
-        let fits = fill(&slabs, &bonds(&slabs), here).len() <= columns;
+        let fits = fill(&slabs, &groups(&slabs, Bond::Near), here).len() <= columns;
         let fresh = pages.is_empty() || !(fits || free * 2 >= height);
         let heights = if fresh { Heights::even(height, columns) } else { here };
         for (i, page) in cut(&slabs, &whole, heights).into_iter().enumerate() {
@@ -118,19 +129,32 @@ type Column = (usize, usize);
 /// The columns of each page of a run.
 fn cut(slabs: &[Slab], whole: &[usize], heights: Heights) -> Vec<Vec<Column>> {
     let columns = heights.columns;
-    let loose = bonds(slabs);
+    let loose = groups(slabs, Bond::Near);
     let pages = |groups: &[usize], heights| fill(slabs, groups, heights).len().div_ceil(columns);
-    let least = pages(&loose, heights);
-    let groups = if pages(whole, heights) <= least { whole } else { &loose };
-    let mut filled = fill(slabs, groups, heights);
-    if least > 1 && heights.first == heights.rest {
-        let last = &filled[(least - 1) * columns..];
-        let used: Length = last.iter().map(|&(from, to)| extent(&slabs[from..to])).sum();
-        if used * 3 < heights.rest * columns as i64 {
-            let fits = |h| pages(groups, Heights::even(h, columns)) <= least;
-            filled = fill(slabs, groups, Heights::even(least_height(heights.rest, fits), columns));
+    let least = pages(&loose, heights).min(pages(whole, heights));
+    // In the order of preference: the first that leaves no page nearly empty, or else the fullest.
+    let mut ways: Vec<(&[usize], Vec<Column>)> = Vec::new();
+    for groups in [whole, &loose] {
+        if pages(groups, heights) == least {
+            ways.push((groups, fill(slabs, groups, heights)));
+            if least > 1 && heights.first == heights.rest {
+                let fits = |h| pages(groups, Heights::even(h, columns)) <= least;
+                let even = Heights::even(least_height(heights.rest, fits), columns);
+                ways.push((groups, fill(slabs, groups, even)));
+            }
         }
     }
+    let emptiest = |way: &[Column]| -> Length {
+        let page = |page: &[Column]| page.iter().map(|&(a, b)| extent(&slabs[a..b])).sum();
+        way.chunks(columns).map(page).min().unwrap_or_default()
+    };
+    let enough = heights.rest * columns as i64 / 3;
+    let good = ways.iter().position(|(_, way)| least == 1 || emptiest(way) >= enough);
+    let fullest = (0..ways.len()).rev().max_by_key(|&i| emptiest(&ways[i].1));
+    let (groups, filled) = match good.or(fullest) {
+        Some(chosen) => ways.swap_remove(chosen),
+        None => return Vec::new(),
+    };
     let mut result: Vec<Vec<Column>> = filled.chunks(columns).map(<[Column]>::to_vec).collect();
     let height = if result.len() == 1 { heights.first } else { heights.rest };
     if let Some(last) = result.last_mut() {
@@ -179,65 +203,55 @@ fn least_height(height: Length, fits: impl Fn(Length) -> bool) -> Length {
     (step * high).min(height)
 }
 
-/// The sizes of the groups of slabs that are bound together.
-fn bonds(slabs: &[Slab]) -> Vec<usize> {
-    let mut groups = Vec::new();
-    let mut size = 0;
-    for slab in slabs {
-        size += 1;
-        if !slab.keep {
-            groups.push(size);
-            size = 0;
-        }
-    }
-    if size > 0 {
-        groups.push(size);
-    }
-    groups
+/// The sizes of the groups of slabs that go together by bonds of at least `bond`.
+fn groups(slabs: &[Slab], bond: Bond) -> Vec<usize> {
+    slabs.split_inclusive(|slab| slab.bond < bond).map(<[Slab]>::len).collect()
 }
 
 /// Fills columns from the top and returns the slabs of each.
 ///
-/// A group taller than a column is parted at its slabs' own bonds, and where even those are too
-/// tall, between any two slabs.
+/// A group taller than a column is parted where its slabs go together least.
 fn fill(slabs: &[Slab], groups: &[usize], heights: Heights) -> Vec<Column> {
-    let mut columns = Vec::new();
-    let (mut start, mut at) = (0, 0);
-    for &size in groups {
-        let end = at + size;
-        if extent(&slabs[start..end]) > heights.at(columns.len())
-            && at > start
-            && extent(&slabs[at..end]) <= heights.at(columns.len() + 1)
-        {
-            columns.push((start, at));
-            start = at;
-        }
-        if extent(&slabs[start..end]) > heights.at(columns.len()) {
-            part(slabs, &mut columns, &mut start, (at, end), heights);
-        }
-        at = end;
-    }
-    columns.push((start, slabs.len()));
-    columns.retain(|&(from, to)| from < to);
-    columns
+    let mut filling = Filling { slabs, heights, columns: Vec::new(), start: 0 };
+    filling.place(0, groups, Bond::Near);
+    filling.columns.push((filling.start, slabs.len()));
+    filling.columns.retain(|&(from, to)| from < to);
+    filling.columns
 }
 
-/// Parts the group `(at, end)`, in the column that began at `start`.
-fn part(slabs: &[Slab], columns: &mut Vec<Column>, start: &mut usize, (at, end): Column, heights: Heights) {
-    let mut from = at;
-    while from < end {
-        let bond = (from..end).find(|&i| !slabs[i].keep).map_or(end, |i| i + 1);
-        if extent(&slabs[*start..bond]) > heights.at(columns.len()) && from > *start {
-            columns.push((*start, from));
-            *start = from;
-        }
-        for i in from..bond {
-            if extent(&slabs[*start..=i]) > heights.at(columns.len()) && i > *start {
-                columns.push((*start, i));
-                *start = i;
+/// Columns being filled.
+struct Filling<'a> {
+    slabs: &'a [Slab],
+    heights: Heights,
+    columns: Vec<Column>,
+    /// The first slab of the open column.
+    start: usize,
+}
+
+impl Filling<'_> {
+    /// Places groups whose first slab is `at`; those taller than a column by their parts, which go
+    /// together by `bond`.
+    fn place(&mut self, mut at: usize, sizes: &[usize], bond: Bond) {
+        for &size in sizes {
+            let end = at + size;
+            let too_tall = |filling: &Self| {
+                extent(&filling.slabs[filling.start..end]) > filling.heights.at(filling.columns.len())
+            };
+            let next = self.heights.at(self.columns.len() + 1);
+            if too_tall(self) && at > self.start && (size == 1 || extent(&self.slabs[at..end]) <= next) {
+                self.columns.push((self.start, at));
+                self.start = at;
             }
+            if too_tall(self) && size > 1 {
+                let part = &self.slabs[at..end];
+                match bond {
+                    Bond::Near => self.place(at, &groups(part, Bond::Near), Bond::Firm),
+                    Bond::Firm => self.place(at, &groups(part, Bond::Firm), Bond::Free),
+                    Bond::Free => self.place(at, &vec![1; size], Bond::Free),
+                }
+            }
+            at = end;
         }
-        from = bond;
     }
 }
 
@@ -286,10 +300,10 @@ mod tests {
     #[test]
     fn columns_are_filled_and_the_last_page_evened() {
         let part = slabs(10, 10);
-        assert_eq!(fill(&part, &bonds(&part), even(40)), [(0, 4), (4, 8), (8, 10)]);
+        assert_eq!(fill(&part, &groups(&part, Bond::Near), even(40)), [(0, 4), (4, 8), (8, 10)]);
         assert_eq!(poured(vec![(vec![part.clone()], 2)], 40), [2, 2]);
         let page = [(0, 8), (8, 10)];
-        assert_eq!(balanced(&part, &bonds(&part), &page, Length::mm(80), 2), [(0, 5), (5, 10)]);
+        assert_eq!(balanced(&part, &groups(&part, Bond::Near), &page, Length::mm(80), 2), [(0, 5), (5, 10)]);
         let pages = cut(&slabs(11, 10), &[11], Heights::even(Length::mm(100), 1));
         assert_eq!(pages, [[(0, 6)], [(6, 11)]]);
     }
@@ -297,12 +311,14 @@ mod tests {
     #[test]
     fn bound_slabs_go_together_and_a_group_too_tall_is_parted() {
         let mut part = slabs(6, 10);
-        part[3].keep = true;
-        assert_eq!(fill(&part, &bonds(&part), even(40)), [(0, 3), (3, 6)]);
+        part[3].bond = Bond::Near;
+        assert_eq!(fill(&part, &groups(&part, Bond::Near), even(40)), [(0, 3), (3, 6)]);
         for slab in &mut part {
-            slab.keep = true;
+            slab.bond = Bond::Near;
         }
-        assert_eq!(fill(&part, &bonds(&part), even(40)), [(0, 4), (4, 6)]);
+        assert_eq!(fill(&part, &groups(&part, Bond::Near), even(40)), [(0, 4), (4, 6)]);
+        part[3].bond = Bond::Firm;
+        assert_eq!(fill(&part, &groups(&part, Bond::Near), even(40)), [(0, 3), (3, 6)]);
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Which sheets each reader gets, in order: the crew no prices, the designer no staples, the
 //! workroom no list for the site.
 
+use super::document::together;
 use super::elevation;
 use super::lists::{approval, assumptions, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
@@ -15,23 +16,42 @@ use crate::plan::model::Plan;
 pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
     let parts = match reader {
         Reader::Crew => vec![
-            cautions::drafts(plan, paper)?,
-            checklist::drafts(plan, paper)?,
+            cautions::document(plan).drafts(paper)?,
+            checklist::document(plan).drafts(paper)?,
             elevation::drafts(plan, paper, reader)?,
-            schedules::crew(plan, paper)?,
-            assumptions::drafts(plan, paper)?,
-            sign_off::drafts(plan, paper)?,
+            crew_schedules(plan, paper)?,
+            assumptions::document(plan).drafts(paper)?,
+            sign_off::document(plan).drafts(paper)?,
         ],
         Reader::Workroom => vec![
-            order::drafts(plan, paper)?,
-            cut_list::drafts(plan, paper)?,
+            order::document(plan).drafts(paper)?,
+            workroom_schedules(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
-            schedules::workroom(plan, paper)?,
-            assumptions::drafts(plan, paper)?,
+            assumptions::document(plan).drafts(paper)?,
         ],
-        Reader::Approval => vec![elevation::drafts(plan, paper, reader)?, approval::drafts(plan, paper)?],
+        Reader::Approval => vec![
+            elevation::drafts(plan, paper, reader)?,
+            approval::materials_document(plan).drafts(paper)?,
+            approval::answer_document(plan).drafts(paper)?,
+        ],
     };
     Ok(parts.concat())
+}
+
+fn crew_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let documents = vec![
+        schedules::corners(plan),
+        schedules::trim(plan),
+        schedules::staples(plan),
+        schedules::batting(plan),
+        schedules::tools(plan),
+    ];
+    together(documents, paper)
+}
+
+fn workroom_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let documents = vec![cut_list::document(plan), schedules::trim(plan), schedules::batting(plan)];
+    together(documents, paper)
 }
 
 /// The title of a reader's set.

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use super::ComposeFault;
 use super::columns::{self, Measured};
-use super::flow::{Head, Slab};
+use super::flow::{Bond, Head, Slab};
 use super::mark::{filled, level, outline};
 use super::model::{Anchor, Ink, Mark, Text};
 use super::pen;
@@ -13,7 +13,7 @@ use crate::geom::{Point, Rect};
 use crate::units::Length;
 
 /// White space above and below the lines of a row.
-const PAD: Length = Length::micrometres(800);
+const PAD: Length = Length::micrometres(600);
 /// From the top of a line to its baseline: capitals stand in its middle.
 const BASELINE: Length = Length::micrometres(3_500);
 /// The side of a tick box.
@@ -150,7 +150,7 @@ impl Setter<'_> {
     fn slabs(&self) -> Result<Vec<Slab>, ComposeFault> {
         let mut slabs = Vec::new();
         let head = self.head()?;
-        slabs.push(Slab { keep: true, ..Slab::new(head.height, head.marks.clone()) });
+        slabs.push(Slab { bond: Bond::Near, ..Slab::new(head.height, head.marks.clone()) });
         let plain = Rc::new(head);
         let mut current = Rc::clone(&plain);
         let rows = &self.table.rows;
@@ -225,7 +225,7 @@ impl Setter<'_> {
         }
         let height = top + PAD * 2 + Style::STRONG.leading() * lines.len() as i64;
         marks.push(level(Length::ZERO, self.width, height, pen::HAIRLINE));
-        Ok(Slab { keep: true, ..Slab::new(height, marks) })
+        Ok(Slab { bond: Bond::Near, ..Slab::new(height, marks) })
     }
 
     /// One slab for each line of a row, so that a row taller than a sheet can still be parted.
@@ -263,7 +263,7 @@ impl Setter<'_> {
             if i + 1 == count {
                 marks.push(level(Length::ZERO, self.width, height, rule));
             }
-            Slab { keep: i + 1 < count, ..Slab::new(height, marks) }
+            Slab { bond: if i + 1 < count { Bond::Firm } else { Bond::Free }, ..Slab::new(height, marks) }
         });
         Ok(slabs.collect())
     }
@@ -308,7 +308,7 @@ impl Setter<'_> {
             let at = Point::new(left, PAD * 2 + leading * i as i64 + BASELINE);
             marks.push(Mark::Text(text::set(line, at, Anchor::Start, style)?));
         }
-        Ok(vec![Slab { keep: true, ..Slab::new(height, marks) }])
+        Ok(vec![Slab { bond: Bond::Near, ..Slab::new(height, marks) }])
     }
 }
 
@@ -327,7 +327,7 @@ fn push_row(slabs: &mut Vec<Slab>, row: Vec<Slab>, head: &Rc<Head>, keep: bool) 
     let count = row.len();
     slabs.extend(row.into_iter().enumerate().map(|(i, slab)| Slab {
         head: Some(Rc::clone(head)),
-        keep: slab.keep || (keep && i + 1 == count),
+        bond: if keep && i + 1 == count { slab.bond.max(Bond::Near) } else { slab.bond },
         ..slab
     }));
 }

@@ -2,6 +2,7 @@
 
 use crate::job::model::{CornerKind, OpeningKind, SoldIn, TrimKind};
 use crate::plan::model::{Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
+pub(crate) use crate::plan::words::{capital, counted, list, sold};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
 /// A length as the job wishes it printed.
@@ -19,33 +20,6 @@ pub fn cloth_length(plan: &Plan, length: Length) -> String {
     LengthFormat { system, ..format }.print(length)
 }
 
-/// A length of goods in what they are sold in: `23 yd 14½″`, `10.36 m`.
-pub fn goods_length(plan: &Plan, sold_in: SoldIn, length: Length) -> String {
-    let sign = if length < Length::ZERO { "−" } else { "" };
-    let length = length.abs();
-    match sold_in {
-        SoldIn::Yard => {
-            let step = match plan.job.print.format.system {
-                UnitSystem::Millimetres => Length::inch_64ths(4),
-                UnitSystem::FeetInches | UnitSystem::Inches => plan.job.print.format.step,
-            };
-            let length = step * length.scale(1, step.nm()).nm();
-            let yards = length.div_floor(Length::yards(1));
-            let rest = length - Length::yards(yards);
-            let inches = LengthFormat { system: UnitSystem::Inches, step }.print(rest);
-            match (yards, rest == Length::ZERO) {
-                (0, _) => format!("{sign}{inches}"),
-                (_, true) => format!("{sign}{yards} yd"),
-                (_, false) => format!("{sign}{yards} yd {inches}"),
-            }
-        }
-        SoldIn::Metre => {
-            let mm = length.scale(1, 1_000_000).nm();
-            format!("{sign}{}.{:03} m", mm / 1_000, mm % 1_000)
-        }
-    }
-}
-
 /// `3 yards`, `1 metre`.
 pub fn goods_units(sold_in: SoldIn, count: i64) -> String {
     let unit = match sold_in {
@@ -53,11 +27,6 @@ pub fn goods_units(sold_in: SoldIn, count: i64) -> String {
         SoldIn::Metre => "metre",
     };
     counted(count, unit)
-}
-
-/// A count with its noun, which takes an s.
-pub fn counted(count: i64, noun: &str) -> String {
-    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
 }
 
 /// A wall as it is called on lists: its label and name, and the room where there are several.
@@ -84,10 +53,10 @@ pub const fn piece_kind(kind: PieceKind) -> &'static str {
 
 /// Where in the pattern the top of a cut lies, in words that the cutter can measure.
 pub fn phase(plan: &Plan, piece: &Piece) -> String {
-    match plan.job.cloths[piece.cloth].pattern {
-        None => "any".to_owned(),
-        Some(_) if piece.phase == Length::ZERO => "on a motif".to_owned(),
-        Some(_) => format!("{} below a motif", cloth_length(plan, piece.phase)),
+    match (piece.matched, piece.phase) {
+        (false, _) => "anywhere".to_owned(),
+        (true, Length::ZERO) => "on a motif".to_owned(),
+        (true, phase) => format!("{} below a motif", cloth_length(plan, phase)),
     }
 }
 

@@ -1,19 +1,16 @@
 //! What the designer approves: materials, every seam in sight, where the pattern does not meet.
 
-use crate::job::model::{Paper, TrimKind};
+use crate::job::model::TrimKind;
 use crate::plan::model::{Plan, WallRef};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::sign_off::signature_section;
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{ComposeFault, Draft, words};
+use crate::sheet::words;
 use crate::units::Length;
 
-/// The sheets of materials, seams and approval.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character of the sheets.
-pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let seen = Document {
+/// Materials, seams and pattern.
+pub fn materials_document(plan: &Plan) -> Document {
+    Document {
         key: "materials".to_owned(),
         title: "Materials, seams and pattern".to_owned(),
         heading: "Materials, seams and pattern".to_owned(),
@@ -23,8 +20,12 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
                 .to_owned(),
         kind: "Schedule",
         sections: [vec![materials(plan)], meeting(plan), vec![seams(plan)]].concat(),
-    };
-    let answer = Document {
+    }
+}
+
+/// The answer of the person who approves.
+pub fn answer_document(plan: &Plan) -> Document {
+    Document {
         key: "approval".to_owned(),
         title: "Approval".to_owned(),
         heading: "Approval".to_owned(),
@@ -32,10 +33,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         description: "The answer of the person who approves, with signatures.".to_owned(),
         kind: "Approval",
         sections: vec![decision(), signatures(plan)],
-    };
-    let mut drafts = seen.drafts(paper)?;
-    drafts.extend(answer.drafts(paper)?);
-    Ok(drafts)
+    }
 }
 
 fn materials(plan: &Plan) -> Section {

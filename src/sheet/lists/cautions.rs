@@ -1,9 +1,7 @@
 //! The cautions of the job, each whole, with its source and why this job raises it.
 
-use crate::job::model::Paper;
 use crate::plan::model::{Caution, Plan};
 use crate::sheet::document::{Document, Section};
-use crate::sheet::{ComposeFault, Draft};
 
 /// The key of the first sheet of cautions.
 pub const KEY: &str = "cautions";
@@ -14,10 +12,7 @@ pub fn title(index: usize, caution: &Caution) -> String {
 }
 
 /// The sheets of cautions; none when the job raises none.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character of a caution.
-pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+pub fn document(plan: &Plan) -> Document {
     let sections = plan.cautions.iter().enumerate().map(|(i, caution)| {
         let mut section = Section::new(title(i, caution));
         section.paragraph(format!("Here: {}", caution.because));
@@ -25,7 +20,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         section.paragraph(format!("Source: {}", caution.source));
         section
     });
-    let document = Document {
+    Document {
         key: KEY.to_owned(),
         title: "Cautions: read before work".to_owned(),
         heading: "Cautions: read before work".to_owned(),
@@ -33,6 +28,5 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         description: "What can hurt people or the house on this job, and what to do about it.".to_owned(),
         kind: "Cautions",
         sections: sections.collect(),
-    };
-    document.drafts(paper)
+    }
 }

@@ -1,20 +1,16 @@
 //! The order of work on site: steps to tick, each caution right before the step that needs it.
 
-use crate::job::model::Paper;
 use crate::plan::model::{Plan, Stage, Step};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::table::{Cell, Kind, Row, Table};
-use crate::sheet::{ComposeFault, Draft, lists::cautions, words};
+use crate::sheet::{lists::cautions, words};
 use crate::units::Length;
 
 /// The least height of a step, so that initials can be written beside it.
 const ROW: Length = Length::mm(8);
 
 /// The checklist.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character of a step.
-pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+pub fn document(plan: &Plan) -> Document {
     let mut table = Table::new(&[
         ("Step", Kind::Figures),
         ("Done", Kind::Tick),
@@ -49,7 +45,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     }
     let mut section = Section::new("");
     section.table(table);
-    let document = Document {
+    Document {
         key: "checklist".to_owned(),
         title: "Order of work".to_owned(),
         heading: "Order of work".to_owned(),
@@ -58,8 +54,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
             .to_owned(),
         kind: "Checklist",
         sections: vec![section],
-    };
-    document.drafts(paper)
+    }
 }
 
 /// The numbers of cautions, least first.

@@ -1,21 +1,18 @@
 //! The cut list, in cutting order.
 
-use crate::job::model::{Cloth, Paper};
+use crate::job::model::Cloth;
 use crate::plan::model::{Piece, Plan};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{ComposeFault, Draft, words};
+use crate::sheet::words;
 
 /// The key of its first sheet.
 pub const KEY: &str = "cut-list";
 
 /// The cut list of all cloths.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character of the list.
-pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+pub fn document(plan: &Plan) -> Document {
     let sections = plan.job.cloths.iter().enumerate();
-    let document = Document {
+    Document {
         key: KEY.to_owned(),
         title: "Cut list".to_owned(),
         heading: "Cut list".to_owned(),
@@ -24,8 +21,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
             .to_owned(),
         kind: "Cut list",
         sections: sections.map(|(i, cloth)| section(plan, i, cloth)).collect(),
-    };
-    document.drafts(paper)
+    }
 }
 
 fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
@@ -65,7 +61,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             Cell::new(words::phase(plan, piece)),
         ]);
     }
-    let mut section = Section::new(&cloth.name);
+    let mut section = Section::new(format!("Cuts of {}", cloth.name));
     if !table.rows.is_empty() {
         section.paragraph(how_to_read(cloth));
     }

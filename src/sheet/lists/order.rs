@@ -1,21 +1,18 @@
 //! What to order and bring: the cloth with its reckoning, all purchases with their reasons, tools.
 
-use crate::job::model::Paper;
-use crate::plan::model::{ClothPlan, Plan};
+use crate::plan::model::{ClothPlan, PieceKind, Plan};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{ComposeFault, Draft, words};
+use crate::sheet::words;
 use crate::units::Length;
 
 /// The order sheet.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character of the sheet.
-pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+pub fn document(plan: &Plan) -> Document {
+    let cloths = plan.cloths.iter().enumerate();
     let mut sections: Vec<Section> =
-        (0..plan.cloths.len()).map(|i| cloth(plan, i, &plan.cloths[i])).collect();
+        cloths.flat_map(|(index, cut)| [reckoning(plan, index, cut), comparison(plan, index, cut)]).collect();
     sections.push(purchases(plan));
-    let document = Document {
+    Document {
         key: "order".to_owned(),
         title: "Order".to_owned(),
         heading: "Order".to_owned(),
@@ -23,59 +20,78 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         description: "The cloth to order and how it was reckoned, and everything else to buy.".to_owned(),
         kind: "Order",
         sections,
-    };
-    document.drafts(paper)
+    }
 }
 
-fn cloth(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
+/// What is ordered of a cloth, and of what it is made up.
+fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let cloth = &plan.job.cloths[index];
-    let goods = |length| words::goods_length(plan, cloth.sold_in, length);
+    let goods = |length| words::sold(length, cloth.sold_in);
     let mut table = Table::new(&[("", Kind::Words), ("", Kind::Figures)]);
-    let mut line = |name: &str, value: String, strong: bool| {
-        let cell = if strong { Cell::strong } else { Cell::new };
-        table.row(vec![cell(name.to_owned()), cell(value)]);
-    };
-    line("Used by this plan", goods(cut.used), false);
+    table.row(vec![Cell::new(format!("Used: {}", made_up_of(plan, index))), Cell::new(goods(cut.used))]);
     if cut.phase_allowance > Length::ZERO {
-        let text = format!(
-            "One repeat a bolt, as its start is not known ({})",
-            words::counted(cut.bolts.len() as i64, "bolt")
-        );
-        line(&text, goods(cut.phase_allowance), false);
+        let bolts = words::counted(cut.bolts.len() as i64, "bolt");
+        let text = format!("One repeat for each of {bolts}, which start anywhere in the pattern");
+        table.row(vec![Cell::new(text), Cell::new(goods(cut.phase_allowance))]);
     }
-    line("Spare", goods(cut.spare), false);
-    line("Order", words::goods_units(cloth.sold_in, cut.order_units), true);
-    let mut section =
-        Section::new(format!("{}: order {}", cloth.name, words::goods_units(cloth.sold_in, cut.order_units)));
+    if cut.spare > Length::ZERO {
+        table.row(vec![Cell::new("Spare"), Cell::new(goods(cut.spare))]);
+    }
+    let order = words::goods_units(cloth.sold_in, cut.order_units);
+    table.row(vec![Cell::strong("To order, rounded up"), Cell::strong(&order)]);
+    let mut section = Section::new(format!("{}: {order}", words::capital(&cloth.name)));
     section.table(table);
-    section.paragraph(bound(plan, index, cut));
-    section.table(hand_rules(plan, index, cut));
     section
 }
 
-/// How near the plan is to the least that any cutting could use.
-fn bound(plan: &Plan, index: usize, cut: &ClothPlan) -> String {
-    let goods = |length| words::goods_length(plan, plan.job.cloths[index].sold_in, length);
-    if cut.bound >= cut.used {
-        return "No cutting order can use less: this one is proved the shortest.".to_owned();
-    }
-    format!("It is proved that no cutting order can use less than {}.", goods(cut.bound))
+/// How many pieces of each kind are cut of a cloth.
+fn made_up_of(plan: &Plan, index: usize) -> String {
+    let kinds = [
+        PieceKind::Drop,
+        PieceKind::PartDrop,
+        PieceKind::OpeningPiece,
+        PieceKind::UprightStrip,
+        PieceKind::LevelStrip,
+    ];
+    let count = |kind| plan.pieces.iter().filter(|piece| piece.cloth == index && piece.kind == kind).count();
+    let parts =
+        kinds.into_iter().map(|kind| (count(kind), words::piece_kind(kind))).filter(|&(count, _)| count > 0);
+    parts.map(|(count, kind)| words::counted(count as i64, kind)).collect::<Vec<_>>().join(", ")
 }
 
-/// The published hand rules beside the plan.
-fn hand_rules(plan: &Plan, index: usize, cut: &ClothPlan) -> Table {
-    let goods = |length| words::goods_length(plan, plan.job.cloths[index].sold_in, length);
-    let mut table =
-        Table::new(&[("For comparison, before rounding", Kind::Words), ("Length", Kind::Figures)]);
+/// The plan beside the least that is possible and beside the published hand rules.
+fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
+    let goods = |length| words::sold(length, plan.job.cloths[index].sold_in);
+    let mut section = Section::new("How good that is");
+    section.paragraph(if cut.bound >= cut.used {
+        "It is proved that no way of cutting these pieces uses less.".to_owned()
+    } else {
+        format!("It is proved that no way of cutting these pieces uses less than {}.", goods(cut.bound))
+    });
+    let mut table = Table::new(&[
+        ("Published hand rule", Kind::Words),
+        ("It uses", Kind::Figures),
+        ("This plan uses", Kind::Words),
+    ]);
     for rule in &cut.hand_rules {
         let name = match rule.name.as_str() {
-            "round-up" => "Hand rule round-up: each drop cut to the next whole repeat".to_owned(),
-            "add-one" => "Hand rule add-one: each drop cut with one repeat more".to_owned(),
-            other => format!("Hand rule {other}"),
+            "round-up" => "Round-up: each drop to the next whole repeat".to_owned(),
+            "add-one" => "Add-one: each drop and one repeat more".to_owned(),
+            other => words::capital(other),
         };
-        table.row(vec![Cell::new(name), Cell::new(goods(rule.length))]);
+        let saved = match rule.saved {
+            Length::ZERO => "the same".to_owned(),
+            saved if saved > Length::ZERO => format!("{} less", goods(saved)),
+            saved => format!("{} more", goods(-saved)),
+        };
+        table.row(vec![Cell::new(name), Cell::new(goods(rule.length)), Cell::strong(saved)]);
     }
-    table
+    section.table(table);
+    section.paragraph(
+        "The hand rules count drops alone. This plan also cuts the trim strips and opening pieces named at Used, and \
+         every drop in its right place in the pattern.",
+    );
+    section
 }
 
 fn purchases(plan: &Plan) -> Section {
@@ -84,7 +100,7 @@ fn purchases(plan: &Plan) -> Section {
         ("Buy", Kind::Figures),
         ("Unit", Kind::Words),
         ("What", Kind::Words),
-        ("Why so much", Kind::Words),
+        ("Why so much", Kind::Prose),
     ]);
     for purchase in &plan.purchases {
         table.row(vec![
@@ -96,17 +112,6 @@ fn purchases(plan: &Plan) -> Section {
         ]);
     }
     let mut section = Section::new("Everything to buy");
-    section.table(table);
-    section
-}
-
-/// The tools, as a section for the crew and the workroom.
-pub fn tools(plan: &Plan) -> Section {
-    let mut table = Table::new(&[("Have", Kind::Tick), ("Tool", Kind::Words)]);
-    for tool in &plan.tools {
-        table.row(vec![Cell::new(""), Cell::new(tool)]);
-    }
-    let mut section = Section::new("Tools");
     section.table(table);
     section
 }

@@ -1,64 +1,26 @@
 //! Schedules of corners, trim, staples and batting.
 
-use crate::job::model::{Paper, Trim};
+use crate::job::model::Trim;
 use crate::plan::model::{Plan, RoomPlan, TrimPlace, WallRef};
 use crate::sheet::document::{Document, Section};
-use crate::sheet::lists::order;
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{ComposeFault, Draft, words};
+use crate::sheet::words;
 
-/// The crew's schedules: corners, trim, staples, batting, tools.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character of a schedule.
-pub fn crew(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let mut drafts = corners(plan, paper)?;
-    drafts.extend(
-        Document {
-            key: "trim-schedule".to_owned(),
-            title: "Trim schedule".to_owned(),
-            heading: "Trim schedule".to_owned(),
-            under: String::new(),
-            description: "Every run of trim, its length and how its ends are made.".to_owned(),
-            kind: "Schedule",
-            sections: trim(plan),
-        }
-        .drafts(paper)?,
-    );
-    drafts.extend(
-        Document {
-            key: "staple-schedule".to_owned(),
-            title: "Staples, batting and tools".to_owned(),
-            heading: "Staples, batting and tools".to_owned(),
-            under: String::new(),
-            description: "Every staple line with its spacing and count, the batting pieces, the tools."
-                .to_owned(),
-            kind: "Schedule",
-            sections: [staples(plan), batting(plan), vec![order::tools(plan)]].concat(),
-        }
-        .drafts(paper)?,
-    );
-    Ok(drafts)
-}
-
-/// The workroom's schedules: trim strips and batting to cut.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character of a schedule.
-pub fn workroom(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let document = Document {
-        key: "trim-and-batting".to_owned(),
-        title: "Trim and batting to make".to_owned(),
-        heading: "Trim and batting to make".to_owned(),
+/// A schedule of its own, or a part of one.
+fn schedule(key: &str, title: &str, description: &str, sections: Vec<Section>) -> Document {
+    Document {
+        key: key.to_owned(),
+        title: title.to_owned(),
+        heading: title.to_owned(),
         under: String::new(),
-        description: "Every run of trim with the strips it is sewn from, and the batting pieces.".to_owned(),
+        description: description.to_owned(),
         kind: "Schedule",
-        sections: [trim(plan), batting(plan)].concat(),
-    };
-    document.drafts(paper)
+        sections,
+    }
 }
 
-fn corners(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+/// Every corner and how it is made.
+pub fn corners(plan: &Plan) -> Document {
     let sections = plan.rooms.iter().enumerate().map(|(index, room)| {
         let mut table = Table::new(&[
             ("Corner", Kind::Words),
@@ -76,20 +38,45 @@ fn corners(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
                 Cell::new(made.treatment.join("\n")),
             ]);
         }
-        let mut section = Section::new(&plan.job.rooms[index].name);
+        let mut section = Section::new(format!("Corners, {}", plan.job.rooms[index].name));
         section.table(table);
         section
     });
-    let document = Document {
-        key: "corner-schedule".to_owned(),
-        title: "Corner schedule".to_owned(),
-        heading: "Corner schedule".to_owned(),
-        under: String::new(),
-        description: "Every corner and how it is made.".to_owned(),
-        kind: "Schedule",
-        sections: sections.collect(),
-    };
-    document.drafts(paper)
+    schedule("corners", "Corners", "Every corner and how it is made.", sections.collect())
+}
+
+/// Every run of trim.
+pub fn trim(plan: &Plan) -> Document {
+    let sections = plan.rooms.iter().enumerate().map(|(index, room)| {
+        let mut section = Section::new(format!("Trim, {}", plan.job.rooms[index].name));
+        section.table(trim_table(plan, room));
+        section
+    });
+    let description = "Every run of trim, its length, how its ends are made and the strips it is sewn from.";
+    schedule("trim", "Trim", description, sections.collect())
+}
+
+/// Every staple line.
+pub fn staples(plan: &Plan) -> Document {
+    let description = "Every staple line with its spacing and count, in the order it is driven.";
+    schedule("staples", "Staples", description, vec![staple_section(plan)])
+}
+
+/// The batting pieces to cut.
+pub fn batting(plan: &Plan) -> Document {
+    let description = "Every piece of batting with its size.";
+    schedule("batting", "Batting", description, vec![batting_section(plan)])
+}
+
+/// The tools to bring.
+pub fn tools(plan: &Plan) -> Document {
+    let mut table = Table::new(&[("Have", Kind::Tick), ("Tool", Kind::Words)]);
+    for tool in &plan.tools {
+        table.row(vec![Cell::new(""), Cell::new(tool)]);
+    }
+    let mut section = Section::new("Tools");
+    section.table(table);
+    schedule("tools", "Tools", "What to bring.", vec![section])
 }
 
 /// The trim that the job wants at a place.
@@ -101,15 +88,6 @@ fn trim_of(plan: &Plan, place: TrimPlace) -> &Trim {
         TrimPlace::Top => &trims.top,
         TrimPlace::Bottom => &trims.bottom,
     }
-}
-
-fn trim(plan: &Plan) -> Vec<Section> {
-    let sections = plan.rooms.iter().enumerate().map(|(index, room)| {
-        let mut section = Section::new(format!("Trim, {}", plan.job.rooms[index].name));
-        section.table(trim_table(plan, room));
-        section
-    });
-    sections.collect()
 }
 
 fn trim_table(plan: &Plan, room: &RoomPlan) -> Table {
@@ -145,7 +123,7 @@ fn trim_table(plan: &Plan, room: &RoomPlan) -> Table {
     table
 }
 
-fn staples(plan: &Plan) -> Vec<Section> {
+fn staple_section(plan: &Plan) -> Section {
     let mut table = Table::new(&[
         ("Line", Kind::Words),
         ("Where", Kind::Words),
@@ -170,17 +148,16 @@ fn staples(plan: &Plan) -> Vec<Section> {
     }
     let mut section = Section::new("Staple lines, in the order they are driven");
     section.table(table);
-    vec![section]
+    section
 }
 
-fn batting(plan: &Plan) -> Vec<Section> {
+fn batting_section(plan: &Plan) -> Section {
     let mut table = Table::new(&[
         ("Cut", Kind::Tick),
         ("Piece", Kind::Words),
         ("Wall", Kind::Words),
         ("Width", Kind::Figures),
-        ("Height", Kind::Figures),
-        ("Cut length", Kind::Figures),
+        ("Length", Kind::Figures),
         ("Cut-outs", Kind::Figures),
     ]);
     for at in walls(plan) {
@@ -190,7 +167,6 @@ fn batting(plan: &Plan) -> Vec<Section> {
                 Cell::strong(&piece.label),
                 Cell::new(words::wall(plan, at)),
                 Cell::new(words::length(plan, piece.rect.width())),
-                Cell::new(words::length(plan, piece.rect.height())),
                 Cell::new(words::length(plan, piece.cut_length)),
                 Cell::new(piece.cut_outs.len().to_string()),
             ]);
@@ -198,7 +174,7 @@ fn batting(plan: &Plan) -> Vec<Section> {
     }
     let mut section = Section::new("Batting pieces");
     section.table(table);
-    vec![section]
+    section
 }
 
 /// All walls, in the order of the job.

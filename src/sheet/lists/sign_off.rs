@@ -1,21 +1,17 @@
 //! The walk round at the end, and the signatures.
 
-use crate::job::model::Paper;
 use crate::plan::model::{Plan, WallRef};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{ComposeFault, Draft, words};
+use crate::sheet::words;
 use crate::units::Length;
 
 /// The height of a line to sign on.
 const SIGN_ROW: Length = Length::mm(12);
 
 /// The sign-off sheet.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character of the sheet.
-pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let document = Document {
+pub fn document(plan: &Plan) -> Document {
+    Document {
         key: "sign-off".to_owned(),
         title: "Sign-off".to_owned(),
         heading: "Sign-off".to_owned(),
@@ -23,8 +19,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         description: "What is looked at when the work is done, and who signs for it.".to_owned(),
         kind: "Sign-off",
         sections: vec![inspection(plan), open_points(), signatures(plan)],
-    };
-    document.drafts(paper)
+    }
 }
 
 fn inspection(plan: &Plan) -> Section {
@@ -76,7 +71,7 @@ fn signatures(plan: &Plan) -> Section {
 pub fn signature_section(heading: &str, people: &[(&str, &str)]) -> Section {
     let mut table = Table::new(&[
         ("", Kind::Words),
-        ("Name", Kind::Words),
+        ("Name", Kind::Write(Length::mm(40))),
         ("Signature", Kind::Write(Length::mm(50))),
         ("Date", Kind::Write(Length::mm(24))),
     ]);
