@@ -64,6 +64,7 @@ fn measure_column(table: &Table, index: usize) -> Result<Measured, ComposeFault>
     let (least, natural) = match column.kind {
         Kind::Words => (natural.min(LEAST_WORDS).max(word), natural),
         Kind::Prose => (natural.min(LEAST_PROSE).max(word), natural),
+        Kind::Amounts => (natural, natural),
         Kind::Figures => (before + after, before + after),
         Kind::Tick => (TICK, TICK),
         Kind::Write(width) => (width, width),

@@ -22,11 +22,13 @@ const PADDING: Length = Length::mm(5);
 /// From a rule of the title block to the letters beside it.
 const INSET: Length = Length::micrometres(1_500);
 /// From the top of a field to the baseline of its name.
-const NAME_DROP: Length = Length::micrometres(3_300);
+const NAME_DROP: Length = Length::micrometres(3_100);
 /// From the foot of a field up to the baseline of its value.
-const VALUE_RISE: Length = Length::micrometres(1_300);
+const VALUE_RISE: Length = Length::micrometres(1_000);
 /// The height of a row of the title block.
 const ROW: Length = Length::mm(8);
+/// From the foot of a line of the revision table up to its baseline.
+const REVISION_RISE: Length = Length::micrometres(1_300);
 /// The height of a line of the revision table.
 const REVISION_LINE: Length = Length::micrometres(4_800);
 
@@ -176,7 +178,7 @@ fn revision_table(marks: &mut Vec<Mark>, area: Rect, revisions: &[Revision]) -> 
     let mut y = area.y0;
     let mut line = |cells: [&str; 3], style, y: Length| -> Result<(), ComposeFault> {
         for (cell, x) in cells.into_iter().zip(columns).filter(|(cell, _)| !cell.is_empty()) {
-            let at = Point::new(area.x0 + x + INSET, y + REVISION_LINE - VALUE_RISE);
+            let at = Point::new(area.x0 + x + INSET, y + REVISION_LINE - REVISION_RISE);
             marks.push(Mark::Text(text::set(cell, at, Anchor::Start, style)?));
         }
         Ok(())

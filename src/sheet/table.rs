@@ -33,6 +33,8 @@ pub enum Kind {
     Prose,
     /// Figures: never wrapped, their units' digits under one another.
     Figures,
+    /// Amounts in mixed units, such as `57 yd 15″`: never wrapped, at the right.
+    Amounts,
     /// A box to tick.
     Tick,
     /// Space to write in, at least this wide.
@@ -170,7 +172,8 @@ impl Setter<'_> {
                     push_row(&mut slabs, set, &current, keep);
                 }
                 Row::Warning(title, text) => {
-                    push_row(&mut slabs, self.warning(title, text)?, &current, true);
+                    let last = !matches!(rows.get(i + 1), Some(Row::Warning(..)));
+                    push_row(&mut slabs, self.warning(title, text)?, &current, last);
                 }
             }
         }
@@ -191,7 +194,7 @@ impl Setter<'_> {
                 let down = (lines - measured.head.len() + i) as i64;
                 let y = PAD + Style::STRONG.leading() * down + BASELINE;
                 let (x, anchor) = match column.kind {
-                    Kind::Figures => (place.0 + place.1, Anchor::End),
+                    Kind::Figures | Kind::Amounts => (place.0 + place.1, Anchor::End),
                     _ => (place.0, Anchor::Start),
                 };
                 marks.push(Mark::Text(text::set(line.as_str(), Point::new(x, y), anchor, Style::STRONG)?));
@@ -271,13 +274,20 @@ impl Setter<'_> {
     /// The lines of a cell, each on the baseline of a row's first line.
     fn cell(&self, cell: &Cell, index: usize, place: Place) -> Result<Vec<Text>, ComposeFault> {
         let y = PAD + BASELINE;
-        if self.table.columns[index].kind == Kind::Figures {
-            let before = columns::before_point(&cell.text, cell.style)?;
-            let x = place.0 + place.1 - self.measured[index].after - before;
-            return Ok(match cell.text.as_str() {
-                "" => Vec::new(),
-                figure => vec![text::set(figure, Point::new(x, y), Anchor::Start, cell.style)?],
-            });
+        let right = place.0 + place.1;
+        let figure = match self.table.columns[index].kind {
+            Kind::Figures => {
+                let before = columns::before_point(&cell.text, cell.style)?;
+                Some((right - self.measured[index].after - before, Anchor::Start))
+            }
+            Kind::Amounts => Some((right, Anchor::End)),
+            Kind::Words | Kind::Prose | Kind::Tick | Kind::Write(_) => None,
+        };
+        if let Some((x, anchor)) = figure {
+            return match cell.text.as_str() {
+                "" => Ok(Vec::new()),
+                figure => Ok(vec![text::set(figure, Point::new(x, y), anchor, cell.style)?]),
+            };
         }
         let mut lines = Vec::new();
         for paragraph in cell.text.split('\n').filter(|paragraph| !paragraph.is_empty()) {
@@ -308,7 +318,7 @@ impl Setter<'_> {
             let at = Point::new(left, PAD * 2 + leading * i as i64 + BASELINE);
             marks.push(Mark::Text(text::set(line, at, Anchor::Start, style)?));
         }
-        Ok(vec![Slab { bond: Bond::Near, ..Slab::new(height, marks) }])
+        Ok(vec![Slab::new(height, marks)])
     }
 }
 

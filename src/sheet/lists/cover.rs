@@ -77,12 +77,15 @@ fn facts(plan: &Plan) -> Section {
     for room in &plan.job.rooms {
         let clothed = room.walls.iter().filter(|wall| wall.clothed).count() as i64;
         let closed = if room.closed { "closed room" } else { "open run" };
-        fact("Room", format!("{}: {}, {closed}", room.name, words::counted(clothed, "clothed wall")));
+        fact(
+            "Room",
+            format!("{}: {}, {closed}", words::capital(&room.name), words::counted(clothed, "clothed wall")),
+        );
     }
     for cloth in &plan.job.cloths {
         let pattern = cloth.pattern.map_or("plain, free match".to_owned(), |lattice| repeat(plan, lattice));
         let width = words::cloth_length(plan, cloth.width);
-        fact("Cloth", format!("{}: {width} wide, {pattern}", cloth.name));
+        fact("Cloth", format!("{}: {width} wide, {pattern}", words::capital(&cloth.name)));
     }
     let mut section = Section::new("The job");
     section.table(table);
@@ -117,7 +120,7 @@ fn revisions(plan: &Plan) -> Section {
 fn watch(plan: &Plan) -> Section {
     let mut table = Table::new(&[("", Kind::Figures), ("", Kind::Prose)]);
     for (i, sentence) in plan.watch.iter().enumerate() {
-        table.row(vec![Cell::strong((i + 1).to_string()), Cell::new(sentence)]);
+        table.row(vec![Cell::strong((i + 1).to_string()), Cell::new(words::capital(sentence))]);
     }
     let mut section = Section::new("What to watch");
     section.table(table);

@@ -27,11 +27,15 @@ pub fn document(plan: &Plan) -> Document {
 fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let cloth = &plan.job.cloths[index];
     let goods = |length| words::sold(length, cloth.sold_in);
-    let mut table = Table::new(&[("", Kind::Words), ("", Kind::Figures)]);
+    let mut table = Table::new(&[("", Kind::Words), ("", Kind::Amounts)]);
     table.row(vec![Cell::new(format!("Used: {}", made_up_of(plan, index))), Cell::new(goods(cut.used))]);
     if cut.phase_allowance > Length::ZERO {
-        let bolts = words::counted(cut.bolts.len() as i64, "bolt");
-        let text = format!("One repeat for each of {bolts}, which start anywhere in the pattern");
+        let text = match cut.bolts.len() {
+            1 => "One repeat, since a bolt starts anywhere in the pattern".to_owned(),
+            bolts => {
+                format!("One repeat for each of {bolts} bolts, since they start anywhere in the pattern")
+            }
+        };
         table.row(vec![Cell::new(text), Cell::new(goods(cut.phase_allowance))]);
     }
     if cut.spare > Length::ZERO {
@@ -71,7 +75,7 @@ fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let mut table = Table::new(&[
         ("Published hand rule", Kind::Words),
         ("It uses", Kind::Figures),
-        ("This plan uses", Kind::Words),
+        ("This plan uses", Kind::Amounts),
     ]);
     for rule in &cut.hand_rules {
         let name = match rule.name.as_str() {

@@ -1,0 +1,244 @@
+//! Every sheet of every demo job on every paper, read from the display list: nothing hangs outside
+//! the frame, no two texts collide, no letter is too small, nothing is listed twice or left out,
+//! and every number in an index and every link is true.
+
+use std::sync::LazyLock;
+
+use clothwright::diag::Diags;
+use clothwright::geom::Rect;
+use clothwright::job::model::Paper;
+use clothwright::plan::model::Plan;
+use clothwright::sheet::mark::moved;
+use clothwright::sheet::model::{Face, Mark, Reader, Sheet, SheetSet, Text};
+use clothwright::sheet::{compose, paper, text};
+use clothwright::source::Sources;
+use clothwright::units::Length;
+use clothwright::{font, job, parse, plan};
+
+const JOBS: [&str; 3] = ["tern-inn-parlour", "feature-wall", "metric-attic-study"];
+const PAPERS: [Paper; 4] = [Paper::Letter, Paper::Tabloid, Paper::A4, Paper::A3];
+
+fn planned(name: &str) -> Plan {
+    let path = format!("{}/jobs/{name}.kdl", env!("CARGO_MANIFEST_DIR"));
+    let source = std::fs::read_to_string(path).expect("the demo job is there");
+    let file = Sources::default().add(name, source.as_str());
+    let mut diags = Diags::default();
+    let parsed = parse::parse(&source, file, &mut diags).expect("a sound file");
+    let (job, _) = job::check(&parsed, &mut diags).expect("a sound job");
+    plan::make(job).expect("a plan")
+}
+
+/// A demo job's plan and its sets on one paper.
+struct Composed {
+    plan: Plan,
+    paper: Paper,
+    sets: Vec<SheetSet>,
+}
+
+/// Every demo job on every paper.
+static COMPOSED: LazyLock<Vec<Composed>> = LazyLock::new(|| {
+    let plans = JOBS.into_iter().map(planned);
+    let all = plans.flat_map(|plan| {
+        PAPERS.map(|paper| {
+            let sets = compose(&plan, Some(paper), &Reader::ALL).expect("sheets");
+            Composed { plan: plan.clone(), paper, sets }
+        })
+    });
+    all.collect()
+});
+
+/// Calls `check` for every set of every demo job on every paper.
+fn every_set(check: impl Fn(&Plan, Paper, &SheetSet)) {
+    for Composed { plan, paper, sets } in COMPOSED.iter() {
+        for set in sets {
+            check(plan, *paper, set);
+        }
+    }
+}
+
+/// All texts of a list of marks, in their places on the sheet.
+fn texts(marks: &[Mark]) -> Vec<Text> {
+    let mut all = Vec::new();
+    for mark in marks {
+        match mark {
+            Mark::Text(text) => all.push(text.clone()),
+            Mark::Clip { marks, .. } => all.extend(texts(marks)),
+            Mark::Group(group) => all.extend(texts(&group.marks)),
+            Mark::Stamp { marks, places } => {
+                let stamped = places.iter().flat_map(|place| texts(&moved(marks.clone(), place.x, place.y)));
+                all.extend(stamped);
+            }
+            Mark::Stroke { .. } | Mark::Fill { .. } | Mark::Link { .. } => {}
+        }
+    }
+    all
+}
+
+/// All links of a list of marks: where they are and where they lead.
+fn links(marks: &[Mark]) -> Vec<(Rect, String)> {
+    let mut all = Vec::new();
+    for mark in marks {
+        match mark {
+            Mark::Link { area, to } => all.push((*area, to.clone())),
+            Mark::Clip { marks, .. } => all.extend(links(marks)),
+            Mark::Group(group) => all.extend(links(&group.marks)),
+            Mark::Stamp { .. } | Mark::Stroke { .. } | Mark::Fill { .. } | Mark::Text(_) => {}
+        }
+    }
+    all
+}
+
+/// The strong numbers under the heads `head` of the sheets whose key begins with `key`, in the
+/// order of reading: sheet by sheet, column by column, downwards.
+fn numbers_under(set: &SheetSet, key: &str, head: &str) -> Vec<usize> {
+    let mut numbers = Vec::new();
+    for sheet in set.sheets.iter().filter(|sheet| sheet.key.starts_with(key)) {
+        let strong: Vec<Text> =
+            texts(&sheet.marks).into_iter().filter(|t| t.face == Face::SemiBold).collect();
+        let edge = |text: &Text| text::area(text).x1;
+        let mut edges: Vec<Length> = strong.iter().filter(|text| text.text == head).map(edge).collect();
+        edges.sort_unstable();
+        for at in edges {
+            // Figures are placed by their own widths, which are rounded to the nanometre.
+            let below = strong.iter().filter(|text| (edge(text) - at).abs() < Length::nanometres(10));
+            let mut column: Vec<(Length, usize)> =
+                below.filter_map(|text| Some((text.at.y, text.text.parse().ok()?))).collect();
+            column.sort_unstable();
+            numbers.extend(column.into_iter().map(|(_, number)| number));
+        }
+    }
+    numbers
+}
+
+fn drawn(sheet: &Sheet) -> bool {
+    sheet.key.starts_with("elevation-") || sheet.key.starts_with("wall-notes-")
+}
+
+fn sheet_name(set: &SheetSet, sheet: &Sheet) -> String {
+    format!("{} {}", set.title, sheet.key)
+}
+
+#[test]
+fn every_text_lies_inside_the_frame_and_is_large_enough() {
+    every_set(|_, paper, set| {
+        let frame = paper::frame(paper);
+        for sheet in &set.sheets {
+            for text in texts(&sheet.marks) {
+                let at = format!("{}: {:?}", sheet_name(set, sheet), text.text);
+                assert!(frame.contains(&text::area(&text)), "outside on {paper:?} {at}");
+                let face = font::face(text.face);
+                let capital = i64::from(face.capital_height().expect("a capital height"));
+                let height = text.size.nm() * capital / i64::from(face.units_per_em());
+                assert!(height >= 2_500_000, "capitals of {height} nm, {at}");
+            }
+        }
+    });
+}
+
+#[test]
+fn no_two_texts_overlap() {
+    every_set(|_, paper, set| {
+        let mut collisions = Vec::new();
+        for sheet in set.sheets.iter().filter(|sheet| !drawn(sheet)) {
+            let texts: Vec<(Rect, Text)> =
+                texts(&sheet.marks).into_iter().map(|text| (text::area(&text), text)).collect();
+            for (i, (area, text)) in texts.iter().enumerate() {
+                for (_, other) in texts[i + 1..].iter().filter(|(other, _)| area.overlaps(other)) {
+                    collisions.push(format!("{}: {:?} and {:?}", sheet.key, text.text, other.text));
+                }
+            }
+        }
+        assert!(collisions.is_empty(), "{} on {paper:?}: {collisions:#?}", set.title);
+    });
+}
+
+#[test]
+fn every_link_leads_to_a_sheet_and_keys_are_unique() {
+    every_set(|_, _, set| {
+        let mut keys: Vec<&str> = set.sheets.iter().map(|sheet| sheet.key.as_str()).collect();
+        for sheet in &set.sheets {
+            for (_, to) in links(&sheet.marks) {
+                assert!(keys.contains(&to.as_str()), "{} leads to {to}", sheet_name(set, sheet));
+            }
+        }
+        keys.sort_unstable();
+        assert!(keys.windows(2).all(|pair| pair[0] != pair[1]), "{keys:?}");
+    });
+}
+
+#[test]
+fn the_index_names_every_sheet_by_its_number() {
+    every_set(|_, _, set| {
+        let mut told = vec![false; set.sheets.len()];
+        for sheet in set.sheets.iter().filter(|sheet| sheet.key.starts_with("cover")) {
+            told[set.sheets.iter().position(|other| other.key == sheet.key).expect("itself")] = true;
+            let texts = texts(&sheet.marks);
+            for (area, to) in links(&sheet.marks) {
+                let text =
+                    texts.iter().find(|text| text::area(text) == area).expect("a link lies on its text");
+                let Ok(numbers) =
+                    text.text.split('–').map(str::parse::<usize>).collect::<Result<Vec<_>, _>>()
+                else {
+                    continue;
+                };
+                let (first, last) = (numbers[0], numbers[numbers.len() - 1]);
+                assert_eq!(set.sheets[first - 1].key, to, "{}", set.title);
+                for number in first..=last {
+                    assert!(!told[number - 1], "{} tells sheet {number} twice", set.title);
+                    told[number - 1] = true;
+                }
+            }
+        }
+        assert!(told.iter().all(|&told| told), "{}: {told:?}", set.title);
+    });
+}
+
+#[test]
+fn the_title_block_numbers_every_sheet() {
+    every_set(|_, _, set| {
+        let count = set.sheets.len();
+        for (i, sheet) in set.sheets.iter().enumerate() {
+            let number = format!("{} of {count}", i + 1);
+            let told = texts(&sheet.marks).iter().filter(|text| text.text == number).count();
+            assert_eq!(told, 1, "{}", sheet_name(set, sheet));
+        }
+    });
+}
+
+#[test]
+fn every_step_stands_once_in_the_checklist() {
+    every_set(|plan, paper, set| {
+        let told = numbers_under(set, "checklist", "Step");
+        let steps: Vec<usize> = plan.steps.iter().map(|step| step.number).collect();
+        match set.reader {
+            Reader::Crew => assert_eq!(told, steps, "{} on {paper:?}", set.title),
+            Reader::Workroom | Reader::Approval => assert!(told.is_empty()),
+        }
+    });
+}
+
+#[test]
+fn every_cut_stands_once_in_the_cut_list_in_cutting_order() {
+    every_set(|plan, paper, set| {
+        let told = numbers_under(set, "cut-list", "No.");
+        let mut cuts: Vec<(usize, usize)> = plan.pieces.iter().map(|p| (p.cloth, p.cut.number)).collect();
+        cuts.sort_unstable();
+        let cuts: Vec<usize> = cuts.into_iter().map(|(_, number)| number).collect();
+        match set.reader {
+            Reader::Workroom => assert_eq!(told, cuts, "{} on {paper:?}", set.title),
+            Reader::Crew | Reader::Approval => assert!(told.is_empty()),
+        }
+    });
+}
+
+#[test]
+fn no_reader_gets_what_is_not_theirs() {
+    every_set(|_, _, set| {
+        let all: Vec<Text> = set.sheets.iter().flat_map(|sheet| texts(&sheet.marks)).collect();
+        let says = |words: &str| all.iter().any(|text| text.text.contains(words));
+        assert_eq!(says("Everything to buy"), set.reader == Reader::Workroom, "{}", set.title);
+        assert_eq!(says("Walk round"), set.reader == Reader::Crew, "{}", set.title);
+        assert_eq!(says("Revise and resubmit"), set.reader == Reader::Approval, "{}", set.title);
+        assert!(set.reader != Reader::Approval || !says("taple"), "staples in {}", set.title);
+    });
+}
