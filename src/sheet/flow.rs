@@ -163,7 +163,7 @@ fn cut(slabs: &[Slab], whole: &[usize], heights: Heights) -> Vec<Vec<Column>> {
     result
 }
 
-/// The columns of one page made as short as they can be.
+/// The columns of one page made as short as they can be without tearing one of several groups.
 fn balanced(
     slabs: &[Slab],
     groups: &[usize],
@@ -183,9 +183,21 @@ fn balanced(
         at += size;
     }
     let part = &slabs[from..to];
-    let fits = |h| fill(part, &inner, Heights::even(h, columns)).len() <= columns;
+    let tallest = tallest(part, &inner);
+    let torn = |h| inner.len() > 1 && tallest <= height && h < tallest;
+    let fits = |h| !torn(h) && fill(part, &inner, Heights::even(h, columns)).len() <= columns;
     let least = least_height(height, fits);
     fill(part, &inner, Heights::even(least, columns)).into_iter().map(|(a, b)| (a + from, b + from)).collect()
+}
+
+/// The height of the tallest group.
+fn tallest(slabs: &[Slab], groups: &[usize]) -> Length {
+    let mut at = 0;
+    let heights = groups.iter().map(|&size| {
+        at += size;
+        extent(&slabs[at - size..at])
+    });
+    heights.max().unwrap_or_default()
 }
 
 /// The least height, to a tenth of a millimetre, for which `fits` holds; `height` if none less.

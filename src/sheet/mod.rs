@@ -44,6 +44,14 @@ pub struct ComposeFault {
 }
 
 impl ComposeFault {
+    fn unsettled_index() -> Self {
+        ComposeFault {
+            code: "unsettled-index",
+            message: "the index of the cover does not settle: its numbers change its own length".to_owned(),
+            help: "choose another paper".to_owned(),
+        }
+    }
+
     fn missing_glyph(character: char, text: &str) -> Self {
         ComposeFault {
             code: "missing-glyph",

@@ -3,7 +3,7 @@
 
 use super::document::together;
 use super::elevation;
-use super::lists::{approval, assumptions, cautions, checklist, cut_list, order, schedules, sign_off};
+use super::lists::{approval, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
 use super::{ComposeFault, Draft};
 use crate::job::model::Paper;
@@ -20,14 +20,12 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             checklist::document(plan).drafts(paper)?,
             elevation::drafts(plan, paper, reader)?,
             crew_schedules(plan, paper)?,
-            assumptions::document(plan).drafts(paper)?,
             sign_off::document(plan).drafts(paper)?,
         ],
         Reader::Workroom => vec![
             order::document(plan).drafts(paper)?,
             workroom_schedules(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
-            assumptions::document(plan).drafts(paper)?,
         ],
         Reader::Approval => vec![
             elevation::drafts(plan, paper, reader)?,

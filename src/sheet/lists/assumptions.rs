@@ -13,7 +13,7 @@ pub fn document(plan: &Plan) -> Document {
             table.row(vec![Cell::new(&assumption.text)]);
         }
     }
-    let mut section = Section::new("");
+    let mut section = Section::new("Assumptions");
     if !table.rows.is_empty() {
         section.paragraph(
             "The job file does not say the following. Check each on site; a value given in the job file replaces it.",

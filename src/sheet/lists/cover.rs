@@ -1,14 +1,19 @@
 //! The cover: the index of the set, the facts of the job and what to watch.
 
+use std::cmp::Ordering;
+
 use crate::job::model::{Lattice, Paper};
 use crate::plan::model::Plan;
 use crate::sheet::document::{Document, Section};
+use crate::sheet::lists::assumptions;
 use crate::sheet::model::Reader;
 use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::{ComposeFault, Draft, sets, words};
 use crate::units::Length;
 
-/// The cover of a set whose other sheets are `drafts`, in order.
+/// The cover of a set whose other sheets are `drafts`, in order, and what the job assumes: on the
+/// cover where there is room, or else on sheets behind it. The designer is spared the latter, as
+/// it tells of staples.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of the job.
@@ -18,18 +23,40 @@ pub fn drafts(
     reader: Reader,
     drafts: &[Draft],
 ) -> Result<Vec<Draft>, ComposeFault> {
-    // The index tells the numbers of the sheets behind the cover, which may itself take several.
+    if reader == Reader::Approval {
+        return indexed(paper, drafts, |index| document(plan, reader, index));
+    }
+    let assumed = assumptions::document(plan);
+    let behind = assumed.clone().drafts(paper)?;
+    let all: Vec<Draft> = behind.iter().chain(drafts).cloned().collect();
+    let apart = indexed(paper, &all, |index| document(plan, reader, index))?;
+    let joined = indexed(paper, drafts, |index| {
+        let mut cover = document(plan, reader, index);
+        cover.sections.extend(assumed.sections.iter().cloned());
+        cover
+    })?;
+    Ok(if joined.len() <= apart.len() { joined } else { [apart, behind].concat() })
+}
+
+/// The sheets of a cover with an index, which tells the numbers of the sheets behind the cover: the
+/// cover may itself take several, and longer numbers may make it longer.
+fn indexed(
+    paper: Paper,
+    drafts: &[Draft],
+    cover: impl Fn(Section) -> Document,
+) -> Result<Vec<Draft>, ComposeFault> {
     let mut length = 1;
     loop {
-        let cover = document(plan, reader, drafts, length).drafts(paper)?;
-        if cover.len() <= length {
-            return Ok(cover);
+        let sheets = cover(index(drafts, length)).drafts(paper)?;
+        match sheets.len().cmp(&length) {
+            Ordering::Equal => return Ok(sheets),
+            Ordering::Greater => length = sheets.len(),
+            Ordering::Less => return Err(ComposeFault::unsettled_index()),
         }
-        length = cover.len();
     }
 }
 
-fn document(plan: &Plan, reader: Reader, drafts: &[Draft], length: usize) -> Document {
+fn document(plan: &Plan, reader: Reader, index: Section) -> Document {
     Document {
         key: "cover".to_owned(),
         title: "Cover".to_owned(),
@@ -37,7 +64,7 @@ fn document(plan: &Plan, reader: Reader, drafts: &[Draft], length: usize) -> Doc
         under: String::new(),
         description: "The sheets of this set, the facts of the job and what to watch.".to_owned(),
         kind: "Cover and index",
-        sections: vec![index(drafts, length), facts(plan), revisions(plan), watch(plan), notes(plan)],
+        sections: vec![index, facts(plan), revisions(plan), watch(plan), notes(plan)],
     }
 }
 
@@ -46,7 +73,7 @@ fn index(drafts: &[Draft], length: usize) -> Section {
     for (i, draft) in drafts.iter().enumerate().filter(|(_, draft)| draft.part.number == 1) {
         let title = match draft.under.as_str() {
             "" => draft.title.clone(),
-            under => format!("{under}: {}", draft.title),
+            under => format!("{}: {}", words::capital(under), draft.title),
         };
         let first = length + 1 + i;
         let numbers = match draft.part.count {
