@@ -3,7 +3,7 @@
 mod cloths;
 mod corners;
 mod ctx;
-mod defaults;
+pub mod defaults;
 mod facts;
 mod house;
 pub mod model;
