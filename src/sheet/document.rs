@@ -80,14 +80,22 @@ pub enum Block {
 }
 
 impl Document {
-    /// The sheets of the document: none when no section has a block.
+    /// The sheets of the document: none when no section has a block. An only section is not headed
+    /// with the document's own title again.
     ///
     /// # Errors
     /// `missing-glyph` when the font lacks a character of the document.
     pub fn drafts(self, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         let free = frame::free(paper);
         let mut runs: Vec<Run> = Vec::new();
-        for section in self.sections.iter().filter(|section| !section.blocks.is_empty()) {
+        let mut sections: Vec<Section> =
+            self.sections.into_iter().filter(|section| !section.blocks.is_empty()).collect();
+        if let [only] = sections.as_mut_slice()
+            && only.heading == self.heading
+        {
+            only.heading.clear();
+        }
+        for section in &sections {
             let columns = column_count(section, free.width())?;
             let slabs = section_slabs(section, column_width(free.width(), columns))?;
             match runs.last_mut() {

@@ -20,6 +20,12 @@ pub fn cloth_length(plan: &Plan, length: Length) -> String {
     LengthFormat { system, ..format }.print(length)
 }
 
+/// Words as a sentence: a capital first, a full stop last.
+pub fn sentence(words: &str) -> String {
+    let stopped = words.ends_with(['.', '!', '?']);
+    format!("{}{}", capital(words), if stopped { "" } else { "." })
+}
+
 /// `3 yards`, `1 metre`.
 pub fn goods_units(sold_in: SoldIn, count: i64) -> String {
     let unit = match sold_in {

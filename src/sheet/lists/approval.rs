@@ -42,7 +42,7 @@ fn materials(plan: &Plan) -> Section {
         if let Some(cloth) = plan.job.cloths.get(room.cloth) {
             let width = words::cloth_length(plan, cloth.width);
             table.row(vec![
-                Cell::new(format!("{}, walls", room.name)),
+                Cell::new(format!("{}, walls", words::capital(&room.name))),
                 Cell::strong(format!("{}, {width} wide", cloth.name)),
             ]);
         }
@@ -57,7 +57,10 @@ fn materials(plan: &Plan) -> Section {
     for (place, trim) in places {
         let text = match trim.kind {
             TrimKind::None => "no trim".to_owned(),
-            kind => format!("{} ({})", trim.name, words::trim_kind(kind)),
+            kind => match words::trim_kind(kind) {
+                kind if trim.name.contains(kind) => trim.name.clone(),
+                kind => format!("{}, {kind}", trim.name),
+            },
         };
         table.row(vec![Cell::new(place), Cell::strong(text)]);
     }
@@ -70,14 +73,14 @@ fn materials(plan: &Plan) -> Section {
 fn meeting(plan: &Plan) -> Vec<Section> {
     let sections = plan.rooms.iter().zip(&plan.job.rooms).map(|(planned, room)| {
         let mut section = Section::new(format!("The pattern in {}", room.name));
-        section.paragraph(&planned.registration.why);
+        section.paragraph(words::sentence(&planned.registration.why));
         if let Some(kill) = &planned.kill {
             let corner = room.corners.get(kill.corner).map_or("", |corner| corner.name.as_str());
             section.paragraph(format!(
                 "At corner {corner} the pattern does not meet: it misses by {} across and {} up. {}",
                 words::cloth_length(plan, kill.miss_across.abs()),
                 words::cloth_length(plan, kill.miss_up.abs()),
-                kill.why
+                words::sentence(&kill.why)
             ));
         }
         section

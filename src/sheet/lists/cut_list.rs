@@ -61,7 +61,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             Cell::new(words::phase(plan, piece)),
         ]);
     }
-    let mut section = Section::new(format!("Cuts of {}", cloth.name));
+    let mut section = Section::new(words::capital(&cloth.name));
     if !table.rows.is_empty() {
         section.paragraph(how_to_read(cloth));
     }

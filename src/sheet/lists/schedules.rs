@@ -19,6 +19,15 @@ fn schedule(key: &str, title: &str, description: &str, sections: Vec<Section>) -
     }
 }
 
+/// The heading of a room's part of a schedule: the room is named where there are several.
+fn heading(title: &str, plan: &Plan, room: usize) -> String {
+    if plan.job.rooms.len() > 1 {
+        format!("{title}, {}", plan.job.rooms[room].name)
+    } else {
+        title.to_owned()
+    }
+}
+
 /// Every corner and how it is made.
 pub fn corners(plan: &Plan) -> Document {
     let sections = plan.rooms.iter().enumerate().map(|(index, room)| {
@@ -38,7 +47,7 @@ pub fn corners(plan: &Plan) -> Document {
                 Cell::new(made.treatment.join("\n")),
             ]);
         }
-        let mut section = Section::new(format!("Corners, {}", plan.job.rooms[index].name));
+        let mut section = Section::new(heading("Corners", plan, index));
         section.table(table);
         section
     });
@@ -48,7 +57,7 @@ pub fn corners(plan: &Plan) -> Document {
 /// Every run of trim.
 pub fn trim(plan: &Plan) -> Document {
     let sections = plan.rooms.iter().enumerate().map(|(index, room)| {
-        let mut section = Section::new(format!("Trim, {}", plan.job.rooms[index].name));
+        let mut section = Section::new(heading("Trim", plan, index));
         section.table(trim_table(plan, room));
         section
     });
@@ -146,7 +155,10 @@ fn staple_section(plan: &Plan) -> Section {
             ]);
         }
     }
-    let mut section = Section::new("Staple lines, in the order they are driven");
+    let mut section = Section::new("Staples");
+    if !table.rows.is_empty() {
+        section.paragraph("Every line, in the order in which they are driven.");
+    }
     section.table(table);
     section
 }
@@ -172,7 +184,7 @@ fn batting_section(plan: &Plan) -> Section {
             ]);
         }
     }
-    let mut section = Section::new("Batting pieces");
+    let mut section = Section::new("Batting");
     section.table(table);
     section
 }
