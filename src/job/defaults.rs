@@ -58,8 +58,6 @@ pub static TACKS: Default = row(768, 300, "Temporary tacks every {}.", COMMON);
 pub static BATTING_EDGE: Default = row(384, 150, "Batting staples every {} at edges.", COMMON);
 /// [`crate::job::model::House::batting_butt_staples`].
 pub static BATTING_BUTT: Default = row(192, 75, "Batting staples every {} along butt joints.", COMMON);
-/// [`crate::job::model::House::staple_leg`].
-pub static STAPLE_LEG: Default = row(32, 12, "Staple leg {}.", MEMORY);
 /// [`crate::job::model::House::joint_clearance`].
 pub static JOINT_CLEARANCE: Default =
     row(192, 75, "Batting joints stay {} clear of the cloth's seams.", COMMON);
@@ -124,6 +122,10 @@ pub static BATTEN_LENGTH: Default = row(8 * 12 * 64, 2400, "Battens are sold in 
 pub static BATTEN_WIDTH: Default = row(96, 38, "Battens are {} wide.", COMMON);
 /// [`crate::job::model::House::batten_thickness`].
 pub static BATTEN_THICKNESS: Default = row(48, 19, "Battens are {} thick.", COMMON);
+/// [`crate::job::model::House::batten_screws`].
+pub static BATTEN_SCREWS: Default = row(16 * 64, 400, "Battens have a screw at least every {}.", COMMON);
+/// [`crate::job::model::House::thread_spool`].
+pub static SPOOL: Default = row(300 * 36 * 64, 300_000, "A spool holds {} of thread.", MEMORY);
 
 /// All of them, in the order of the reference.
 pub static ALL: &[&Default] = &[
@@ -139,7 +141,6 @@ pub static ALL: &[&Default] = &[
     &TACKS,
     &BATTING_EDGE,
     &BATTING_BUTT,
-    &STAPLE_LEG,
     &JOINT_CLEARANCE,
     &LOFT,
     &ROLL_WIDTH,
@@ -164,4 +165,6 @@ pub static ALL: &[&Default] = &[
     &BATTEN_LENGTH,
     &BATTEN_WIDTH,
     &BATTEN_THICKNESS,
+    &BATTEN_SCREWS,
+    &SPOOL,
 ];

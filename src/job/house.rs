@@ -4,6 +4,7 @@ use super::cloths::sold_in;
 use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON, MEMORY};
 use super::facts::{optional, short};
+use super::legs;
 use super::model::{Batting, House, Trim, TrimKind, Trims};
 use crate::diag::Diag;
 use crate::parse::{Given, Node, ParsedJob};
@@ -170,8 +171,8 @@ fn words(kind: TrimKind) -> &'static str {
     }
 }
 
-/// The allowances and spacings.
-pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
+/// The allowances and spacings; `loft` is the batting's.
+pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
     let node = parsed.nodes.iter().find(|node| node.spec.name == "house");
     let (outside, masonry) = (has_outside_corner(parsed), has_masonry(parsed));
     let mut length = |name: &str, range: Range, default: &defaults::Default| {
@@ -179,7 +180,7 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
         // Figures for outside corners or for battens are no assumption of a job that has none.
         let idle = match name {
             "wrap-allowance" | "fold-allowance" | "wrap-staples" | "hem-tape-roll" | "tube-bead" => !outside,
-            "batten-length" | "batten-width" | "batten-thickness" => !masonry,
+            "batten-length" | "batten-width" | "batten-thickness" | "batten-screws" => !masonry,
             _ => false,
         };
         if idle && given.is_absent() {
@@ -200,7 +201,6 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
     let tack_staples = length("tack-staples", spacing, &defaults::TACKS);
     let batting_edge_staples = length("batting-edge-staples", spacing, &defaults::BATTING_EDGE);
     let batting_butt_staples = length("batting-butt-staples", spacing, &defaults::BATTING_BUTT);
-    let staple_leg = length("staple-leg", inches(8, 3), &defaults::STAPLE_LEG);
     let joint_clearance = length("joint-clearance", UP_TO_A_FOOT, &defaults::JOINT_CLEARANCE);
     let smallest_batting = length("smallest-batting", UP_TO_A_FOOT, &defaults::SMALLEST_BATTING);
     let trim_end = length("trim-end", UP_TO_A_FOOT, &defaults::TRIM_END);
@@ -210,6 +210,10 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
     let batten_length = length("batten-length", sold, &defaults::BATTEN_LENGTH);
     let batten_width = length("batten-width", inches(32, 6), &defaults::BATTEN_WIDTH);
     let batten_thickness = length("batten-thickness", inches(16, 3), &defaults::BATTEN_THICKNESS);
+    let batten_screws = length("batten-screws", inches(64, 48), &defaults::BATTEN_SCREWS);
+    let thread_spool =
+        length("thread-spool", Range { most: Length::yards(20_000), ..sold }, &defaults::SPOOL);
+    let legs = legs::legs(ctx, node, loft);
     let given = |name: &'static str| (name, node.map_or(Given::Absent, |node| node.child_arg::<u32>(name)));
     let staples_per_box =
         count(ctx, given("staples-per-box"), 100..=100_000, 5000, "A box holds 5000 staples.", MEMORY);
@@ -229,6 +233,8 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
         "The stapler works at 80 pounds per square inch.",
         COMMON,
     );
+    let thread_times =
+        count(ctx, given("thread-times"), 1..=20, 3, "A length of seam takes 3 lengths of thread.", MEMORY);
     let crew = count(ctx, given("crew"), 1..=20, 2, "Two people do the work.", COMMON);
     Some(House {
         seam_allowance: seam_allowance?,
@@ -243,7 +249,7 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
         tack_staples: tack_staples?,
         batting_edge_staples: batting_edge_staples?,
         batting_butt_staples: batting_butt_staples?,
-        staple_leg: staple_leg?,
+        legs: legs?,
         staples_per_box: staples_per_box?,
         joint_clearance: joint_clearance?,
         smallest_batting: smallest_batting?,
@@ -255,6 +261,9 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<House> {
         batten_length: batten_length?,
         batten_width: batten_width?,
         batten_thickness: batten_thickness?,
+        batten_screws: batten_screws?,
+        thread_times: thread_times?,
+        thread_spool: thread_spool?,
         crew: crew?,
     })
 }

@@ -6,14 +6,17 @@ mod ctx;
 pub mod defaults;
 mod facts;
 mod house;
+mod legs;
 pub mod model;
 mod openings;
+mod rates;
 mod rooms;
 mod walls;
 
 use crate::diag::{Diag, Diags};
 use crate::parse::{Node, ParsedJob};
 use crate::source::Span;
+use crate::units::Length;
 use ctx::Ctx;
 use model::Job;
 
@@ -47,13 +50,15 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     let mut ctx = Ctx::new(diags, format, metric);
     let facts = job.and_then(|job| facts::facts(&mut ctx, job));
     let print = job.and_then(|job| facts::print_wish(&mut ctx, job));
-    let house = house::house(&mut ctx, parsed);
+    let batting = house::batting(&mut ctx, parsed);
+    let loft = batting.as_ref().map_or(Length::ZERO, |batting| batting.loft);
+    let house = house::house(&mut ctx, parsed, loft);
+    let rates = rates::rates(&mut ctx, parsed);
     let seam = house.as_ref().map(|house| house.seam_allowance);
     let nodes = find("cloth");
     unique(&mut ctx, &nodes, "repeated-cloth", "cloth");
     let cloths: Vec<_> =
         nodes.iter().map(|node| (node.arg(0).ok(), cloths::cloth(&mut ctx, node, seam))).collect();
-    let batting = house::batting(&mut ctx, parsed);
     let trims = house::trims(&mut ctx, parsed);
     let nodes = find("room");
     unique(&mut ctx, &nodes, "repeated-room", "room");
@@ -73,6 +78,7 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
         batting: batting?,
         trims: trims?,
         house: house?,
+        rates: rates?,
         rooms: surveyed.into_iter().map(|surveyed| surveyed.room).collect(),
         assumptions,
     };

@@ -26,6 +26,8 @@ pub struct Job {
     pub trims: Trims,
     /// Allowances and spacings of the house.
     pub house: House,
+    /// How fast the work goes.
+    pub rates: Rates,
     /// The rooms, in the order of the file; at least one.
     pub rooms: Vec<Room>,
     /// Every value that the file did not give.
@@ -259,8 +261,8 @@ pub struct House {
     pub batting_edge_staples: Length,
     /// Batting staples along a butt joint.
     pub batting_butt_staples: Length,
-    /// Staple leg for cloth over this batting and substrate.
-    pub staple_leg: Length,
+    /// Staple legs, by what they are driven into through cloth and batting.
+    pub legs: Legs,
     /// Staples in a box.
     pub staples_per_box: u32,
     /// Least distance from a batting joint to a cloth seam.
@@ -287,8 +289,67 @@ pub struct House {
     pub batten_width: Length,
     /// A batten's thickness out from the wall. Default 3/4 in (common practice, no source).
     pub batten_thickness: Length,
+    /// Greatest distance between the screws of a batten.
+    pub batten_screws: Length,
+    /// Lengths of thread that go into one length of seam, both threads of the machine together.
+    pub thread_times: u32,
+    /// Thread on a spool.
+    pub thread_spool: Length,
     /// How many people.
     pub crew: u32,
+}
+
+/// Staple legs by substrate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Legs {
+    /// Into gypsum board.
+    pub drywall: Length,
+    /// Into plaster on lath.
+    pub plaster: Length,
+    /// Into wooden panelling, and into battens.
+    pub wood: Length,
+}
+
+impl Legs {
+    /// The leg for a wall of this substrate; masonry is stapled in its battens.
+    pub const fn on(&self, substrate: Substrate) -> Length {
+        match substrate {
+            Substrate::Drywall => self.drywall,
+            Substrate::Plaster => self.plaster,
+            Substrate::Panelling | Substrate::Masonry => self.wood,
+        }
+    }
+}
+
+/// How fast one person works, and how long a day is. All are estimates until a job gives its own.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Rates {
+    /// Staples in cloth driven in an hour, pulling and smoothing included.
+    pub staples_per_hour: u32,
+    /// Batting hung in an hour, stapling and cutting out included: length off the roll.
+    pub batting_per_hour: Length,
+    /// Battens fixed in an hour.
+    pub battens_per_hour: Length,
+    /// Seam pinned to the match, sewn and pressed in an hour.
+    pub seam_per_hour: Length,
+    /// Welt sewn in an hour.
+    pub welt_per_hour: Length,
+    /// Trim glued in an hour.
+    pub trim_per_hour: Length,
+    /// Minutes to cut and label a piece of cloth.
+    pub cut_minutes: u32,
+    /// Minutes to cut an opening free.
+    pub opening_minutes: u32,
+    /// Minutes for one round of work on a box: its plate off, its cloth cut, its plate back.
+    pub box_minutes: u32,
+    /// Minutes to crease, tape and glue an outside corner.
+    pub fold_minutes: u32,
+    /// Minutes that a glued fold is left alone before anything else is done to it.
+    pub hold_minutes: u32,
+    /// Minutes for a step that has no rate of its own.
+    pub step_minutes: u32,
+    /// Working minutes in a day.
+    pub day_minutes: u32,
 }
 
 /// A room: walls and corners, alternating.

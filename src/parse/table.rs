@@ -80,6 +80,10 @@ const fn allowance(name: &'static str, doc: &'static str) -> Spec {
     line(name, &["house"], A_LENGTH, doc)
 }
 
+const fn rate(name: &'static str, value: &'static [Field], doc: &'static str) -> Spec {
+    line(name, &["rates"], value, doc)
+}
+
 const LEVELS: &[Field] = &[
     may("left", Kind::Length, "at the left end"),
     may("middle", Kind::Length, "in the middle"),
@@ -196,7 +200,7 @@ pub static TABLE: &[Spec] = &[
     allowance("tack-staples", "Spacing of temporary tacks."),
     allowance("batting-edge-staples", "Spacing of batting staples at edges."),
     allowance("batting-butt-staples", "Spacing of batting staples along a butt joint."),
-    allowance("staple-leg", "The staple leg for the cloth."),
+    allowance("staple-leg", "The staple leg on every wall."),
     allowance("joint-clearance", "The least distance from a batting joint to a seam of the cloth."),
     allowance("smallest-batting", "The narrowest piece of batting at the end of a wall."),
     allowance("trim-end", "Added at each end and each joint of a trim run."),
@@ -213,7 +217,25 @@ pub static TABLE: &[Spec] = &[
         "Air pressure at the stapler in pounds per square inch; 0 without air.",
     ),
     line("staples-per-box", &["house"], A_COUNT, "Staples in a box."),
+    allowance("batten-screws", "The greatest distance between the screws of a batten."),
+    line("thread-times", &["house"], A_COUNT, "Lengths of thread that one length of seam takes."),
+    allowance("thread-spool", "The thread on a spool."),
     line("crew", &["house"], A_COUNT, "How many people."),
+    // The rates.
+    line("rates", &[FILE], &[], "How fast one person works, where it differs from the estimates."),
+    rate("staples-per-hour", A_COUNT, "Staples driven in cloth in an hour."),
+    rate("batting-per-hour", A_LENGTH, "Batting hung in an hour, off the roll."),
+    rate("battens-per-hour", A_LENGTH, "Battens fixed in an hour."),
+    rate("seam-per-hour", A_LENGTH, "Seam sewn to the match and pressed in an hour."),
+    rate("welt-per-hour", A_LENGTH, "Welt sewn in an hour."),
+    rate("trim-per-hour", A_LENGTH, "Trim glued in an hour."),
+    rate("cut-minutes", A_COUNT, "Minutes to cut and label a piece of cloth."),
+    rate("opening-minutes", A_COUNT, "Minutes to cut an opening free."),
+    rate("box-minutes", A_COUNT, "Minutes for one round of work on a box."),
+    rate("fold-minutes", A_COUNT, "Minutes to crease, tape and glue an outside corner."),
+    rate("hold-minutes", A_COUNT, "Minutes that a glued fold is left alone."),
+    rate("step-minutes", A_COUNT, "Minutes for a step that has no rate of its own."),
+    rate("day-minutes", A_COUNT, "Working minutes in a day."),
     // The room.
     Spec {
         name: "room",

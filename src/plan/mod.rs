@@ -1,5 +1,6 @@
 //! A [`crate::job::model::Job`] to a [`model::Plan`]: ribbon, lattice, pieces, bolt, and the rest.
 
+pub mod battens;
 pub mod batting;
 pub mod bolt;
 pub mod cautions;
@@ -54,6 +55,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     bolt::watch(&job, &cloths, &pieces, &mut watch);
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);
+        battens::fix(&job, index, room);
         staples::drive(&job, index, room);
         corners::treat(&job, index, room);
     }
@@ -67,13 +69,17 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         purchases: Vec::new(),
         tools: Vec::new(),
         steps: Vec::new(),
+        days: 0,
+        batten_stock: Vec::new(),
         cautions: Vec::new(),
         watch,
         assumptions,
     };
+    plan.batten_stock = battens::stock(&plan);
     plan.purchases = purchases::purchases(&plan);
     plan.tools = purchases::tools(&plan);
     plan.cautions = cautions::cautions(&plan);
     plan.steps = steps::steps(&plan)?;
+    plan.days = steps::days(&plan);
     Ok(plan)
 }

@@ -32,6 +32,10 @@ pub struct Plan {
     pub tools: Vec<String>,
     /// The order of work.
     pub steps: Vec<Step>,
+    /// Working days that the crew needs for the steps, begun ones included.
+    pub days: i64,
+    /// Battens as they are cut from what is bought, one entry for each bought length.
+    pub batten_stock: Vec<BattenStock>,
     /// The cautions that this job raises.
     pub cautions: Vec<Caution>,
     /// What the plan found that a reader must know, in sentences: run-off at a crown, a broken
@@ -154,6 +158,8 @@ pub struct WallPlan {
     pub field: Vec<Point>,
     /// The panel; `None` on a wall without cloth.
     pub panel: Option<Panel>,
+    /// Battens, where the wall needs them.
+    pub battens: Vec<Batten>,
     /// Batting pieces, left to right.
     pub batting: Vec<BattingPiece>,
     /// Staple lines, in the order they are driven.
@@ -374,6 +380,30 @@ pub struct Lay {
     pub pieces: Vec<PieceId>,
 }
 
+/// A batten on a wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Batten {
+    /// Its label, unique in the plan, such as "3-b4".
+    pub label: String,
+    /// Where, in words: "top", "beside D1".
+    pub place: String,
+    /// Its middle line, in wall coordinates, from the left or from below.
+    pub from: Point,
+    /// The other end.
+    pub to: Point,
+    /// How long it is; longer than is sold where it is pieced from several lengths.
+    pub length: Length,
+}
+
+/// A batten as it is bought, and what is cut from it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BattenStock {
+    /// What is cut from it, in order: the batten's label and the length.
+    pub cuts: Vec<(String, Length)>,
+    /// What is left.
+    pub rest: Length,
+}
+
 /// A piece of batting on a wall.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct BattingPiece {
@@ -402,6 +432,8 @@ pub struct StapleLine {
     pub length: Length,
     /// Greatest spacing.
     pub spacing: Length,
+    /// The staple's leg.
+    pub leg: Length,
     /// How many staples.
     pub count: i64,
 }
@@ -443,6 +475,8 @@ pub struct TrimRun {
     pub length: Length,
     /// Added for ends and joints.
     pub extra: Length,
+    /// Joints between strips of cloth, the mitres at a casing's corners not counted.
+    pub joins: i64,
     /// How each end is made: "mitre", "butt", "closed".
     pub ends: (String, String),
     /// The strips cut for it from the cloth; empty for bought trim.
@@ -502,6 +536,14 @@ pub struct Step {
     pub after: Vec<usize>,
     /// How many people.
     pub people: u32,
+    /// How many minutes it takes them, by the job's rates.
+    pub minutes: i64,
+    /// How many minutes it is then left alone, as glue is, before a step that needs it.
+    pub hold: i64,
+    /// When it starts, in working minutes from the start of the work, with the job's crew.
+    pub start: i64,
+    /// The working day on which it starts, from 1.
+    pub day: i64,
 }
 
 /// Parts of the work, in order.

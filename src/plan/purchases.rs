@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::battens;
 use super::batting::{forward, rolls};
 use super::model::{Piece, Plan, Purchase, StapleKind, StapleLine, TrimPlace, TrimRun};
+use super::staples::count;
 use super::trim::{is_welt, trim_at};
 use super::words::{capital, counted, fine, list, print, sold, unit};
 use crate::job::model::{SoldIn, Substrate, Trim, TrimKind};
@@ -13,7 +15,9 @@ use crate::units::Length;
 pub fn purchases(plan: &Plan) -> Vec<Purchase> {
     let mut list = cloths(plan);
     list.extend(batting(plan));
+    list.extend(battens(plan));
     list.extend(staples(plan));
+    list.extend(thread(plan));
     list.extend(extenders(plan));
     list.extend(corner_supplies(plan));
     list.extend(trims(plan));
@@ -78,26 +82,86 @@ pub(crate) fn lines(plan: &Plan) -> impl Iterator<Item = &StapleLine> {
     plan.rooms.iter().flat_map(|r| &r.walls).flat_map(|w| &w.staples)
 }
 
-fn staples(plan: &Plan) -> Option<Purchase> {
+/// Boxes of staples, by leg.
+fn staples(plan: &Plan) -> Vec<Purchase> {
     let house = &plan.job.house;
-    let sum = |batting: bool| -> i64 {
-        let of_batting =
-            |l: &&StapleLine| matches!(l.kind, StapleKind::BattingEdge | StapleKind::BattingButt) == batting;
-        lines(plan).filter(of_batting).map(|l| l.count).sum()
-    };
-    let (cloth, batting) = (sum(false), sum(true));
-    let driven = cloth + batting;
-    if driven == 0 {
-        return None;
+    let mut by_leg: BTreeMap<Length, (i64, i64)> = BTreeMap::new();
+    for line in lines(plan) {
+        let (cloth, batting) = by_leg.entry(line.leg).or_default();
+        match line.kind {
+            StapleKind::BattingEdge | StapleKind::BattingButt => *batting += line.count,
+            _ => *cloth += line.count,
+        }
     }
-    let bought = whole(driven * (100 + i64::from(house.staple_waste)), 100);
-    Some(Purchase {
-        item: format!("Staples, {} leg, box of {}", fine(&plan.job, house.staple_leg), house.staples_per_box),
-        count: whole(bought, i64::from(house.staples_per_box.max(1))),
-        unit: "box".to_owned(),
+    let purchase = |(leg, (cloth, batting)): (Length, (i64, i64))| {
+        let driven = cloth + batting;
+        let bought = whole(driven * (100 + i64::from(house.staple_waste)), 100);
+        Purchase {
+            item: format!("Staples, {} leg, box of {}", fine(&plan.job, leg), house.staples_per_box),
+            count: whole(bought, i64::from(house.staples_per_box.max(1))),
+            unit: "box".to_owned(),
+            reason: format!(
+                "{driven} driven, {cloth} in cloth and {batting} in batting, and {} in a hundred for misfires",
+                house.staple_waste
+            ),
+        }
+    };
+    by_leg.into_iter().map(purchase).collect()
+}
+
+/// Battens as they are sold, and their screws.
+fn battens(plan: &Plan) -> Vec<Purchase> {
+    let house = &plan.job.house;
+    let pieces: Vec<Length> = battens::all(plan).map(|b| b.length).collect();
+    if pieces.is_empty() {
+        return Vec::new();
+    }
+    let length: Length = pieces.iter().copied().sum();
+    let rest: Length = plan.batten_stock.iter().map(|s| s.rest).sum();
+    let cuts = plan.batten_stock.iter().flat_map(|s| &s.cuts);
+    let screws: i64 = cuts.map(|(_, cut)| count(*cut, house.batten_screws, false)).sum();
+    vec![
+        Purchase {
+            item: format!(
+                "Battens, {} by {}, {} long",
+                fine(&plan.job, house.batten_width),
+                fine(&plan.job, house.batten_thickness),
+                print(&plan.job, house.batten_length)
+            ),
+            count: plan.batten_stock.len() as i64,
+            unit: "piece".to_owned(),
+            reason: format!(
+                "{}, {} in all; {} left over",
+                counted(pieces.len() as i64, "batten"),
+                print(&plan.job, length),
+                print(&plan.job, rest)
+            ),
+        },
+        Purchase {
+            item: "Screws and plugs for battens".to_owned(),
+            count: screws,
+            unit: "piece".to_owned(),
+            reason: format!("one at each end and at least every {}", print(&plan.job, house.batten_screws)),
+        },
+    ]
+}
+
+/// Thread for seams and welt.
+fn thread(plan: &Plan) -> Option<Purchase> {
+    let house = &plan.job.house;
+    let panels = plan.rooms.iter().flat_map(|r| &r.walls).filter_map(|w| w.panel.as_ref());
+    let seams: Length = panels.flat_map(|p| &p.seams).map(|s| s.y1 - s.y0).sum();
+    let welts = runs(plan).filter(|r| is_welt(trim_at(&plan.job, r.place)));
+    let welt: Length = welts.map(|r| r.length + r.extra).sum();
+    let sewn = seams + welt;
+    (sewn > Length::ZERO).then(|| Purchase {
+        item: format!("Thread to match the cloth, spool of {}", sold(house.thread_spool, sold_in(plan))),
+        count: (sewn * i64::from(house.thread_times)).div_ceil(house.thread_spool),
+        unit: "spool".to_owned(),
         reason: format!(
-            "{driven} driven, {cloth} in cloth and {batting} in batting, and {} in a hundred for misfires",
-            house.staple_waste
+            "{} of stitching, seams and welt, each length taking {} of thread",
+            sold(sewn, sold_in(plan)),
+            house.thread_times
         ),
     })
 }

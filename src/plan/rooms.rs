@@ -148,6 +148,7 @@ fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>) -> WallPlan {
         plumb,
         field: field(&bottom, &top, wall.width),
         panel,
+        battens: Vec::new(),
         batting: Vec::new(),
         staples: Vec::new(),
         run_off_top: run_off(&top, wall.width),

@@ -13,6 +13,8 @@ pub fn drive(job: &Job, room: usize, plan: &mut RoomPlan) {
         if job.rooms[room].walls[wall].clothed {
             let mut lines = batting_lines(job, &job.rooms[room], wall, &plan.walls[wall].batting);
             lines.extend(cloth_lines(job, &job.rooms[room], wall, plan));
+            let leg = job.house.legs.on(job.rooms[room].walls[wall].substrate);
+            lines.iter_mut().for_each(|line| line.leg = leg);
             plan.walls[wall].staples = lines;
         }
     }
@@ -28,7 +30,7 @@ pub(crate) fn count(length: Length, spacing: Length, closed: bool) -> i64 {
 fn line(kind: StapleKind, place: String, run: Run, spacing: Length) -> StapleLine {
     let length = length_of(&run.path);
     let count = count(length, spacing, run.closed());
-    StapleLine { kind, place, path: run.path, length, spacing, count }
+    StapleLine { kind, place, path: run.path, length, spacing, leg: Length::ZERO, count }
 }
 
 fn with_words(edge: &str, words: &str) -> String {

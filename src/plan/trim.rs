@@ -44,6 +44,8 @@ pub fn run(job: &Job, room: usize, first: usize, plan: &mut RoomPlan, pieces: &m
         };
         let length = draft.path.iter().map(|p| length_of(&p.points)).sum();
         let ends = (draft.ends.0.to_owned(), draft.ends.1.to_owned());
+        let parts: usize = draft.path.iter().map(|p| straight_parts(p).len()).sum();
+        let joins = strips.len().saturating_sub(parts) as i64;
         plan.trim.push(TrimRun {
             label,
             place: draft.place,
@@ -51,6 +53,7 @@ pub fn run(job: &Job, room: usize, first: usize, plan: &mut RoomPlan, pieces: &m
             path: draft.path,
             length,
             extra,
+            joins,
             ends,
             strips,
         });

@@ -143,7 +143,7 @@ pub fn house() -> House {
         tack_staples: inch(12),
         batting_edge_staples: inch(8),
         batting_butt_staples: inch(4),
-        staple_leg: sixty_fourths(24),
+        legs: Legs { drywall: sixty_fourths(32), plaster: sixty_fourths(40), wood: sixty_fourths(24) },
         staples_per_box: 5000,
         joint_clearance: inch(3),
         smallest_batting: inch(6),
@@ -155,7 +155,28 @@ pub fn house() -> House {
         batten_length: Length::feet(8),
         batten_width: sixty_fourths(96),
         batten_thickness: sixty_fourths(48),
+        batten_screws: inch(16),
+        thread_times: 3,
+        thread_spool: Length::yards(300),
         crew: 2,
+    }
+}
+
+pub fn rates() -> Rates {
+    Rates {
+        staples_per_hour: 240,
+        batting_per_hour: Length::yards(12),
+        battens_per_hour: Length::yards(8),
+        seam_per_hour: Length::yards(5),
+        welt_per_hour: Length::yards(15),
+        trim_per_hour: Length::yards(8),
+        cut_minutes: 4,
+        opening_minutes: 15,
+        box_minutes: 5,
+        fold_minutes: 45,
+        hold_minutes: 30,
+        step_minutes: 30,
+        day_minutes: 420,
     }
 }
 
@@ -188,6 +209,7 @@ pub fn job(cloth: Cloth, rooms: Vec<Room>) -> Job {
         },
         trims: Trims { corner: no_trim(), opening: no_trim(), top: no_trim(), bottom: no_trim() },
         house: house(),
+        rates: rates(),
         rooms,
         assumptions: Vec::new(),
     }

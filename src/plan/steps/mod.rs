@@ -6,10 +6,13 @@
 mod drafts;
 mod order;
 mod rules;
+mod schedule;
 mod sentences;
+mod times;
 
 use super::PlanFault;
 use super::model::{Plan, Stage, Step, WallRef};
+use schedule::Task;
 
 /// The steps of a plan whose every other part is made, cautions included.
 ///
@@ -26,22 +29,49 @@ pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
     for (i, draft) in sorted.iter().enumerate() {
         number[*draft] = i + 1;
     }
-    let step = |(i, draft): (usize, &usize)| {
-        let mut after: Vec<usize> = needed.iter().filter(|b| b.1 == *draft).map(|b| number[b.0]).collect();
+    let needs = |draft: usize| {
+        let mut after: Vec<usize> = needed.iter().filter(|b| b.1 == draft).map(|b| number[b.0]).collect();
         after.sort_unstable();
-        let draft = &drafts[*draft];
-        let raised = |code: &&str| plan.cautions.iter().position(|c| *c.code == **code);
+        after
+    };
+    let tasks: Vec<Task> = sorted
+        .iter()
+        .map(|draft| {
+            let people = drafts[*draft].people;
+            let (minutes, hold) = times::minutes(plan, drafts[*draft].key, people);
+            Task { people, minutes, hold, needs: needs(*draft).iter().map(|n| n - 1).collect() }
+        })
+        .collect();
+    let starts = schedule::starts(&tasks, plan.job.house.crew);
+    let step = |(i, draft): (usize, &usize)| {
+        let (task, start) = (&tasks[i], starts[i]);
+        let done = &drafts[*draft];
+        let raised = |code: &&str| plan.cautions.iter().position(|c| c.code == *code);
         Step {
             number: i + 1,
-            stage: draft.stage,
-            wall: draft.wall,
-            text: draft.text.clone(),
-            cautions: draft.cautions.iter().filter_map(raised).collect(),
-            after,
-            people: draft.people,
+            stage: done.stage,
+            wall: done.wall,
+            text: done.text.clone(),
+            cautions: done.cautions.iter().filter_map(raised).collect(),
+            after: needs(*draft),
+            people: task.people,
+            minutes: task.minutes,
+            hold: task.hold,
+            start,
+            day: start / day_of(plan) + 1,
         }
     };
     Ok(sorted.iter().enumerate().map(step).collect())
+}
+
+/// Working days from the first step to the end of the last, a begun day counted whole.
+pub fn days(plan: &Plan) -> i64 {
+    let end = plan.steps.iter().map(|s| s.start + s.minutes).max().unwrap_or(0);
+    (end + day_of(plan) - 1) / day_of(plan)
+}
+
+fn day_of(plan: &Plan) -> i64 {
+    i64::from(plan.job.rates.day_minutes.max(1))
 }
 
 fn fault(plan: &Plan, drafts: &[Draft], a: usize, b: usize) -> PlanFault {

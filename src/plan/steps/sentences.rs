@@ -88,11 +88,16 @@ pub(super) fn find(plan: &Plan, room: usize) -> String {
 
 pub(super) fn battens(plan: &Plan, at: WallRef) -> String {
     let house = &plan.job.house;
+    let battens = &wall_plan(plan, at).battens;
     format!(
-        "Screw battens, {} by {}, to {}: along top, bottom and both sides, and round every opening and box.",
+        "Screw battens, {} by {}, to {}, with a screw at least every {}: {}, {} in all, along top, bottom and both \
+         sides, round openings, beside boxes and behind the joints of the batting.",
         fine(plan, house.batten_width),
         fine(plan, house.batten_thickness),
-        wall(plan, at)
+        wall(plan, at),
+        print(plan, house.batten_screws),
+        counted(battens.len() as i64, "piece"),
+        print(plan, battens.iter().map(|b| b.length).sum())
     )
 }
 
@@ -353,9 +358,7 @@ pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
     let mitred = if mitres > 0 { format!(", {}", counted(mitres as i64, "mitre")) } else { String::new() };
     let kind = if trim.kind == TrimKind::None { "trim" } else { trim.name.as_str() };
     let length: Length = run.path.iter().map(|p| length_of(&p.points)).sum();
-    let parts = run.path.len() + turns;
-    let joins = run.strips.len().saturating_sub(parts) as i64;
-    let joined = if joins > 0 { format!(", {}", counted(joins, "join")) } else { String::new() };
+    let joined = if run.joins > 0 { format!(", {}", counted(run.joins, "join")) } else { String::new() };
     format!("Glue {} {kind}, {}: {}{mitred}{joined}.{start}", run.label, run.what, print(plan, length))
 }
 
