@@ -61,7 +61,7 @@ pub(super) const RULES: [Rule; 10] = [
         code: "staples-near-boxes",
         title: "No blind stapling near a box",
         text: "Cables leave a box upwards, downwards or sideways inside the wall. Find them with a detector \
-               first, use the short leg, and drive no staple blind within a hand's breadth of a box.",
+               first, use the shortest leg that holds, and drive no staple blind within a hand's breadth of a box.",
         source: "Common practice, no source",
         because: near_boxes,
     },
