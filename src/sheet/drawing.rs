@@ -61,7 +61,7 @@ impl Drawing {
     }
 
     /// Whether a label over `area` would cover nothing that must be seen; lines only if `strict`.
-    fn is_free(&self, area: Rect, strict: bool) -> bool {
+    pub fn is_free(&self, area: Rect, strict: bool) -> bool {
         let grown = area.grown(CLEAR);
         self.taken.iter().all(|taken| !taken.overlaps(&grown))
             && (!strict || self.crossed.iter().all(|line| !line.grown(CLEAR).overlaps(&area)))
@@ -90,6 +90,11 @@ impl Drawing {
             }
         }
         Ok(false)
+    }
+
+    /// Lays a group over the drawing when it is done.
+    pub fn label(&mut self, label: Mark) {
+        self.labels.push(label);
     }
 
     /// Adds a text on white and keeps its paper free.

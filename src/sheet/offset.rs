@@ -45,7 +45,9 @@ pub fn beside(points: &[Point], by: Length, wanted: impl Fn(Point) -> bool) -> V
     }
 }
 
-fn shifted(points: &[Point], by: Length) -> Vec<Point> {
+/// The line moved by `by` to its right on paper, seen along it (to the left when negative), with its
+/// corners kept sharp; closed when its first and last point are one.
+pub fn shifted(points: &[Point], by: Length) -> Vec<Point> {
     let closed = points.len() > 2 && points.first() == points.last();
     let last = points.len() - 1;
     let mut moved = Vec::with_capacity(points.len());

@@ -71,9 +71,9 @@ impl Scale {
     }
 
     /// The divisions of a scale bar, in room lengths from 0: even steps, the last being the whole.
-    /// The bar is at most 60 mm long on paper and has two to five steps.
-    pub fn bar(self, system: UnitSystem) -> Vec<Length> {
-        let longest = self.real(Length::mm(60));
+    /// The bar is at most `longest` on paper and has two to five steps.
+    pub fn bar(self, system: UnitSystem, longest: Length) -> Vec<Length> {
+        let longest = self.real(longest);
         let steps: &[Length] = match system {
             UnitSystem::Millimetres => &[
                 Length::mm(10_000),
@@ -173,7 +173,7 @@ mod tests {
     fn a_scale_bar_has_even_steps_and_fits_60_mm() {
         for system in [UnitSystem::FeetInches, UnitSystem::Millimetres] {
             for scale in standard(system) {
-                let bar = scale.bar(system);
+                let bar = scale.bar(system, Length::mm(60));
                 assert!((3..=6).contains(&bar.len()));
                 assert!(scale.paper(bar[bar.len() - 1]) <= Length::mm(60), "{}", scale.name);
                 assert!(bar.windows(2).all(|pair| pair[1] - pair[0] == bar[1]));

@@ -12,12 +12,18 @@ use crate::units::{Length, UnitSystem};
 /// The height of the bar itself.
 const BAR: Length = Length::micrometres(1_200);
 
-/// A bar of alternating divisions with its lower right end at `end`, values above.
+/// A bar of alternating divisions, at most `longest` on paper, with its lower right end at `end` and
+/// its values above.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character.
-pub fn marks(scale: Scale, system: UnitSystem, end: Point) -> Result<Vec<Mark>, ComposeFault> {
-    let divisions = scale.bar(system);
+pub fn marks(
+    scale: Scale,
+    system: UnitSystem,
+    longest: Length,
+    end: Point,
+) -> Result<Vec<Mark>, ComposeFault> {
+    let divisions = scale.bar(system, longest);
     let whole = divisions[divisions.len() - 1];
     let start = end.x - scale.paper(whole);
     let x = |real: Length| start + scale.paper(real);

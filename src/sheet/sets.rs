@@ -2,10 +2,9 @@
 //! workroom no list for the site.
 
 use super::document::together;
-use super::elevation;
 use super::lists::{approval, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
-use super::{ComposeFault, Draft};
+use super::{ComposeFault, Draft, elevation, key_plan};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 
@@ -16,18 +15,22 @@ use crate::plan::model::Plan;
 pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
     let parts = match reader {
         Reader::Crew => vec![
+            key_plan::drafts(plan, paper)?,
             cautions::document(plan).drafts(paper)?,
-            checklist::document(plan).drafts(paper)?,
             elevation::drafts(plan, paper, reader)?,
+            elevation::batting::drafts(plan, paper)?,
             crew_schedules(plan, paper)?,
+            checklist::document(plan).drafts(paper)?,
             sign_off::document(plan).drafts(paper)?,
         ],
         Reader::Workroom => vec![
             order::document(plan).drafts(paper)?,
             workroom_schedules(plan, paper)?,
+            key_plan::drafts(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
         ],
         Reader::Approval => vec![
+            key_plan::drafts(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
             approval::materials_document(plan).drafts(paper)?,
             approval::answer_document(plan).drafts(paper)?,

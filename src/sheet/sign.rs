@@ -3,10 +3,9 @@
 //! Signs are our own, made of lines that differ in shape, so that none needs colour or grey. A
 //! legend shows the very marks of the drawing.
 
-use std::collections::BTreeSet;
-
 use super::ComposeFault;
 use super::dimension::circle_path;
+use super::hatch::hatch;
 use super::mark::{filled, level, line, outline, ring, through, upright};
 use super::model::{Anchor, Group, Ink, Layer, Mark, Pen};
 use super::pen;
@@ -40,8 +39,12 @@ pub enum Sign {
     Tacks,
     /// Staples that hold batting.
     BattingStaples,
-    /// The edge of a piece of batting.
-    BattingJoint,
+    /// A piece of batting.
+    Batting,
+    /// What is cut out of a piece of batting.
+    CutOut,
+    /// What goes round an outside corner.
+    RoundCorner,
     /// A row of staples in the list.
     StapleTag,
     /// A trim run.
@@ -70,6 +73,8 @@ pub enum Sign {
     KillCorner,
     /// Which wall's panel goes round an outside corner.
     WrapArrow,
+    /// Which way the room was surveyed.
+    SurveyArrow,
     /// Where a drawing goes on.
     MatchLine,
 }
@@ -109,7 +114,9 @@ impl Sign {
             Sign::Staples => "staples",
             Sign::Tacks => "temporary tacks",
             Sign::BattingStaples => "batting staples",
-            Sign::BattingJoint => "butt joint of batting",
+            Sign::Batting => "batting, edge to edge",
+            Sign::CutOut => "cut out",
+            Sign::RoundCorner => "carried round the corner",
             Sign::StapleTag => "staple row, see list",
             Sign::Trim => "trim",
             Sign::TrimTag => "trim run, see list",
@@ -121,9 +128,10 @@ impl Sign {
             Sign::InsideCorner => "inside corner",
             Sign::OutsideCorner => "outside corner",
             Sign::FreeEnd => "free end",
-            Sign::StartCorner => "survey starts here",
+            Sign::StartCorner => "first wall starts here",
             Sign::KillCorner => "pattern does not meet here",
             Sign::WrapArrow => "panel goes round this way",
+            Sign::SurveyArrow => "walls run this way",
             Sign::MatchLine => "drawing goes on at this line",
         }
     }
@@ -141,7 +149,7 @@ impl Sign {
             }
             Sign::Plumb => {
                 let mut marks = stroke(pen::PLUMB);
-                marks.push(bob(Point::new(centre.x + half, centre.y - Length::mm(1))));
+                marks.push(bob(Point::new(centre.x, centre.y + Length::micrometres(1_500))));
                 marks
             }
             Sign::Motif => motif(centre, Length::mm(3)),
@@ -149,7 +157,19 @@ impl Sign {
             Sign::Staples => staples(centre, half, Length::micrometres(1_000)),
             Sign::Tacks => staples(centre, half, Length::micrometres(3_600)),
             Sign::BattingStaples => staples(centre, half, Length::micrometres(1_800)),
-            Sign::BattingJoint => stroke(pen::SEAM),
+            Sign::Batting => {
+                let area = Rect::new(
+                    centre.x - half,
+                    centre.y - Length::mm(2),
+                    centre.x + half,
+                    centre.y + Length::mm(2),
+                );
+                let clip = super::mark::rect_path(area);
+                let lines = hatch(area, Length::mm(2), true);
+                vec![Mark::Clip { path: clip, marks: lines }, outline(area, pen::DETAIL)]
+            }
+            Sign::CutOut => stroke(pen::CUT),
+            Sign::RoundCorner => stroke(pen::HIDDEN),
             Sign::StapleTag => tag(centre, "s1", Ends::None, false)?.0,
             Sign::Trim => stroke(pen::TRIM),
             Sign::TrimTag => tag(centre, "T1", Ends::None, false)?.0,
@@ -163,7 +183,15 @@ impl Sign {
             Sign::FreeEnd => tag(centre, "C", Ends::Pointed, false)?.0,
             Sign::KillCorner => tag(centre, "A", Ends::Round, true)?.0,
             Sign::StartCorner => vec![start_flag(centre)],
-            Sign::WrapArrow => wrap_arrow(centre, (1, 0)),
+            Sign::WrapArrow => {
+                let r = Length::micrometres(1_800);
+                let at = |dx: Length, dy: Length| Point::new(centre.x + dx, centre.y + dy);
+                bent_arrow(at(-r * 2, -r), at(r, -r), at(r, r))
+            }
+            Sign::SurveyArrow => {
+                let half = Length::mm(5);
+                arrow(Point::new(centre.x - half, centre.y), Point::new(centre.x + half, centre.y))
+            }
             Sign::MatchLine => stroke(pen::PLUMB),
         })
     }
@@ -339,6 +367,12 @@ pub fn fixing(kind: FixingKind, rect: Rect) -> Vec<Mark> {
     marks
 }
 
+/// The paper that a start flag takes.
+pub fn flag_area(centre: Point) -> Rect {
+    let r = Length::micrometres(1_700);
+    Rect::new(centre.x - r, centre.y - r, centre.x + r, centre.y + r)
+}
+
 /// The flag at the corner where the survey starts: a filled triangle pointing right.
 pub fn start_flag(centre: Point) -> Mark {
     let r = Length::micrometres(1_700);
@@ -350,13 +384,11 @@ pub fn start_flag(centre: Point) -> Mark {
     Mark::Fill { ink: Ink::BLACK, path: ring(&points) }
 }
 
-/// An arrow of about 7 mm along the direction (`dx`, `dy`), each -1, 0 or 1.
-fn wrap_arrow(centre: Point, direction: (i64, i64)) -> Vec<Mark> {
-    let (dx, dy) = direction;
-    let reach = Length::micrometres(3_500);
-    let tip = Point::new(centre.x + reach * dx, centre.y + reach * dy);
-    let tail = Point::new(centre.x - reach * dx, centre.y - reach * dy);
-    arrow(tail, tip)
+/// An arrow that turns once, at `bend`.
+pub fn bent_arrow(tail: Point, bend: Point, tip: Point) -> Vec<Mark> {
+    let mut marks = vec![line(tail, bend, pen::DETAIL)];
+    marks.extend(arrow(bend, tip));
+    marks
 }
 
 /// A straight arrow with a filled head.
@@ -375,27 +407,19 @@ pub fn arrow(tail: Point, tip: Point) -> Vec<Mark> {
 }
 
 /// The height of one row of a legend.
-pub const LEGEND_ROW: Length = Length::micrometres(5_600);
+pub const LEGEND_ROW: Length = Length::micrometres(5_200);
 /// From the left of a legend to its words.
 const LEGEND_TEXT: Length = Length::mm(14);
 
-/// The legend of `signs`: one row each, from the top left corner `at`.
+/// A row of a legend: the sign and what it means, from the row's top left corner.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character.
-pub fn legend(signs: &BTreeSet<Sign>, at: Point) -> Result<Vec<Mark>, ComposeFault> {
-    let mut marks = Vec::new();
-    for (n, sign) in signs.iter().enumerate() {
-        let middle = at.y + LEGEND_ROW * n as i64 + LEGEND_ROW / 2;
-        let mut row = sign.sample(Point::new(at.x + Length::mm(6), middle))?;
-        let baseline = Point::new(at.x + LEGEND_TEXT, middle + Style::BODY.caps.height() / 2);
-        row.push(Mark::Text(text::set(sign.meaning(), baseline, Anchor::Start, Style::BODY)?));
-        marks.push(Mark::Group(Group {
-            layer: Layer::Sheet,
-            id: String::new(),
-            title: format!("sign: {}", sign.meaning()),
-            marks: row,
-        }));
-    }
-    Ok(marks)
+pub fn legend_row(sign: Sign) -> Result<Vec<Mark>, ComposeFault> {
+    let middle = LEGEND_ROW / 2;
+    let mut row = sign.sample(Point::new(Length::mm(6), middle))?;
+    let baseline = Point::new(LEGEND_TEXT, middle + Style::BODY.caps.height() / 2);
+    row.push(Mark::Text(text::set(sign.meaning(), baseline, Anchor::Start, Style::BODY)?));
+    let title = format!("sign: {}", sign.meaning());
+    Ok(vec![Mark::Group(Group { layer: Layer::Sheet, id: String::new(), title, marks: row })])
 }

@@ -13,9 +13,9 @@ use crate::job::model::{CornerKind, Side};
 use crate::plan::model::{EdgeFinish, PanelEdge};
 use crate::sheet::ComposeFault;
 use crate::sheet::dimension::{Dimension, Run};
-use crate::sheet::drawing::Drawing;
-use crate::sheet::mark::upright;
-use crate::sheet::model::{Anchor, Layer, Mark, Reader};
+use crate::sheet::drawing::{Drawing, group};
+use crate::sheet::mark::{filled, line, upright};
+use crate::sheet::model::{Anchor, Ink, Layer, Mark, Reader};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Ends, Sign};
 use crate::sheet::slots::{Want, place};
@@ -100,18 +100,16 @@ fn headings(view: &View, drawing: &mut Drawing, top: Length) -> Result<Length, C
         let mut marks = Vec::new();
         if slot.row > 0 {
             let foot = Point::new(slot.start + want.width / 2, middle + Length::mm(2));
-            marks.push(crate::sheet::mark::line(foot, Point::new(want.at, top), pen::DIMENSION));
+            marks.push(line(foot, Point::new(want.at, top), pen::DIMENSION));
         }
-        marks.push(Mark::Text(text::set(label, baseline, Anchor::Start, Style::HEAD)?));
+        let name_set = text::set(label, baseline, Anchor::Start, Style::HEAD)?;
+        marks.push(filled(text::area(&name_set).grown(Length::micrometres(500)), Ink::WHITE));
+        marks.push(Mark::Text(name_set));
         let centre = Point::new(slot.start + name + Length::micrometres(1_500) + tag / 2, middle);
         marks.extend(sign::tag(centre, &number, Ends::Round, false)?.0);
         drawing.signs.insert(Sign::CutNumber);
-        drawing.group(
-            Layer::Cloth,
-            format!("heading-{label}"),
-            format!("strip {label}, cut {number}"),
-            marks,
-        );
+        let title = format!("strip {label}, cut {number}");
+        drawing.label(group(Layer::Cloth, format!("heading-{label}"), title, marks));
     }
     Ok(top - Length::micrometres(6_000) - HEADING_ROW * rows)
 }
@@ -304,38 +302,40 @@ fn overhang(view: &View, side: Side) -> Length {
     view.map.scale.paper(past.max(Length::ZERO))
 }
 
-/// Beside the corners' letters, what becomes of the panel's edges there. The two notes share a line
-/// when there is room between the letters, else the right one stands a line lower.
+/// What becomes of the panel's edges: beside the corners' letters when there is room between them,
+/// else on lines of their own below.
 fn edge_notes(view: &View, drawing: &mut Drawing, middle: Length) -> Result<(), ComposeFault> {
     let Some(panel) = &view.wall_plan().panel else { return Ok(()) };
     let style = Style::BODY;
-    let (left, right) = (view.map.x(Length::ZERO), view.map.x(view.wall().width));
+    let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
     let beside = sign::TAG_HALF + Length::micrometres(2_000);
-    let notes = [
-        (Side::Left, panel.left, view.window.0 == Length::ZERO, "edge-left"),
-        (Side::Right, panel.right, view.window.1 == view.wall().width, "edge-right"),
-    ];
-    let mut taken = None;
-    for (side, edge, shown, id) in notes {
-        if !shown {
-            continue;
+    let mut notes = Vec::new();
+    for (side, edge, corner, shown) in [
+        (Side::Left, panel.left, view.left_corner(), view.window.0 == Length::ZERO),
+        (Side::Right, panel.right, view.right_corner(), view.window.1 == view.wall().width),
+    ] {
+        if shown {
+            notes.push((side, corner.name.as_str(), edge_words(view, side, edge)));
         }
-        let words = edge_words(view, side, edge);
-        let width = text::measure(&words, style)?;
-        let mut baseline = middle + style.caps.height() / 2;
-        let (x, anchor) = match side {
-            Side::Left => {
-                taken = Some(left + beside + width + Length::mm(3));
-                (left + beside, Anchor::Start)
-            }
-            Side::Right => {
-                if taken.is_some_and(|end| end > right - beside - width) {
-                    baseline += sign::TAG_HALF + style.leading();
-                }
-                (right - beside, Anchor::End)
-            }
+    }
+    let mut needed = (beside + Length::mm(2)) * 2;
+    for (_, _, words) in &notes {
+        needed += text::measure(words, style)?;
+    }
+    for (n, (side, corner, words)) in notes.into_iter().enumerate() {
+        let note = if needed <= right - left {
+            let baseline = middle + style.caps.height() / 2;
+            let (x, anchor) = match side {
+                Side::Left => (left + beside, Anchor::Start),
+                Side::Right => (right - beside, Anchor::End),
+            };
+            text::set(words.as_str(), Point::new(x, baseline), anchor, style)?
+        } else {
+            let baseline = middle + sign::TAG_HALF + style.leading() * (n as i64 + 1);
+            let at = Point::new((left + right) / 2, baseline);
+            text::set(format!("{corner}: {words}"), at, Anchor::Middle, style)?
         };
-        let note = text::set(words.as_str(), Point::new(x, baseline), anchor, style)?;
+        let id = if side == Side::Left { "edge-left" } else { "edge-right" };
         drawing.group(Layer::Cloth, id, words, vec![Mark::Text(note)]);
     }
     Ok(())
@@ -348,10 +348,10 @@ pub fn edge_words(view: &View, side: Side, edge: PanelEdge) -> String {
         EdgeFinish::Pulled => format!("pulled in {allowance}"),
         EdgeFinish::Ended => format!("ends, {allowance} beyond"),
         EdgeFinish::Wrapped => format!("carried round {allowance}"),
-        EdgeFinish::Folded => format!("folded {allowance}"),
+        EdgeFinish::Folded => format!("folded under {allowance}"),
     };
     match neighbour(view, side) {
-        Some(label) => format!("{done}, to wall {label}"),
+        Some(label) => format!("{done}; wall {label} next"),
         None => done,
     }
 }

@@ -1,5 +1,6 @@
 //! Elevations: each clothed wall on a sheet, all walls of a room at one standard scale.
 
+pub mod batting;
 mod cloth;
 mod dims;
 mod notes;
@@ -11,7 +12,7 @@ mod view;
 use super::drawing::Drawing;
 use super::model::Reader;
 use super::scale::{Mapping, Scale, largest, standard};
-use super::{ComposeFault, Draft, frame};
+use super::{ComposeFault, Draft, frame, plate};
 use crate::geom::{Point, Rect};
 use crate::job::model::Paper;
 use crate::plan::model::{Plan, WallRef};
@@ -36,7 +37,7 @@ fn of_room(plan: &Plan, paper: Paper, reader: Reader, room: usize) -> Result<Vec
         .filter(|&wall| plan.job.rooms[room].walls[wall].clothed)
         .map(|wall| WallRef { room, wall })
         .collect();
-    let views = views(plan, reader, &walls, sheet::drawing_area(free))?;
+    let views = views(plan, reader, &walls, plate::drawing_area(free, 1))?;
     sheet::drafts(plan, paper, &views)
 }
 

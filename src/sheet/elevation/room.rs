@@ -27,7 +27,7 @@ pub fn edges(view: &View, drawing: &mut Drawing) {
     ] {
         if moulding.height > Length::ZERO {
             let marks = moulding_marks(view, moulding, &line, id == "crown");
-            drawing.group(Layer::Room, id, title, marks);
+            drawing.group(Layer::Room, format!("{id}-{}", wall.label), title, marks);
         }
     }
     let mut marks = Vec::new();

@@ -3,34 +3,14 @@
 
 use super::notes;
 use super::view::View;
-use crate::geom::{Point, Rect};
+use crate::geom::Rect;
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
-use crate::sheet::column::{self, GUTTER, Row, Section};
-use crate::sheet::drawing::{Drawing, group};
-use crate::sheet::mark::moved;
-use crate::sheet::model::{Anchor, Layer, Mark, Reader};
-use crate::sheet::sign::{self, LEGEND_ROW};
-use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, Draft, Part, frame, scale_bar};
+use crate::sheet::column::Section;
+use crate::sheet::model::Reader;
+use crate::sheet::plate;
+use crate::sheet::{ComposeFault, Draft, Part, frame};
 use crate::units::Length;
-
-/// The height of the row with a drawing's title and scale bar.
-const TITLE_ROW: Length = Length::mm(11);
-
-/// The width of a column of notes.
-fn notes_width(free: Rect) -> Length {
-    if free.width() < Length::mm(300) { Length::mm(54) } else { Length::mm(74) }
-}
-
-/// Where a drawing may stand when one column of notes stands beside it.
-pub fn drawing_area(free: Rect) -> Rect {
-    area_beside(free, 1)
-}
-
-fn area_beside(free: Rect, columns: i64) -> Rect {
-    Rect { x1: free.x1 - (notes_width(free) + GUTTER) * columns, y1: free.y1 - TITLE_ROW, ..free }
-}
 
 /// The sheets of a room's views, and at the end those of the notes that found no room beside them.
 ///
@@ -61,31 +41,10 @@ pub fn drafts(plan: &Plan, paper: Paper, views: &[View]) -> Result<Vec<Draft>, C
 
 fn one(view: &View, part: Part, free: Rect) -> Result<(Draft, Vec<Section>), ComposeFault> {
     let drawing = super::drawn(view)?;
-    let sections = notes::sections(view);
-    let legend = legend(&drawing)?;
-    // As many columns as the notes need and the drawing leaves room for.
-    let mut columns = 1;
-    loop {
-        let (_, rest) = column::flow(&sections, &note_columns(free, columns, &legend)?)?;
-        let narrower = area_beside(free, columns + 1);
-        if rest.is_empty() || drawing.extent().width() > narrower.width() {
-            break;
-        }
-        columns += 1;
-    }
-    let places = note_columns(free, columns, &legend)?;
-    let (mut text, rest) = column::flow(&sections, &places)?;
-    if let Some(last) = places.last() {
-        let foot = Rect { y0: free.y1 - legend_height(&legend, last.width())?, y1: free.y1, ..*last };
-        text.extend(column::flow(&legend, &[foot.grown(Length::nanometres(1))])?.0);
-    }
-    let area = area_beside(free, columns);
-    let extent = drawing.extent();
-    let dx = area.x0 + (area.width() - extent.width()) / 2 - extent.x0;
-    let dy = area.y0 + (area.height() - extent.height()) / 2 - extent.y0;
-    let mut marks = moved(drawing.marks, dx, dy);
-    marks.push(title_row(view, Rect { y0: area.y1, y1: free.y1, ..area })?);
-    marks.push(group(Layer::Sheet, "notes", "notes and legend", text));
+    let title = format!("Wall {}{}", titled(view), part_words(view));
+    let under = format!("Seen from inside, {}", view.map.scale.name);
+    let scale = (view.map.scale, view.format().system);
+    let (marks, rest) = plate::compose(drawing, &notes::sections(view), (&title, &under), scale, free)?;
     let room = view.room();
     Ok((
         Draft {
@@ -100,47 +59,6 @@ fn one(view: &View, part: Part, free: Rect) -> Result<(Draft, Vec<Section>), Com
         },
         rest,
     ))
-}
-
-fn note_columns(free: Rect, columns: i64, legend: &[Section]) -> Result<Vec<Rect>, ComposeFault> {
-    let width = notes_width(free);
-    let mut places = Vec::new();
-    for n in (0..columns).rev() {
-        let x1 = free.x1 - (width + GUTTER) * n;
-        places.push(Rect::new(x1 - width, free.y0, x1, free.y1));
-    }
-    if let Some(last) = places.last_mut() {
-        last.y1 -= legend_height(legend, width)? + Length::mm(3);
-    }
-    Ok(places)
-}
-
-fn legend(drawing: &Drawing) -> Result<Vec<Section>, ComposeFault> {
-    let mut section = Section::new("Signs on this sheet");
-    for &sign in &drawing.signs {
-        let row = sign::legend(&[sign].into(), Point::default())?;
-        section.rows.push(Row::Marks(LEGEND_ROW, row));
-    }
-    Ok(vec![section])
-}
-
-fn legend_height(legend: &[Section], width: Length) -> Result<Length, ComposeFault> {
-    column::height(legend, width)
-}
-
-/// The title of the drawing at the left and its scale bar at the right, on the foot of the area.
-fn title_row(view: &View, row: Rect) -> Result<Mark, ComposeFault> {
-    let head = format!("Wall {}{}", titled(view), part_words(view));
-    let under = format!("Elevation seen from inside, {}", view.map.scale.name);
-    let foot = row.y1 - Length::micrometres(600);
-    let at = |up: Length| Point::new(row.x0, foot - up);
-    let mut marks = vec![
-        Mark::Text(text::set(head, at(Length::micrometres(4_900)), Anchor::Start, Style::HEAD)?),
-        Mark::Text(text::set(under, at(Length::ZERO), Anchor::Start, Style::BODY)?),
-    ];
-    let end = Point::new(row.x1 - Length::mm(7), foot);
-    marks.extend(scale_bar::marks(view.map.scale, view.format().system, end)?);
-    Ok(group(Layer::Sheet, "drawing-title", "title and scale bar", marks))
 }
 
 /// The wall's label with its name.
@@ -187,37 +105,17 @@ fn describe(view: &View) -> String {
 
 /// Sheets for the notes that found no room beside their drawings.
 fn overflow(plan: &Plan, first: &View, free: Rect, rest: Vec<Section>) -> Result<Vec<Draft>, ComposeFault> {
-    let room = &plan.job.rooms[first.at.room];
-    let width = notes_width(free);
-    let count = (free.width() + GUTTER).div_floor(width + GUTTER);
-    let wide = (free.width() - GUTTER * (count - 1)) / count;
-    let columns: Vec<Rect> = (0..count)
-        .map(|n| {
-            let x0 = free.x0 + (wide + GUTTER) * n;
-            Rect::new(x0, free.y0, x0 + wide, free.y1)
-        })
-        .collect();
-    let mut drafts = Vec::new();
-    let mut rest = rest;
-    while !rest.is_empty() {
-        let before = rest.iter().map(|section| section.rows.len()).sum::<usize>();
-        let (marks, over) = column::flow(&rest, &columns)?;
-        let after = over.iter().map(|section| section.rows.len()).sum::<usize>();
-        if after >= before {
-            break;
-        }
-        rest = over;
-        let number = drafts.len() + 1;
-        drafts.push(Draft {
-            key: format!("wall-notes-{}-{number}", first.at.room + 1),
-            title: format!("Wall notes {number}"),
-            part: Part::WHOLE,
-            under: room.name.clone(),
-            description: "Notes to the elevations that found no room beside their drawings.".to_owned(),
-            kind: "Notes",
-            scale: String::new(),
-            marks: vec![group(Layer::Sheet, "notes", "notes", marks)],
-        });
-    }
-    Ok(drafts)
+    let sheets = plate::overflow(rest, free)?;
+    let count = sheets.len();
+    let draft = |(n, marks)| Draft {
+        key: format!("wall-notes-{}-{}", first.at.room + 1, n + 1),
+        title: "Wall notes".to_owned(),
+        part: Part { number: n + 1, count },
+        under: plan.job.rooms[first.at.room].name.clone(),
+        description: "Notes to the elevations that found no room beside their drawings.".to_owned(),
+        kind: "Notes",
+        scale: String::new(),
+        marks,
+    };
+    Ok(sheets.into_iter().enumerate().map(draft).collect())
 }

@@ -1,0 +1,391 @@
+//! Batting elevations: the clothed walls of a room side by side at one scale, with the pieces of
+//! batting, their joints and their staples.
+
+use super::room;
+use super::view::View;
+use crate::geom::{Point, Rect};
+use crate::job::model::Paper;
+use crate::plan::model::{BattingPiece, Plan, StapleKind, WallRef};
+use crate::sheet::column::{Columns, Row, Section};
+use crate::sheet::dimension::{Dimension, Run};
+use crate::sheet::drawing::{Drawing, group};
+use crate::sheet::extent;
+use crate::sheet::hatch::hatch;
+use crate::sheet::mark::{line, moved, outline, rect_path, ring};
+use crate::sheet::model::{Anchor, Layer, Mark, Path, Reader};
+use crate::sheet::offset::{corners, spread};
+use crate::sheet::scale::{Mapping, Scale, standard};
+use crate::sheet::sign::{self, Sign};
+use crate::sheet::text::{self, Style};
+use crate::sheet::{ComposeFault, Draft, Part, frame, pen, plate, words};
+use crate::units::Length;
+
+/// White between two walls on a sheet.
+const APART: Length = Length::mm(12);
+/// A wall is not drawn smaller than this when another sheet is the price.
+const LEAST: i64 = 64;
+/// From a wall's lowest mark to the baseline of its name.
+const NAME_DROP: Length = Length::micrometres(6_500);
+
+/// The batting elevations of all rooms.
+///
+/// # Errors
+/// `missing-glyph` when the job holds a character that the font lacks.
+pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let mut drafts = Vec::new();
+    for room in 0..plan.rooms.len() {
+        drafts.extend(of_room(plan, paper, room)?);
+    }
+    Ok(drafts)
+}
+
+fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, ComposeFault> {
+    let free = frame::free(paper);
+    let walls: Vec<WallRef> = (0..plan.rooms[room].walls.len())
+        .filter(|&wall| !plan.rooms[room].walls[wall].batting.is_empty())
+        .map(|wall| WallRef { room, wall })
+        .collect();
+    if walls.is_empty() {
+        return Ok(Vec::new());
+    }
+    let area = plate::drawing_area(free, 1).grown(-Length::mm(2));
+    let (scale, pages) = paged(plan, &walls, area)?;
+    let system = plan.job.print.format.system;
+    let name = &plan.job.rooms[room].name;
+    let under = format!("Seen from inside, {}", scale.name);
+    let title = format!("Batting, {name}");
+    let mut sheets = Vec::new();
+    let mut rest = Vec::new();
+    for page in pages {
+        let sections = sections(plan, &page.walls);
+        let (marks, over) = plate::compose(page.drawing, &sections, (&title, &under), (scale, system), free)?;
+        rest.extend(over);
+        sheets.push(marks);
+    }
+    sheets.extend(plate::overflow(rest, free)?);
+    let count = sheets.len();
+    let draft = |(n, marks): (usize, Vec<Mark>)| Draft {
+        key: if n == 0 { format!("batting-{}", room + 1) } else { format!("batting-{}-{}", room + 1, n + 1) },
+        title: "Batting".to_owned(),
+        part: Part { number: n + 1, count },
+        under: name.clone(),
+        description: "The walls with their pieces of batting, joints and batting staples.".to_owned(),
+        kind: "Batting elevation",
+        scale: scale.name.to_owned(),
+        marks,
+    };
+    Ok(sheets.into_iter().enumerate().map(draft).collect())
+}
+
+/// One sheet's walls.
+struct Page {
+    drawing: Drawing,
+    walls: Vec<WallRef>,
+}
+
+/// The fewest sheets on which all walls stand at a scale that reads well, at the largest such scale
+/// and as evenly filled as can be.
+fn paged(plan: &Plan, walls: &[WallRef], area: Rect) -> Result<(Scale, Vec<Page>), ComposeFault> {
+    let scales = standard(plan.job.print.format.system);
+    let readable = scales.iter().filter(|scale| scale.den <= LEAST);
+    for sheets in 1..=walls.len() {
+        for &scale in readable.clone() {
+            for most in walls.len().div_ceil(sheets)..=walls.len() {
+                if let Some(pages) = packed(plan, walls, area, scale, most)?
+                    && pages.len() <= sheets
+                {
+                    return Ok((scale, pages));
+                }
+            }
+        }
+    }
+    let smallest = scales[scales.len() - 1];
+    for &scale in scales {
+        if let Some(pages) = packed(plan, walls, area, scale, walls.len())? {
+            return Ok((scale, pages));
+        }
+    }
+    Ok((smallest, Vec::new()))
+}
+
+/// Walls in rows, as many to a row and a sheet as fit, but at most `most` to a sheet; `None` when one
+/// alone does not fit.
+fn packed(
+    plan: &Plan,
+    walls: &[WallRef],
+    area: Rect,
+    scale: Scale,
+    most: usize,
+) -> Result<Option<Vec<Page>>, ComposeFault> {
+    let mut pages = Vec::new();
+    let mut page: Vec<Vec<Placed>> = Vec::new();
+    for &at in walls {
+        if scale.paper(plan.job.rooms[at.room].walls[at.wall].width) > area.width() {
+            return Ok(None);
+        }
+        let drawing = wall(plan, at, scale)?;
+        let extent = drawing.extent();
+        if extent.width() > area.width() || extent.height() > area.height() {
+            return Ok(None);
+        }
+        let placed = Placed { at, drawing, extent };
+        let full = page.iter().map(Vec::len).sum::<usize>() >= most;
+        let beside = page.last().is_some_and(|row| {
+            row_width(row) + APART + extent.width() <= area.width()
+                && page_height(&page) - row_height(row) + row_height(row).max(extent.height())
+                    <= area.height()
+        });
+        if full || !(beside || page_height(&page) + APART + extent.height() <= area.height()) {
+            pages.push(laid(std::mem::take(&mut page)));
+        }
+        match page.last_mut() {
+            Some(row) if beside => row.push(placed),
+            _ => page.push(vec![placed]),
+        }
+    }
+    if !page.is_empty() {
+        pages.push(laid(page));
+    }
+    Ok(Some(pages))
+}
+
+/// A wall's drawing in a row.
+struct Placed {
+    at: WallRef,
+    drawing: Drawing,
+    extent: Rect,
+}
+
+fn row_width(row: &[Placed]) -> Length {
+    row.iter().map(|placed| placed.extent.width()).sum::<Length>() + APART * (row.len() as i64 - 1)
+}
+
+fn row_height(row: &[Placed]) -> Length {
+    let above = row.iter().map(|placed| -placed.extent.y0).max().unwrap_or_default();
+    let below = row.iter().map(|placed| placed.extent.y1).max().unwrap_or_default();
+    above + below
+}
+
+fn page_height(rows: &[Vec<Placed>]) -> Length {
+    rows.iter().map(|row| row_height(row)).sum::<Length>() + APART * (rows.len() as i64 - 1).max(0)
+}
+
+/// The rows of a sheet one below the other, each centred; walls of a row stand on one floor line.
+fn laid(rows: Vec<Vec<Placed>>) -> Page {
+    let mut page = Page { drawing: Drawing::default(), walls: Vec::new() };
+    let widest = rows.iter().map(|row| row_width(row)).max().unwrap_or_default();
+    let mut y = Length::ZERO;
+    for row in rows {
+        let mut x = (widest - row_width(&row)) / 2;
+        let above = row.iter().map(|placed| -placed.extent.y0).max().unwrap_or_default();
+        let height = row_height(&row);
+        for Placed { at, drawing, extent } in row {
+            let Drawing { marks, signs, .. } = drawing;
+            page.drawing.marks.extend(moved(marks, x - extent.x0, y + above));
+            page.drawing.signs.extend(signs);
+            page.walls.push(at);
+            x += extent.width() + APART;
+        }
+        y += height + APART;
+    }
+    page
+}
+
+/// One wall with its batting, about its own origin.
+fn wall(plan: &Plan, at: WallRef, scale: Scale) -> Result<Drawing, ComposeFault> {
+    let width = plan.job.rooms[at.room].walls[at.wall].width;
+    let map = Mapping { scale, origin: Point::default() };
+    let view = View { plan, at, reader: Reader::Crew, map, window: (Length::ZERO, width) };
+    let mut drawing = Drawing::default();
+    let carried = carried(&view);
+    let pieces: Vec<&BattingPiece> = carried.iter().chain(&view.wall_plan().batting).collect();
+    for (n, piece) in pieces.iter().enumerate() {
+        piece_marks(&view, piece, n % 2 == 0, &mut drawing);
+    }
+    room::edges(&view, &mut drawing);
+    staples(&view, &mut drawing);
+    room::openings(&view, &mut drawing)?;
+    for piece in pieces {
+        label(&view, piece, &mut drawing)?;
+    }
+    dimensions(&view, &mut drawing)?;
+    name(&view, &mut drawing)?;
+    Ok(drawing.finish())
+}
+
+/// What comes round the left corner from the wall before: pieces of that wall, in this wall's
+/// coordinates.
+fn carried(view: &View) -> Vec<BattingPiece> {
+    let room = view.room();
+    let wall = view.at.wall;
+    let before = if wall > 0 { wall - 1 } else { room.walls.len() - 1 };
+    if before == wall || (wall == 0 && !room.closed) {
+        return Vec::new();
+    }
+    let width = room.walls[before].width;
+    let moved = |r: Rect| Rect { x0: r.x0 - width, x1: r.x1 - width, ..r };
+    let pieces = view.room_plan().walls[before].batting.iter().filter(|piece| piece.rect.x1 > width);
+    pieces
+        .map(|piece| BattingPiece {
+            rect: Rect { x0: Length::ZERO, ..moved(piece.rect) },
+            cut_outs: piece.cut_outs.iter().map(|&hole| moved(hole)).collect(),
+            ..piece.clone()
+        })
+        .collect()
+}
+
+/// A piece: hatched where it lies, its edges, and what is cut out of it.
+fn piece_marks(view: &View, piece: &BattingPiece, rising: bool, drawing: &mut Drawing) {
+    let rect = view.map.rect(piece.rect);
+    let mut shape = rect_path(rect);
+    for hole in &piece.cut_outs {
+        shape.0.extend(rect_path(view.map.rect(*hole)).0);
+    }
+    let mut marks = vec![Mark::Clip { path: shape, marks: hatch(rect, Length::mm(2), rising) }];
+    marks.push(outline(rect, pen::DETAIL));
+    for hole in &piece.cut_outs {
+        marks.push(outline(view.map.rect(*hole), pen::CUT));
+        drawing.signs.insert(Sign::CutOut);
+    }
+    // On the wall the field bounds the piece; what goes round the corner is drawn as hidden.
+    let beyond = piece.rect.x1 > view.wall().width;
+    let mut all = vec![Mark::Clip { path: on_wall(view), marks }];
+    if beyond {
+        let round = Rect { x0: view.map.x(view.wall().width), ..rect };
+        all.push(outline(round, pen::HIDDEN));
+        drawing.signs.insert(Sign::RoundCorner);
+    }
+    drawing.signs.insert(Sign::Batting);
+    let id = format!("batting-{}", piece.label);
+    drawing.group(Layer::Batting, id, format!("batting {}", piece.label), all);
+}
+
+fn on_wall(view: &View) -> Path {
+    ring(&view.field_between(Length::ZERO, view.wall().width))
+}
+
+/// The batting staples, each one drawn; along joints and edges.
+fn staples(view: &View, drawing: &mut Drawing) {
+    let rows = view.wall_plan().staples.iter();
+    let batting = |kind| matches!(kind, StapleKind::BattingEdge | StapleKind::BattingButt);
+    for (n, row) in rows.filter(|row| batting(row.kind)).enumerate() {
+        let points: Vec<Point> = row.path.iter().map(|&p| view.map.point(p)).collect();
+        let marks = vec![Mark::Stamp { marks: vec![sign::staple()], places: spread(&points, row.count) }];
+        drawing.signs.insert(Sign::BattingStaples);
+        let id = format!("staples-{}-{}", view.wall().label, n + 1);
+        drawing.group(Layer::Staples, id, row.place.clone(), marks);
+    }
+}
+
+/// The piece's label where no opening is; a piece too narrow for it has it beside the wall, led in.
+fn label(view: &View, piece: &BattingPiece, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    let width = view.wall().width;
+    let rect = view.map.rect(Rect { x1: piece.rect.x1.min(width), ..piece.rect });
+    let set = |at: Point| {
+        let baseline = Point::new(at.x, at.y + Style::STRONG.caps.height() / 2);
+        text::set(piece.label.as_str(), baseline, Anchor::Middle, Style::STRONG)
+    };
+    for tenth in [5, 4, 6, 3, 7, 2, 8, 1, 9] {
+        for share in [5, 3, 7] {
+            let (x, y) = (rect.x0 + rect.width() * share / 10, rect.y0 + rect.height() * tenth / 10);
+            let label = set(Point::new(x, y))?;
+            let area = text::area(&label);
+            let inside = area.x0 > rect.x0 && area.x1 < rect.x1;
+            if inside && corners(area).iter().all(|&p| view.on_cloth(p)) && drawing.is_free(area, false) {
+                drawing.text(Layer::Batting, label);
+                return Ok(());
+            }
+        }
+    }
+    let to = view.map.x(width) + Length::mm(7);
+    for tenth in [3, 7, 2, 8, 5, 4, 6] {
+        let from = Point::new((rect.x0 + rect.x1) / 2, rect.y0 + rect.height() * tenth / 10);
+        let label = set(Point::new(to, from.y))?;
+        if view.on_cloth(from) && drawing.is_free(text::area(&label), false) {
+            let lead = line(from, Point::new(to, from.y), pen::DIMENSION);
+            drawing.label(group(Layer::Batting, "", "leader", vec![lead]));
+            drawing.text(Layer::Batting, label);
+            return Ok(());
+        }
+    }
+    Ok(())
+}
+
+/// Running dimensions to the joints above, the width below.
+fn dimensions(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    let width = view.wall().width;
+    let hang = Length::mm(10);
+    let bounds = (view.map.x(Length::ZERO) - hang, view.map.x(width) + hang);
+    let joints: Vec<(Length, String)> = view
+        .wall_plan()
+        .batting
+        .iter()
+        .map(|piece| piece.rect.x1)
+        .filter(|&x| Length::ZERO < x && x < width)
+        .filter(|&x| view.wall_plan().batting.iter().any(|piece| piece.rect.x0 == x))
+        .map(|x| (x, String::new()))
+        .collect();
+    let label = &view.wall().label;
+    if !joints.is_empty() {
+        let top = view.map.y(view.top());
+        let zero = Length::ZERO;
+        let running =
+            Dimension::running(Run::Level, zero, zero, &joints, |x| view.map.x(x), bounds, view.format())?;
+        let at = top - Length::mm(3);
+        drawing.marks.push(running.draw(
+            at,
+            top,
+            &format!("joints-{label}"),
+            "joints from the left corner",
+        )?);
+    }
+    let bottom = view.map.y(view.bottom());
+    let whole =
+        Dimension::chain(Run::Level, &[Length::ZERO, width], |x| view.map.x(x), bounds, view.format())?;
+    let at = bottom + Length::mm(1) + whole.depth();
+    drawing.marks.push(whole.draw(at, bottom, &format!("width-{label}"), "width of the wall")?);
+    Ok(())
+}
+
+/// The wall's name below it.
+fn name(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    let below = extent::of(&drawing.marks).map_or(Length::ZERO, |extent| extent.y1);
+    let at = Point::new(view.map.x(view.wall().width / 2), below + NAME_DROP);
+    let name = text::set(format!("Wall {}", view.wall().label), at, Anchor::Middle, Style::STRONG)?;
+    drawing.group(Layer::Sheet, "", format!("wall {}", view.wall().label), vec![Mark::Text(name)]);
+    Ok(())
+}
+
+/// The notes of one sheet's walls.
+fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
+    let print = |length| words::length(plan, length);
+    let batting = &plan.job.batting;
+    let mut stuff = Section::new("Batting");
+    stuff.pair("Loft", print(batting.loft));
+    stuff.pair("Roll", format!("{} wide", print(batting.roll_width)));
+    stuff.pair("Gap", format!("{} to crown, base and casings", print(batting.gap)));
+    stuff.pair("Joints", "edge to edge, no lap, clear of the seams");
+    const COLUMNS: Columns = Columns { first: Length::mm(9), last: Length::mm(16) };
+    let mut pieces = Section::new("Pieces, width and cut length");
+    let mut staples = Section::new("Batting staples");
+    for at in walls {
+        let wall = &plan.rooms[at.room].walls[at.wall];
+        for piece in &wall.batting {
+            let cells = vec![piece.label.clone(), print(piece.rect.width()), print(piece.cut_length)];
+            pieces.rows.push(Row::Cells(COLUMNS, cells));
+        }
+        let label = &plan.job.rooms[at.room].walls[at.wall].label;
+        for (kind, words) in [(StapleKind::BattingEdge, "edges"), (StapleKind::BattingButt, "joints")] {
+            let rows: Vec<_> = wall.staples.iter().filter(|row| row.kind == kind).collect();
+            let count: i64 = rows.iter().map(|row| row.count).sum();
+            if let Some(row) = rows.first() {
+                let words = format!("wall {label}, {words}, {} apart", print(row.spacing));
+                staples.rows.push(Row::Cells(
+                    Columns { first: Length::ZERO, last: Length::mm(10) },
+                    vec![String::new(), words, count.to_string()],
+                ));
+            }
+        }
+    }
+    vec![stuff, pieces, staples]
+}

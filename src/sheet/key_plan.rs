@@ -1,0 +1,429 @@
+//! The key plan: a room seen from above, its walls and corners named, so that every other sheet can
+//! be found in the room.
+
+use super::column::{Columns, Row, Section};
+use super::drawing::Drawing;
+use super::mark::{line, ring, through};
+use super::model::{Anchor, Ink, Layer, Mark, Path};
+use super::offset::shifted;
+use super::scale::{Scale, largest};
+use super::sign::{self, Ends, Sign};
+use super::text::{self, Style};
+use super::{ComposeFault, Draft, Part, frame, pen, plate, words};
+use crate::geom::{Point, Rect};
+use crate::job::model::{CornerKind, Opening, OpeningKind, Paper, Room, Side};
+use crate::plan::model::{Plan, RoomPlan};
+use crate::units::{Angle, Length};
+
+/// The thickness that walls are drawn with, on paper: it is not surveyed.
+const THICK: Length = Length::micrometres(2_200);
+/// How far a mantel or a built-in is drawn into the room, on paper.
+const INTO_ROOM: Length = Length::micrometres(1_600);
+
+/// White between the plan and the edges of its area.
+const BREATH: Length = Length::mm(4);
+/// As many columns of notes as a plan makes room for.
+const MOST_COLUMNS: i64 = 2;
+
+/// The key plans of all rooms.
+///
+/// # Errors
+/// `missing-glyph` when the job holds a character that the font lacks.
+pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let mut drafts = Vec::new();
+    for index in 0..plan.rooms.len() {
+        drafts.extend(of_room(plan, paper, index)?);
+    }
+    Ok(drafts)
+}
+
+fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, ComposeFault> {
+    let free = frame::free(paper);
+    let room = &plan.job.rooms[index];
+    let system = plan.job.print.format.system;
+    let sections = sections(plan, index);
+    let title = format!("Key plan, {}", room.name);
+    let mut columns = 1;
+    let (scale, marks, rest) = loop {
+        let scale = fitting(plan, index, plate::drawing_area(free, columns).grown(-BREATH))?;
+        let under = format!("Seen from above, {}", scale.name);
+        let drawing = drawn(plan, index, scale)?;
+        let (marks, rest) = plate::compose(drawing, &sections, (&title, &under), (scale, system), free)?;
+        // A smaller plan is no loss where it saves a sheet of notes.
+        if rest.is_empty() || columns == MOST_COLUMNS {
+            break (scale, marks, rest);
+        }
+        columns += 1;
+    };
+    let more = plate::overflow(rest, free)?;
+    let count = more.len() + 1;
+    let draft = |(n, marks): (usize, Vec<Mark>)| Draft {
+        key: if n == 0 {
+            format!("key-plan-{}", index + 1)
+        } else {
+            format!("key-plan-{}-{}", index + 1, n + 1)
+        },
+        title: "Key plan".to_owned(),
+        part: Part { number: n + 1, count },
+        under: room.name.clone(),
+        description: format!(
+            "{} seen from above: {} walls from left to right, their corners, openings and the order of panels at outside corners.",
+            room.name,
+            room.walls.len()
+        ),
+        kind: "Key plan",
+        scale: scale.name.to_owned(),
+        marks,
+    };
+    Ok([marks].into_iter().chain(more).enumerate().map(draft).collect())
+}
+
+/// The largest standard scale at which the plan fits `area`.
+fn fitting(plan: &Plan, index: usize, area: Rect) -> Result<Scale, ComposeFault> {
+    let mut fault = None;
+    let scale = largest(plan.job.print.format.system, |scale| match drawn(plan, index, scale) {
+        Ok(drawing) => {
+            let extent = drawing.extent();
+            extent.width() <= area.width() && extent.height() <= area.height()
+        }
+        Err(first) => {
+            fault.get_or_insert(first);
+            false
+        }
+    });
+    fault.map_or(Ok(scale), Err)
+}
+
+/// The room on paper at a scale.
+struct View<'a> {
+    room: &'a Room,
+    plan: &'a RoomPlan,
+    /// Its corners on paper, in order; the room lies on the right of the line through them.
+    corners: Vec<Point>,
+}
+
+impl View<'_> {
+    /// The ends of a wall.
+    fn ends(&self, wall: usize) -> (Point, Point) {
+        (self.corners[wall], self.corners[(wall + 1) % self.corners.len()])
+    }
+
+    /// A point by its place along a wall (0 to 1) and its distance into the room.
+    fn at(&self, wall: usize, along: f64, into: Length) -> Point {
+        let (a, b) = self.ends(wall);
+        let (dx, dy) = ((b.x - a.x).nm() as f64, (b.y - a.y).nm() as f64);
+        let long = dx.hypot(dy).max(1.0);
+        let into = into.nm() as f64;
+        let x = a.x.nm() as f64 + dx * along - dy / long * into;
+        let y = a.y.nm() as f64 + dy * along + dx / long * into;
+        Point::new(Length::nanometres(x.round() as i64), Length::nanometres(y.round() as i64))
+    }
+
+    /// A place along a wall as a share of its width.
+    fn share(&self, wall: usize, x: Length) -> f64 {
+        x.nm() as f64 / self.room.walls[wall].width.nm().max(1) as f64
+    }
+
+    /// The direction into the room at a corner: the sum of the walls' normals, about one long.
+    fn inward(&self, corner: usize) -> (f64, f64) {
+        let count = self.room.walls.len();
+        let before = if corner > 0 { Some(corner - 1) } else { self.room.closed.then(|| count - 1) };
+        let after = (corner < count).then_some(corner);
+        let (mut x, mut y) = (0.0, 0.0);
+        for wall in before.into_iter().chain(after) {
+            let (a, b) = self.ends(wall);
+            let (dx, dy) = ((b.x - a.x).nm() as f64, (b.y - a.y).nm() as f64);
+            let long = dx.hypot(dy).max(1.0);
+            x -= dy / long;
+            y += dx / long;
+        }
+        let long = x.hypot(y).max(0.2);
+        (x / long, y / long)
+    }
+
+    fn line(&self) -> Vec<Point> {
+        let mut points = self.corners.clone();
+        if self.room.closed {
+            points.extend(self.corners.first().copied());
+        }
+        points
+    }
+}
+
+fn drawn(plan: &Plan, index: usize, scale: Scale) -> Result<Drawing, ComposeFault> {
+    let room_plan = &plan.rooms[index];
+    let corners = room_plan.outline.points.iter();
+    let corners = corners.map(|p| Point::new(scale.paper(p.x), -scale.paper(p.y))).collect();
+    let view = View { room: &plan.job.rooms[index], plan: room_plan, corners };
+    let mut drawing = Drawing::default();
+    walls(&view, &mut drawing);
+    let openings = openings(&view, &mut drawing);
+    wraps(&view, &mut drawing);
+    corner_tags(&view, &mut drawing)?;
+    wall_labels(&view, &mut drawing)?;
+    for (label, places) in openings {
+        drawing.tag_at(Layer::Room, &label, Ends::None, &places)?;
+    }
+    Ok(drawing.finish())
+}
+
+/// The inner faces of the walls, strong where cloth goes, and their outer faces.
+fn walls(view: &View, drawing: &mut Drawing) {
+    let outer = shifted(&view.line(), -THICK);
+    let path = if view.room.closed { ring(&outer) } else { through(&outer) };
+    drawing.group(Layer::Room, "outer-faces", "outer faces", vec![Mark::Stroke { pen: pen::HAIRLINE, path }]);
+    for (index, wall) in view.room.walls.iter().enumerate() {
+        let (a, b) = view.ends(index);
+        let pen = if wall.clothed { pen::OUTLINE } else { pen::DETAIL };
+        drawing.signs.insert(if wall.clothed { Sign::WallEdge } else { Sign::BareWall });
+        let title = format!("wall {}", wall.label);
+        drawing.group(Layer::Room, format!("wall-{}", wall.label), title, vec![line(a, b, pen)]);
+        drawing.keep_clear(&[a, b]);
+    }
+}
+
+/// The openings; returns their labels with the places where each may stand.
+fn openings(view: &View, drawing: &mut Drawing) -> Vec<(String, Vec<Point>)> {
+    let mut labels = Vec::new();
+    for (index, wall) in view.room.walls.iter().enumerate() {
+        for opening in &wall.openings {
+            let marks = opening_marks(view, index, opening);
+            let title = format!("{} {}", words::opening_kind(opening.kind), opening.label);
+            drawing.group(Layer::Room, format!("opening-{}", opening.label), title, marks);
+            let middle = view.share(index, (opening.clear.x0 + opening.clear.x1) / 2);
+            let places =
+                [-5, -7, -10, -12, -15, 4, 6, 8, 11].map(|mm| view.at(index, middle, Length::mm(mm)));
+            labels.push((opening.label.clone(), places.to_vec()));
+        }
+    }
+    labels
+}
+
+/// An opening in plan: a gap through the wall, a recess, or a body that stands in the room.
+fn opening_marks(view: &View, wall: usize, opening: &Opening) -> Vec<Mark> {
+    let (from, to) = (view.share(wall, opening.clear.x0), view.share(wall, opening.clear.x1));
+    let quad = |low: Length, high: Length| -> [Point; 4] {
+        [view.at(wall, from, low), view.at(wall, to, low), view.at(wall, to, high), view.at(wall, from, high)]
+    };
+    let out = |share: i64| -THICK * share / 4;
+    // A little beyond both faces, so that their lines are covered.
+    let gap = Mark::Fill {
+        ink: Ink::WHITE,
+        path: ring(&quad(Length::micrometres(400), -THICK - Length::micrometres(150))),
+    };
+    let through_wall = quad(Length::ZERO, -THICK);
+    let jambs = [
+        line(through_wall[0], through_wall[3], pen::OPENING),
+        line(through_wall[1], through_wall[2], pen::OPENING),
+    ];
+    let across = |depth: Length, pen| line(view.at(wall, from, depth), view.at(wall, to, depth), pen);
+    match opening.kind {
+        OpeningKind::Door => {
+            let mut marks = vec![gap];
+            marks.extend(jambs);
+            marks.push(across(out(2), pen::DETAIL));
+            marks
+        }
+        OpeningKind::Window => {
+            let mut marks = vec![gap];
+            marks.extend(jambs);
+            marks.extend([0, 2, 4].map(|share| across(out(share), pen::HAIRLINE)));
+            marks
+        }
+        OpeningKind::Archway => {
+            let mut marks = vec![gap];
+            marks.extend(jambs);
+            marks.extend([0, 4].map(|share| across(out(share), pen::HIDDEN)));
+            marks
+        }
+        OpeningKind::Niche | OpeningKind::Fireplace => {
+            let mut marks = vec![gap];
+            let recess: Path = through(&[through_wall[0], through_wall[3], through_wall[2], through_wall[1]]);
+            marks.push(Mark::Stroke { pen: pen::OPENING, path: recess });
+            marks
+        }
+        OpeningKind::Mantel | OpeningKind::BuiltIn => {
+            vec![Mark::Stroke { pen: pen::DETAIL, path: ring(&quad(Length::ZERO, INTO_ROOM)) }]
+        }
+    }
+}
+
+/// At outside corners: an arrow from the wall whose panel is carried round, onto the other.
+fn wraps(view: &View, drawing: &mut Drawing) {
+    let count = view.room.walls.len();
+    for (index, corner) in view.room.corners.iter().enumerate() {
+        let (Some(left), true) = (
+            if index > 0 { Some(index - 1) } else { view.room.closed.then(|| count - 1) },
+            corner.kind == CornerKind::Outside && index < count,
+        ) else {
+            continue;
+        };
+        let off = Length::micrometres(1_700);
+        let (from, to) = match corner.wraps {
+            Side::Left => (left, index),
+            Side::Right => (index, left),
+        };
+        // Along the carried wall towards the corner, then along the other wall for a little.
+        let toward = |wall: usize, mm: f64| {
+            let (a, b) = view.ends(wall);
+            let long = (b.x - a.x).to_mm_f64().hypot((b.y - a.y).to_mm_f64()).max(0.1);
+            let share = (mm / long).min(0.45);
+            view.at(wall, if wall == left { 1.0 - share } else { share }, off)
+        };
+        let (dx, dy) = view.inward(index);
+        let reach = off.nm() as f64 * std::f64::consts::SQRT_2;
+        let at = view.corners[index];
+        let bend = Point::new(
+            at.x + Length::nanometres((dx * reach).round() as i64),
+            at.y + Length::nanometres((dy * reach).round() as i64),
+        );
+        let (tail, tip) = (toward(from, 5.0), toward(to, 4.0));
+        drawing.signs.insert(Sign::WrapArrow);
+        drawing.keep_clear(&[tail, bend, tip]);
+        let id = format!("wrap-{}", corner.name);
+        let title = format!("panel carried round corner {}", corner.name);
+        drawing.group(Layer::Cloth, id, title, sign::bent_arrow(tail, bend, tip));
+    }
+}
+
+/// The corners' letters, outside the room where there is space, and the flag where the walls begin.
+fn corner_tags(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    let kill = view.plan.kill.as_ref().map(|kill| kill.corner);
+    for (index, corner) in view.room.corners.iter().enumerate() {
+        let double = kill == Some(index);
+        let at = view.corners[index % view.corners.len()];
+        let (dx, dy) = view.inward(index);
+        let along = |mm: f64| {
+            let um = |share: f64| Length::micrometres((share * mm * 1e3).round() as i64);
+            Point::new(at.x + um(dx), at.y + um(dy))
+        };
+        let centre = along(if double { -7.5 } else { -6.5 });
+        let (mut marks, area) = sign::tag(centre, &corner.name, Ends::of_corner(corner.kind), double)?;
+        drawing.take(area);
+        drawing.signs.insert(if double { Sign::KillCorner } else { Sign::of_corner(corner.kind) });
+        if index == 0 {
+            let flag = Point::new(area.x0 - Length::micrometres(2_600), centre.y);
+            marks.push(sign::start_flag(flag));
+            drawing.take(sign::flag_area(flag));
+            drawing.signs.insert(Sign::StartCorner);
+        }
+        let id = format!("corner-{}", corner.name);
+        drawing.group(Layer::Room, id, format!("corner {}", corner.name), marks);
+    }
+    Ok(())
+}
+
+/// The walls' labels on the room's side, and under the first an arrow that shows which way the
+/// walls run.
+fn wall_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    for (index, wall) in view.room.walls.iter().enumerate() {
+        let set = |place: Point| {
+            let baseline = Point::new(place.x, place.y + Style::HEAD.caps.height() / 2);
+            text::set(wall.label.as_str(), baseline, Anchor::Middle, Style::HEAD)
+        };
+        let half = text::measure(&wall.label, Style::HEAD)? / 2;
+        let mut places = Vec::new();
+        for extra in [4_300, 5_500, 7_000, 9_000, 12_000] {
+            for along in [0.5, 0.35, 0.65, 0.2, 0.8] {
+                places.push(view.at(index, along, Length::micrometres(extra) + half / 2));
+            }
+        }
+        for place in places {
+            let label = set(place)?;
+            if drawing.is_free(text::area(&label), true) {
+                drawing.text(Layer::Room, label);
+                break;
+            }
+        }
+        if index == 0 {
+            let deep = Length::mm(13);
+            let marks = sign::arrow(view.at(0, 0.3, deep), view.at(0, 0.7, deep));
+            drawing.keep_clear(&[view.at(0, 0.3, deep), view.at(0, 0.7, deep)]);
+            drawing.signs.insert(Sign::SurveyArrow);
+            drawing.group(Layer::Room, "survey-direction", "walls run this way, seen from inside", marks);
+        }
+    }
+    Ok(())
+}
+
+/// The notes: the room, its walls, its corners, and how well the survey closes.
+fn sections(plan: &Plan, index: usize) -> Vec<Section> {
+    let room = &plan.job.rooms[index];
+    let room_plan = &plan.rooms[index];
+    let print = |length| words::length(plan, length);
+    let mut facts = Section::new("Room");
+    facts.pair("Round", format!("{} of wall", print(room_plan.length)));
+    facts.pair("Cloth", plan.job.cloths[room.cloth].name.as_str());
+    if plan.job.cloths[room.cloth].pattern.is_some() {
+        facts.pair("Pattern", room_plan.registration.why.as_str());
+    }
+    if let Some(kill) = &room_plan.kill {
+        facts.pair(
+            "No match",
+            format!(
+                "corner {}: {} across, {} up",
+                room.corners[kill.corner].name,
+                print(kill.miss_across.abs()),
+                print(kill.miss_up.abs())
+            ),
+        );
+    }
+    const COLUMNS: Columns = Columns { first: Length::mm(8), last: Length::mm(17) };
+    let mut walls = Section::new("Walls, left to right from inside");
+    for wall in &room.walls {
+        let name = match (wall.name.as_str(), wall.clothed) {
+            ("", true) => "clothed".to_owned(),
+            ("", false) => "without cloth".to_owned(),
+            (name, true) => name.to_owned(),
+            (name, false) => format!("{name}, without cloth"),
+        };
+        walls.rows.push(Row::Cells(COLUMNS, vec![wall.label.clone(), name, print(wall.width)]));
+    }
+    let mut corners = Section::new("Corners");
+    for corner in &room.corners {
+        let angle = degrees(corner.angle);
+        let kind = words::corner_kind(corner.kind);
+        let words = match corner.kind {
+            CornerKind::FreeEnd => kind.to_owned(),
+            CornerKind::Inside => format!("{kind}, {angle}"),
+            CornerKind::Outside => {
+                let side = match corner.wraps {
+                    Side::Left => "left",
+                    Side::Right => "right",
+                };
+                format!("{kind}, {angle}; the panel at its {side} goes round")
+            }
+        };
+        corners.pair(corner.name.as_str(), words);
+    }
+    let mut survey = Section::new("Survey");
+    survey.text(closing(plan, index));
+    [facts, walls, corners, survey].into_iter().filter(|section| !section.rows.is_empty()).collect()
+}
+
+/// How well the survey closes, and what the drawing does about it.
+fn closing(plan: &Plan, index: usize) -> String {
+    let outline = &plan.rooms[index].outline;
+    if !plan.job.rooms[index].closed {
+        return "An open run. Wall thickness is not to scale.".to_owned();
+    }
+    if outline.miss == Length::ZERO && outline.angle_miss == Angle::degrees(0) {
+        return "Widths and angles close. Wall thickness is not to scale.".to_owned();
+    }
+    let angle = degrees(Angle::microdegrees(outline.angle_miss.udeg().abs()));
+    format!(
+        "Widths and angles close to within {} and {angle}; the plan is drawn with that spread over the walls. Wall thickness is not to scale.",
+        words::length(plan, outline.miss)
+    )
+}
+
+/// An angle in degrees and hundredths, without idle zeros.
+fn degrees(angle: Angle) -> String {
+    let hundredths = (angle.udeg() + 5_000).div_euclid(10_000);
+    let (whole, part) = (hundredths / 100, hundredths % 100);
+    if part == 0 {
+        format!("{whole}°")
+    } else {
+        format!("{whole}.{}°", format!("{part:02}").trim_end_matches('0'))
+    }
+}
