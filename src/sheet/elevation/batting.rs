@@ -256,7 +256,7 @@ fn piece_marks(view: &View, piece: &BattingPiece, rising: bool, drawing: &mut Dr
         drawing.signs.insert(Sign::RoundCorner);
     }
     drawing.signs.insert(Sign::Batting);
-    let id = format!("batting-{}", piece.label);
+    let id = format!("batting-{}-wall-{}", piece.label, view.wall().label);
     drawing.group(Layer::Batting, id, format!("batting {}", piece.label), all);
 }
 
