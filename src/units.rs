@@ -11,6 +11,8 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 use serde::Serialize;
 
 mod read;
+mod tokens;
+
 pub use read::{ReadFault, Unit, read_angle, read_length};
 
 /// A signed length in nanometres.
@@ -110,6 +112,14 @@ impl Length {
     /// If `step` is not positive.
     pub const fn div_ceil(self, step: Length) -> i64 {
         -(-self.0).div_euclid(step.0)
+    }
+
+    /// The nearest whole multiple of `step`, half away from zero.
+    ///
+    /// # Panics
+    /// If `step` is zero.
+    pub fn round_to(self, step: Length) -> Self {
+        step * self.scale(1, step.0).0
     }
 
     /// `self * num / den`, rounded half away from zero, without overflow on the way.
@@ -245,8 +255,7 @@ impl LengthFormat {
     /// Prime signs and real fraction characters are used; a fraction with no character of its own
     /// is written with superior and inferior figures round U+2044.
     pub fn print(&self, length: Length) -> String {
-        let steps = length.scale(1, self.step.nm()).nm();
-        let rounded = self.step * steps;
+        let rounded = length.round_to(self.step);
         let sign = if rounded.nm() < 0 { "−" } else { "" };
         let magnitude = rounded.abs();
         match self.system {

@@ -13,8 +13,6 @@ use crate::units::Angle;
 pub struct Run<'n> {
     /// The corners.
     pub corners: Vec<&'n Node>,
-    /// The walls.
-    pub walls: Vec<&'n Node>,
     /// Whether the last wall meets the first corner.
     pub closed: bool,
 }
@@ -68,14 +66,14 @@ pub fn run<'n>(ctx: &mut Ctx, room: &'n Node, partial: bool) -> Option<Run<'n>> 
         return None;
     }
     let closed = is_wall(last);
-    let walls: Vec<&Node> = parts.iter().copied().filter(|node| is_wall(node)).collect();
-    if closed && walls.len() < 3 {
+    let walls = parts.len() - corners.len();
+    if closed && walls < 3 {
         let message = format!("the run ends with wall {} and no corner", name(last));
         let help = "end it with a corner, such as corner C free; a closed room has three walls or more";
         ctx.error("open-end", last.name, message, help);
         return None;
     }
-    Some(Run { corners, walls, closed })
+    Some(Run { corners, closed })
 }
 
 /// The corners, with the names proven unique and the ends proven possible.

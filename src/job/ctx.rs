@@ -1,11 +1,14 @@
 //! What every part of the check shares: where problems go, what has been assumed, how lengths print.
 
+use std::collections::BTreeSet;
+
 use super::defaults;
+use super::facts::declared;
 use super::model::Assumption;
 use crate::diag::{Diag, Diags};
-use crate::parse::Given;
+use crate::parse::{Given, ParsedJob};
 use crate::source::{Span, Spanned};
-use crate::units::{Length, LengthFormat, UnitSystem};
+use crate::units::{Length, LengthFormat, Unit, UnitSystem};
 
 /// The state of one check.
 pub struct Ctx<'d> {
@@ -15,6 +18,9 @@ pub struct Ctx<'d> {
     pub format: LengthFormat,
     /// Whether the job's customary figures are metric.
     pub metric: bool,
+    /// The unit that the file declares.
+    unit: Option<Unit>,
+    figures: &'d BTreeSet<Span>,
     assumed: Vec<Assumption>,
 }
 
@@ -34,8 +40,9 @@ pub const fn inches(least_64ths: i64, most_inches: i64) -> Range {
 
 impl<'d> Ctx<'d> {
     /// A check that has assumed nothing yet.
-    pub fn new(diags: &'d mut Diags, format: LengthFormat, metric: bool) -> Self {
-        Ctx { diags, format, metric, assumed: Vec::new() }
+    pub fn new(parsed: &'d ParsedJob, diags: &'d mut Diags, format: LengthFormat, metric: bool) -> Self {
+        let (unit, figures) = (declared(parsed), &parsed.figures);
+        Ctx { diags, format, metric, unit, figures, assumed: Vec::new() }
     }
 
     /// Everything assumed, each once, in the order it was first needed.
@@ -117,10 +124,28 @@ impl<'d> Ctx<'d> {
             let bound =
                 if value > range.most { format!("more than {most}") } else { format!("less than {least}") };
             Diag::error("absurd-length", span, format!("{what} is {shown}, {bound}"))
-                .help(format!("check the figure and its unit: it must be from {least} to {most}"))
+                .help(self.unit_help(length, range))
         };
         self.diags.push(diag);
         None
+    }
+
+    /// The remedy for a length out of range: another unit, if the figure would then be in range.
+    fn unit_help(&self, length: Spanned<Length>, range: Range) -> String {
+        let (least, most) = (self.show(range.least), self.show(range.most));
+        let value = length.value;
+        let (as_other, unit, word) = match self.unit {
+            Some(Unit::Inch) => (value.scale(10, 254), "millimetres", "mm"),
+            Some(Unit::Millimetre) => (value.scale(254, 10), "inches", "in"),
+            _ => (Length::ZERO, "", ""),
+        };
+        let figure = self.figures.contains(&length.span);
+        if figure && (range.least..=range.most).contains(&as_other) && as_other != Length::ZERO {
+            return format!(
+                "if the figure is in {unit}, write it in quotes with {word} after it; here it must be from {least} to {most}"
+            );
+        }
+        format!("check the figure and its unit: it must be from {least} to {most}")
     }
 
     /// Tells an error with a remedy.

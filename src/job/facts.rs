@@ -8,7 +8,7 @@ use crate::source::Spanned;
 use crate::units::{Length, LengthFormat, Unit, UnitSystem};
 
 /// The unit that the file declares for bare figures.
-fn declared(parsed: &ParsedJob) -> Option<Unit> {
+pub fn declared(parsed: &ParsedJob) -> Option<Unit> {
     let node = parsed.nodes.iter().find(|node| node.spec.name == "units")?;
     node.arg::<&'static str>(0).ok().and_then(|word| Unit::from_word(word.value))
 }

@@ -4,41 +4,23 @@ mod cloths;
 mod corners;
 mod ctx;
 pub mod defaults;
+mod doubts;
 mod facts;
 mod house;
 mod legs;
 pub mod model;
 mod openings;
+mod places;
 mod rates;
 mod rooms;
 mod walls;
 
 use crate::diag::{Diag, Diags};
 use crate::parse::{Node, ParsedJob};
-use crate::source::Span;
 use crate::units::Length;
 use ctx::Ctx;
 use model::Job;
-
-/// Where the walls of a job stand in its file, so that a later room can name one.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Places {
-    job: Span,
-    walls: Vec<Vec<Span>>,
-}
-
-impl Places {
-    /// The place of the job line.
-    pub fn job(&self) -> Span {
-        self.job
-    }
-
-    /// The place of wall `wall` of room `room`, both as indices into the [`Job`]; the job line when
-    /// there is no such wall.
-    pub fn wall(&self, room: usize, wall: usize) -> Span {
-        self.walls.get(room).and_then(|walls| walls.get(wall)).copied().unwrap_or(self.job)
-    }
-}
+pub use places::Places;
 
 /// Judges a parsed job by the rules of the trade and fills in the house defaults.
 ///
@@ -47,7 +29,7 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     let find = |name: &str| parsed.nodes.iter().filter(|node| node.spec.name == name).collect::<Vec<&Node>>();
     let job = find("job").first().copied();
     let (format, metric) = facts::format(parsed, job);
-    let mut ctx = Ctx::new(diags, format, metric);
+    let mut ctx = Ctx::new(parsed, diags, format, metric);
     let facts = job.and_then(|job| facts::facts(&mut ctx, job));
     let print = job.and_then(|job| facts::print_wish(&mut ctx, job));
     let batting = house::batting(&mut ctx, parsed);
@@ -64,6 +46,9 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     unique(&mut ctx, &nodes, "repeated-room", "room");
     let rooms: Vec<_> =
         nodes.iter().map(|node| rooms::room(&mut ctx, node, &cloths, parsed.partial)).collect();
+    if !ctx.diags.has_errors() {
+        unused_cloths(&mut ctx, &rooms, &find("cloth"));
+    }
     let assumptions = ctx.assumed();
     if diags.has_errors() {
         return None;
@@ -83,6 +68,18 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
         assumptions,
     };
     Some((job, places))
+}
+
+/// Tells cloths that no room uses.
+fn unused_cloths(ctx: &mut Ctx, rooms: &[Option<rooms::Surveyed>], cloths: &[&Node]) {
+    let Some(used) = rooms.iter().map(|room| Some(room.as_ref()?.room.cloth)).collect::<Option<Vec<_>>>()
+    else {
+        return;
+    };
+    for (_, cloth) in cloths.iter().enumerate().filter(|(i, _)| !used.contains(i)) {
+        let diag = Diag::warning("unused-cloth", cloth.head, "no room uses this cloth, and none is ordered");
+        ctx.diags.push(diag.help("name it in a room with cloth=, or take it out"));
+    }
 }
 
 /// Tells names that two nodes of a kind share.

@@ -86,8 +86,14 @@ fn fixing_kind(node: &Node) -> Option<(FixingKind, char)> {
     })
 }
 
-/// The wall with its openings and fixings, left to right.
-pub fn fill(ctx: &mut Ctx, room: &Node, node: &Node, mut wall: Wall, labels: &mut Labels) -> Option<Wall> {
+/// The wall with its openings and fixings, left to right, and their places in the file.
+pub fn fill(
+    ctx: &mut Ctx,
+    room: &Node,
+    node: &Node,
+    mut wall: Wall,
+    labels: &mut Labels,
+) -> Option<(Wall, Vec<Span>, Vec<Span>)> {
     let mut openings: Vec<(Opening, Span)> = Vec::new();
     let mut fixings: Vec<(Fixing, Span)> = Vec::new();
     let mut sound = true;
@@ -109,9 +115,10 @@ pub fn fill(ctx: &mut Ctx, room: &Node, node: &Node, mut wall: Wall, labels: &mu
     sound &= clear_of_each_other(ctx, &openings, &fixings);
     openings.sort_by_key(|(opening, span)| (opening.outer.x0, opening.outer.y0, span.start));
     fixings.sort_by_key(|(fixing, span)| (fixing.rect.x0, fixing.rect.y0, span.start));
-    wall.openings = openings.into_iter().map(|(opening, _)| opening).collect();
-    wall.fixings = fixings.into_iter().map(|(fixing, _)| fixing).collect();
-    sound.then_some(wall)
+    let (opening_places, fixing_places);
+    (wall.openings, opening_places) = openings.into_iter().unzip();
+    (wall.fixings, fixing_places) = fixings.into_iter().unzip();
+    sound.then_some((wall, opening_places, fixing_places))
 }
 
 fn opening(
@@ -136,7 +143,15 @@ fn opening(
         given => given,
     };
     let casing = match given {
-        Given::Absent => Some(Length::ZERO),
+        Given::Absent => {
+            let unused = node.partial || room.partial;
+            if matches!(kind, OpeningKind::Door | OpeningKind::Window) && !unused {
+                let message = format!("the {name} has no casing: the cloth ends at the clear opening");
+                let diag = Diag::warning("no-casing", node.head, message);
+                ctx.diags.push(diag.help("add casing=\"3 1/2in\", or casing=0 if there is none"));
+            }
+            Some(Length::ZERO)
+        }
         Given::Bad => None,
         Given::Is(casing) => ctx.ranged(casing, "the casing", CASING),
     };

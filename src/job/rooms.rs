@@ -3,9 +3,11 @@
 use super::corners::{self, Run};
 use super::ctx::{Ctx, Range};
 use super::defaults::COMMON;
+use super::doubts;
 use super::facts::short;
 use super::model::{AcrossWish, Cloth, Corner, CornerKind, OpeningKind, RegistrationWish, Room, Wall};
 use super::openings::Labels;
+use super::places::WallPlaces;
 use super::walls;
 use crate::diag::Diag;
 use crate::parse::{Given, Node, nearest};
@@ -13,18 +15,18 @@ use crate::source::{Span, Spanned};
 use crate::units::Length;
 
 /// A room and the places of its walls.
-pub struct Surveyed {
+pub(super) struct Surveyed {
     /// The room.
     pub room: Room,
-    /// The place of each wall's name.
-    pub walls: Vec<Span>,
+    /// The places of its walls.
+    pub walls: Vec<WallPlaces>,
 }
 
 /// The cloths that the file defines: their names always, their rest when it is sound.
 pub type Cloths = [(Option<Spanned<String>>, Option<Cloth>)];
 
 /// Reads a room; `partial` tells that some line of the file could not be used.
-pub fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -> Option<Surveyed> {
+pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -> Option<Surveyed> {
     let name = node.arg::<String>(0).ok().and_then(|name| short(ctx, name, "the room's name", 30));
     let cloth = which_cloth(ctx, node, cloths);
     let year = year(ctx, node);
@@ -33,7 +35,8 @@ pub fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -> Optio
     let corners = run.as_ref().and_then(|run| corners::corners(ctx, run));
     // Walls are judged even when the run is broken, so that one run tells everything.
     let nodes = node.children.iter().filter(|child| child.spec.name == "wall");
-    let walls: Vec<Option<Wall>> = nodes.map(|wall| walls::wall(ctx, node, wall, &mut labels)).collect();
+    let walls: Vec<Option<(Wall, WallPlaces)>> =
+        nodes.map(|wall| walls::wall(ctx, node, wall, &mut labels)).collect();
     unique_walls(ctx, node)?;
     let public = said(ctx, node, "public", "The public does not enter the room.");
     let textured = said(ctx, node, "textured", "Walls and ceiling carry no sprayed or trowelled texture.");
@@ -42,7 +45,8 @@ pub fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -> Optio
     if run.closed {
         corners::turns_once(ctx, &corners, node.name)?;
     }
-    let walls: Vec<Wall> = walls.into_iter().collect::<Option<_>>()?;
+    let walls: Vec<(Wall, WallPlaces)> = walls.into_iter().collect::<Option<_>>()?;
+    let (walls, places): (Vec<Wall>, Vec<WallPlaces>) = walls.into_iter().unzip();
     if !walls.iter().any(|wall| wall.clothed) {
         ctx.error(
             "no-clothed-wall",
@@ -57,7 +61,7 @@ pub fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -> Optio
     let lattice = cloths.get(cloth).and_then(|(_, cloth)| cloth.as_ref()).map(|cloth| cloth.pattern);
     let registration = registration(ctx, node, &walls, &corners, lattice);
     let kill_corner = kill_corner(ctx, node, &run, &walls, &corners, lattice);
-    let places = run.walls.iter().map(|wall| wall.name).collect();
+
     let room = Room {
         name: name?,
         cloth,
@@ -70,6 +74,8 @@ pub fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -> Optio
         registration: registration?,
         kill_corner: kill_corner?,
     };
+    let corners: Vec<Span> = run.corners.iter().map(|corner| corner.name).collect();
+    doubts::tell(ctx, &room, node.name, &places, &corners);
     Some(Surveyed { room, walls: places })
 }
 

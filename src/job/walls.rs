@@ -5,6 +5,7 @@ use super::defaults::{self, COMMON};
 use super::facts::short;
 use super::model::{Moulding, Substrate, Wall};
 use super::openings;
+use super::places::WallPlaces;
 use crate::diag::Diag;
 use crate::geom::{Point, Profile};
 use crate::parse::{Given, Node};
@@ -20,7 +21,12 @@ const MOULDING: Range = inches(0, 48);
 const LEAST_FIELD: Length = Length::inches(1);
 
 /// Reads a wall of `room`; `labels` are the labels of openings and fixings taken so far.
-pub fn wall(ctx: &mut Ctx, room: &Node, node: &Node, labels: &mut openings::Labels) -> Option<Wall> {
+pub(super) fn wall(
+    ctx: &mut Ctx,
+    room: &Node,
+    node: &Node,
+    labels: &mut openings::Labels,
+) -> Option<(Wall, WallPlaces)> {
     let label = node.arg::<String>(0).ok().and_then(|label| short(ctx, label, "the wall's label", 4));
     let name = match node.arg::<String>(1) {
         Given::Absent => Some(String::new()),
@@ -71,10 +77,14 @@ pub fn wall(ctx: &mut Ctx, room: &Node, node: &Node, labels: &mut openings::Labe
         openings: Vec::new(),
         fixings: Vec::new(),
     };
-    if !has_field(ctx, &wall, node.name) {
+    let at = node.name;
+    if !has_field(ctx, &wall, at) {
         return None;
     }
-    openings::fill(ctx, room, node, wall, labels)
+    let (wall, openings, fixings) = openings::fill(ctx, room, node, wall, labels)?;
+    let place = |node: Option<&Node>| node.map_or(at, |node| node.head);
+    let height = place(node.child("height").or_else(|| room.child("height")));
+    Some((wall, WallPlaces { name: at, width: place(node.child("width")), height, openings, fixings }))
 }
 
 /// The width on the ribbon, at the top and at the bottom.

@@ -15,6 +15,8 @@ pub use model::{Given, Node, ParsedJob, Value};
 use walk::Bare;
 pub use walk::nearest;
 
+use std::collections::BTreeSet;
+
 use kdl::{KdlDocument, KdlNode, KdlValue};
 
 use crate::diag::{Diag, Diags};
@@ -57,11 +59,19 @@ pub fn parse(text: &str, file: FileId, diags: &mut Diags) -> Option<ParsedJob> {
         return None;
     }
     let bare = declared_unit(&doc);
-    let unitless = Vec::new();
-    let mut walk = walk::Walk { text, values: &values, blanked: &blanked, file, bare, unitless, diags };
+    let mut walk = walk::Walk {
+        text,
+        values: &values,
+        blanked: &blanked,
+        file,
+        bare,
+        figures: BTreeSet::new(),
+        unitless: Vec::new(),
+        diags,
+    };
     let (nodes, partial) = walk.nodes(Some(&doc), spec::FILE, start);
     walk.finish();
-    Some(ParsedJob { nodes, partial })
+    Some(ParsedJob { nodes, partial, figures: walk.figures })
 }
 
 /// The unit that the file declares, wherever it stands; it is needed before anything is read.

@@ -1,5 +1,7 @@
 //! The typed tree: the border between the room that reads and the room that judges.
 
+use std::collections::BTreeSet;
+
 use super::spec::Spec;
 use crate::source::{Span, Spanned};
 use crate::units::{Angle, Length};
@@ -11,6 +13,8 @@ pub struct ParsedJob {
     pub nodes: Vec<Node>,
     /// Whether some line could not be used; that has been told.
     pub partial: bool,
+    /// The places of lengths written as bare figures, in the unit that the file declares.
+    pub figures: BTreeSet<Span>,
 }
 
 /// A node of the language table as it stands in the file.

@@ -1,5 +1,7 @@
 //! From KDL's tree to the typed tree, row by row of the table.
 
+use std::collections::BTreeSet;
+
 use kdl::{KdlDocument, KdlEntry, KdlNode};
 
 use super::model::{Node, Value};
@@ -21,6 +23,8 @@ pub struct Walk<'d> {
     pub file: FileId,
     /// The unit of figures without one.
     pub bare: Bare,
+    /// The places of lengths written as bare figures.
+    pub figures: BTreeSet<Span>,
     /// Figures that lack a unit.
     pub unitless: Vec<(Span, ReadFault)>,
     /// Where problems go.
@@ -83,11 +87,14 @@ impl Walk<'_> {
             }
             Value::Unreadable
         });
+        if matches!(value, Value::Length(_)) && !matches!(entry.value(), kdl::KdlValue::String(_)) {
+            self.figures.insert(span);
+        }
         Spanned::new(value, span)
     }
 
     /// Tells the figures that lack a unit, at the first of them.
-    pub fn finish(self) {
+    pub fn finish(&mut self) {
         let Some((span, fault)) = self.unitless.first() else { return };
         if self.bare == Bare::Broken {
             return;

@@ -1,0 +1,40 @@
+//! Where the parts of a job stand in its file.
+
+use crate::source::Span;
+
+/// Where the walls of a job stand in its file, so that a later room can name one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Places {
+    /// The job line.
+    pub(super) job: Span,
+    /// For each room, its walls.
+    pub(super) walls: Vec<Vec<WallPlaces>>,
+}
+
+/// Where a wall and what is on it stand in the file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct WallPlaces {
+    /// The word `wall`.
+    pub name: Span,
+    /// Its width.
+    pub width: Span,
+    /// Its height, or the room's.
+    pub height: Span,
+    /// Its openings, in the wall's order.
+    pub openings: Vec<Span>,
+    /// Its fixings, in the wall's order.
+    pub fixings: Vec<Span>,
+}
+
+impl Places {
+    /// The place of the job line.
+    pub fn job(&self) -> Span {
+        self.job
+    }
+
+    /// The place of wall `wall` of room `room`, both as indices into the job; the job line when
+    /// there is no such wall.
+    pub fn wall(&self, room: usize, wall: usize) -> Span {
+        self.walls.get(room).and_then(|walls| walls.get(wall)).map_or(self.job, |places| places.name)
+    }
+}
