@@ -146,8 +146,7 @@ fn text_holds(text: &Text) -> Result<(), String> {
     if text.size <= Length::ZERO || text.size > FARTHEST || text.width < Length::ZERO {
         return Err(format!("the text {:?} has no size", text.text));
     }
-    let face = font::face(text.face);
-    match text.text.chars().find(|c| face.glyph_index(*c).is_none()) {
+    match text.text.chars().find(|c| font::glyph(text.face, *c).is_none()) {
         Some(missing) => Err(format!("the font has no character {missing:?}, in {:?}", text.text)),
         None => Ok(()),
     }

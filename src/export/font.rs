@@ -45,15 +45,14 @@ pub struct CutFont {
 /// When the font lacks one of the characters.
 pub fn cut(face: Face, characters: &BTreeSet<char>) -> Result<CutFont, ExportFault> {
     let fault = |message: String| ExportFault { sheet: format!("font {}", base_name(face)), message };
-    let whole = font::face(face);
     let mut remapper = GlyphRemapper::new();
     let mut glyphs = BTreeMap::new();
     let mut advances = BTreeMap::new();
     for &character in characters {
-        let old = whole.glyph_index(character).ok_or_else(|| fault(format!("no character {character:?}")))?;
-        let new = remapper.remap(old.0);
+        let old = font::glyph(face, character).ok_or_else(|| fault(format!("no character {character:?}")))?;
+        let new = remapper.remap(old.id);
         glyphs.insert(character, new);
-        advances.insert(new, whole.glyph_hor_advance(old).unwrap_or(0));
+        advances.insert(new, old.advance);
     }
     let program = subsetter::subset(font::bytes(face), 0, &remapper).map_err(|e| fault(e.to_string()))?;
     let name = format!("{}+{}", tag(characters), base_name(face));

@@ -84,12 +84,10 @@ fn em_units(face: Face) -> i64 {
 /// # Errors
 /// `missing-glyph` when the font lacks one of the characters.
 pub fn measure(text: &str, style: Style) -> Result<Length, ComposeFault> {
-    let face = font::face(style.face);
     let mut units = 0;
     for character in text.chars() {
-        let glyph =
-            face.glyph_index(character).ok_or_else(|| ComposeFault::missing_glyph(character, text))?;
-        units += i64::from(face.glyph_hor_advance(glyph).unwrap_or(0));
+        let glyph = font::glyph(style.face, character);
+        units += i64::from(glyph.ok_or_else(|| ComposeFault::missing_glyph(character, text))?.advance);
     }
     Ok(style.size().scale(units, em_units(style.face)))
 }

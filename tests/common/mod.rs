@@ -3,12 +3,15 @@
 
 #![allow(dead_code, reason = "each test uses its part of this")]
 
-use clothwright::font;
+use clothwright::diag::Diags;
 use clothwright::geom::{Point, Rect};
+use clothwright::plan::model::Plan;
 use clothwright::sheet::model::{
     Anchor, Face, Group, Ink, Layer, Mark, Path, Pen, Reader, Seg, Sheet, SheetSet, Text,
 };
+use clothwright::source::FileId;
 use clothwright::units::Length;
+use clothwright::{font, job, parse, plan};
 
 /// A grey picture, row by row from the top; 0 is black.
 pub struct Picture {
@@ -18,30 +21,28 @@ pub struct Picture {
 }
 
 impl Picture {
-    /// The share of pixels, in millionths, that differ by more than a quarter of the scale of
-    /// greys from every pixel of the other picture within one pixel: strokes that two renderers
-    /// place half a pixel apart do not count, a mark that one of them lacks does.
-    pub fn difference(&self, other: &Picture) -> usize {
+    /// The greatest difference between the two pictures in the mean grey of a square of
+    /// [`SQUARE`] pixels. Letters and lines that two renderers place half a pixel apart hardly
+    /// change a mean; a mark that one of them lacks does.
+    pub fn difference(&self, other: &Picture) -> u32 {
         assert_eq!((self.width, self.height), (other.width, other.height));
-        let missing = self.without_counterpart(other) + other.without_counterpart(self);
-        missing * 1_000_000 / self.grey.len()
+        self.means().into_iter().zip(other.means()).map(|(a, b)| a.abs_diff(b)).max().unwrap_or(0)
     }
 
-    fn without_counterpart(&self, other: &Picture) -> usize {
-        let lonely = |x: usize, y: usize| {
-            let own = self.grey[y * self.width + x];
-            let rows = y.saturating_sub(1)..=(y + 1).min(self.height - 1);
-            let columns = x.saturating_sub(1)..=(x + 1).min(self.width - 1);
-            !rows
-                .flat_map(|y| columns.clone().map(move |x| (x, y)))
-                .any(|(x, y)| other.grey[y * self.width + x].abs_diff(own) <= 64)
-        };
-        (0..self.height)
-            .flat_map(|y| (0..self.width).map(move |x| (x, y)))
-            .filter(|(x, y)| lonely(*x, *y))
-            .count()
+    fn means(&self) -> Vec<u32> {
+        let across = self.width.div_ceil(SQUARE);
+        let mut sums = vec![0; across * self.height.div_ceil(SQUARE)];
+        for (y, row) in self.grey.chunks(self.width).enumerate() {
+            for (x, grey) in row.iter().enumerate() {
+                sums[y / SQUARE * across + x / SQUARE] += u32::from(*grey);
+            }
+        }
+        sums.iter().map(|sum| sum / (SQUARE * SQUARE) as u32).collect()
     }
 }
+
+/// The side of the squares that pictures are compared by, in pixels.
+const SQUARE: usize = 8;
 
 /// The pages of a PDF at `scale` pixels a point.
 pub fn pdf_pictures(pdf: &[u8], scale: f32) -> Vec<Picture> {
@@ -72,6 +73,15 @@ pub fn svg_picture(svg: &str, scale: f32, like: &Picture) -> Picture {
     Picture { width: like.width, height: like.height, grey }
 }
 
+/// The plan of a demo job.
+pub fn plan_of(job: &str) -> Plan {
+    let text = std::fs::read_to_string(job).expect("a demo job");
+    let mut diags = Diags::default();
+    let parsed = parse::parse(&text, FileId(0), &mut diags).expect("a job file");
+    let (job, _) = job::check(&parsed, &mut diags).expect("a job without errors");
+    plan::make(job).expect("a job that can be planned")
+}
+
 const fn mm(mm: i64) -> Length {
     Length::mm(mm)
 }
@@ -96,10 +106,9 @@ pub fn line(x0: i64, y0: i64, x1: i64, y1: i64) -> Path {
 
 pub fn text(words: &str, x: i64, y: i64, face: Face, anchor: Anchor, upward: bool) -> Text {
     let size = Length::micrometres(3_600);
-    let font = font::face(face);
-    let advance = |c| font.glyph_index(c).and_then(|glyph| font.glyph_hor_advance(glyph)).unwrap_or(0);
+    let advance = |c| font::glyph(face, c).map_or(0, |glyph| glyph.advance);
     let units: i64 = words.chars().map(|c| i64::from(advance(c))).sum();
-    let width = size.scale(units, font.units_per_em().into());
+    let width = size.scale(units, font::face(face).units_per_em().into());
     Text { text: words.to_owned(), at: at(x, y), anchor, face, size, width, upward, ink: Ink::BLACK }
 }
 

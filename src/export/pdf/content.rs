@@ -11,7 +11,7 @@ use crate::units::Length;
 
 use super::super::check::points;
 use super::bounds::bounds;
-use super::{font_id, layer_id, pt};
+use super::{dash_pt, font_id, layer_id, pt};
 
 /// A place on a sheet that leads to another: the area in paper coordinates, and the key.
 pub struct SheetLink {
@@ -248,7 +248,7 @@ impl<'a, 's> Content<'a, 's> {
             self.ops.push(Op::SetOutlineThickness { pt: Pt(pt(pen.width)) });
         }
         if self.state.dash != Some(pen.dash) && !(self.state.dash.is_none() && pen.dash.is_empty()) {
-            let pattern = pen.dash.iter().map(|part| pt(*part)).collect();
+            let pattern = pen.dash.iter().map(|part| dash_pt(*part)).collect();
             self.ops.push(Op::SetLineDashPattern { dash: LineDashPattern { pattern, offset: 0.0 } });
         }
         self.state.dash = Some(pen.dash);

@@ -73,6 +73,12 @@ fn pt(length: Length) -> f32 {
     (hundredths / 100.0 + 0.0) as f32
 }
 
+/// A dash's length in points, rounded to the hundred thousandth: a long line has hundreds of
+/// dashes, and their errors add up.
+fn dash_pt(length: Length) -> f32 {
+    ((length.nm() as f64 * 7_200_000.0 / 25.4e6).round() / 100_000.0) as f32
+}
+
 fn page(width: Length, height: Length, ops: Vec<printpdf::Op>) -> PdfPage {
     let paper = Rect::from_wh(Pt(pt(width)), Pt(pt(height)));
     PdfPage { media_box: paper.clone(), trim_box: paper.clone(), crop_box: paper, ops }
