@@ -20,8 +20,10 @@ const BLOCK_SPACE: Length = Length::mm(2);
 const LONGEST_LINE: Length = Length::mm(150);
 /// A column of paragraphs is not made narrower than this.
 const LEAST_LINE: Length = Length::mm(100);
-/// From the top of the free space to the baseline of a sheet's title, and from there to its text.
+/// From the top of the free space to the baseline of a sheet's title.
 const TITLE_SPACE: Length = Length::mm(7);
+/// The height of a sheet's title with the space under it.
+pub const HEADING: Length = Length::mm(14);
 
 /// A document, such as a cut list.
 #[derive(Clone, Debug)]
@@ -104,7 +106,7 @@ impl Document {
             }
         }
         let counts: Vec<usize> = runs.iter().map(|run| run.columns).collect();
-        let top = free.y0 + TITLE_SPACE * 2;
+        let top = free.y0 + HEADING;
         let pages = flow::pour(runs, free.y1 - top, SECTION_SPACE);
         let count = pages.len();
         let mut drafts = Vec::new();

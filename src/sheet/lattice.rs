@@ -15,8 +15,12 @@ const MOST: i64 = 20_000;
 /// Motif (i, j) stands at ribbon (x0 + i·H, y0 − i·d + j·V): the design falls by the drop `d`
 /// for each horizontal repeat H to the right.
 pub fn centres(lattice: &Lattice, registration: &Registration, wall_x: Length, area: Rect) -> Vec<Point> {
+    grid(lattice, Point::new(registration.x0 - wall_x, registration.y0), area)
+}
+
+/// The same for any plane whose y grows up the pattern and where one motif stands at `origin`.
+pub fn grid(lattice: &Lattice, origin: Point, area: Rect) -> Vec<Point> {
     let (h, v) = (lattice.horizontal, lattice.vertical);
-    let origin = Point::new(registration.x0 - wall_x, registration.y0);
     let first = (area.x0 - origin.x).div_floor(h);
     let last = (area.x1 - origin.x).div_ceil(h);
     let rows = area.height().div_ceil(v) + 2;

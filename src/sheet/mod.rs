@@ -3,6 +3,7 @@
 //! Sheets are first made as [`Draft`]s, without numbers. When all sheets of a set are there they
 //! are numbered, the cover is made with its index, and every draft gets its frame and title block.
 
+pub mod bolt_map;
 pub mod column;
 pub mod columns;
 pub mod dimension;

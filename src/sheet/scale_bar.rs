@@ -37,17 +37,19 @@ pub fn marks(
     }
     let baseline = end.y - BAR - Length::micrometres(1_000);
     for &division in &divisions {
-        let at = Point::new(x(division), baseline);
-        let text = label(division, system, division == whole);
-        marks.push(Mark::Text(text::set(text, at, Anchor::Middle, Style::BODY)?));
+        let text = label(division, system);
+        let half = text::measure(&text, Style::BODY)? / 2;
+        let unit = if division == whole && system == UnitSystem::Millimetres { " mm" } else { "" };
+        // The figure stands over its division, the unit behind it.
+        let at = Point::new(x(division) - half, baseline);
+        marks.push(Mark::Text(text::set(text + unit, at, Anchor::Start, Style::BODY)?));
     }
     Ok(marks)
 }
 
-fn label(length: Length, system: UnitSystem, last: bool) -> String {
+fn label(length: Length, system: UnitSystem) -> String {
     let foot = Length::feet(1);
     match system {
-        UnitSystem::Millimetres if last => format!("{} mm", length.div_floor(Length::mm(1))),
         UnitSystem::Millimetres => length.div_floor(Length::mm(1)).to_string(),
         _ if length == Length::ZERO => "0".to_owned(),
         _ if length.rem_euclid(foot) == Length::ZERO => format!("{}′", length.div_floor(foot)),

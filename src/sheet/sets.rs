@@ -4,7 +4,7 @@
 use super::document::together;
 use super::lists::{approval, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
-use super::{ComposeFault, Draft, elevation, key_plan};
+use super::{ComposeFault, Draft, bolt_map, elevation, key_plan};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 
@@ -25,6 +25,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         ],
         Reader::Workroom => vec![
             order::document(plan).drafts(paper)?,
+            bolt_map::drafts(plan, paper)?,
             workroom_schedules(plan, paper)?,
             key_plan::drafts(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,

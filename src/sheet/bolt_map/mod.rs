@@ -1,0 +1,139 @@
+//! The bolt map: every cut in its place on the bolt, to scale.
+//!
+//! The bolt lies face up with its first cut at the left and its left edge below: v runs to the
+//! right and u up the sheet, so that nothing is mirrored and the pattern's top points left. It is
+//! drawn in rows, each of whole lays.
+
+mod row;
+
+use super::frame;
+use super::mark::moved;
+use super::model::{Anchor, Layer, Mark};
+use super::scale::{self, Scale};
+use super::text::{self, Style};
+use super::{ComposeFault, Draft, Part, document, drawing, scale_bar, words};
+use crate::geom::{Point, Rect};
+use crate::job::model::Paper;
+use crate::plan::model::Plan;
+use crate::units::Length;
+
+/// The map is drawn at the largest scale 1:n at which a cloth takes no more than n divided by this
+/// many sheets: a bolt is spread over several only where it would else be too small to read.
+const SHEET_STEP: i64 = 12;
+/// The row at the foot of a sheet with the scale and what the signs mean.
+const FOOT: Length = Length::mm(11);
+/// White space between two rows of the map.
+const SPACE: Length = Length::mm(4);
+
+/// The bolt maps of all cloths.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of a label.
+pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let mut drafts = Vec::new();
+    for cloth in 0..plan.cloths.len() {
+        drafts.extend(of_cloth(plan, cloth, paper)?);
+    }
+    Ok(drafts)
+}
+
+/// A row of the map, set, with its height.
+struct Set {
+    height: Length,
+    marks: Vec<Mark>,
+}
+
+fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let free = frame::free(paper);
+    let area = Rect { y0: free.y0 + document::HEADING, y1: free.y1 - FOOT, ..free };
+    let mut last = None;
+    for &scale in scale::standard(plan.job.print.format.system) {
+        let Some(rows) = row::rows(plan, cloth, scale, area.width()) else { continue };
+        let sets = rows.iter().map(|row| row.set(plan, scale)).collect::<Result<Vec<_>, _>>()?;
+        if sets.iter().any(|row| row.height > area.height()) {
+            continue;
+        }
+        let pages = paged(sets, area.height());
+        let done = pages.len() as i64 <= scale.den / SHEET_STEP;
+        last = Some((scale, pages));
+        if done {
+            break;
+        }
+    }
+    let Some((scale, pages)) = last else { return Ok(Vec::new()) };
+    let count = pages.len();
+    let sheets = pages.into_iter().enumerate().map(|(i, page)| {
+        let part = Part { number: i + 1, count };
+        sheet(plan, cloth, paper, part, scale, page)
+    });
+    sheets.collect()
+}
+
+/// Rows on pages, each page filled before the next.
+fn paged(rows: Vec<Set>, height: Length) -> Vec<Vec<Set>> {
+    let mut pages: Vec<Vec<Set>> = Vec::new();
+    let mut free = Length::ZERO;
+    for row in rows {
+        let needed = row.height + SPACE;
+        match pages.last_mut() {
+            Some(page) if needed <= free => page.push(row),
+            _ => {
+                free = height + SPACE;
+                pages.push(vec![row]);
+            }
+        }
+        free -= needed;
+    }
+    pages
+}
+
+fn sheet(
+    plan: &Plan,
+    cloth: usize,
+    paper: Paper,
+    part: Part,
+    scale: Scale,
+    rows: Vec<Set>,
+) -> Result<Draft, ComposeFault> {
+    let free = frame::free(paper);
+    let name = &plan.job.cloths[cloth].name;
+    let title = format!("Bolt map, {name}");
+    let mut marks = vec![document::heading(&part.of(&title), paper)?];
+    let mut y = free.y0 + document::HEADING;
+    for row in rows {
+        marks.extend(moved(row.marks, free.x0, y));
+        y += row.height + SPACE;
+    }
+    marks.push(foot(plan, cloth, scale, free)?);
+    let first = format!("bolt-map-{}", cloth + 1);
+    Ok(Draft {
+        key: if part.number == 1 { first } else { format!("{first}-{}", part.number) },
+        title,
+        part,
+        under: String::new(),
+        description: format!("Every cut of {name} in its place on the bolt, to scale."),
+        kind: "Bolt map",
+        scale: scale.name.to_owned(),
+        marks,
+    })
+}
+
+/// How to read the map, and the scale bar.
+fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect) -> Result<Mark, ComposeFault> {
+    let system = plan.job.print.format.system;
+    let signs = if plan.job.cloths[cloth].pattern.is_some() {
+        "Circled: number of the cut. Grey: not used. Kite: centre of a motif, its long point up the pattern."
+    } else {
+        "Circled: number of the cut. Grey: not used."
+    };
+    let how = "Face up, left edge below; values run from the bolt's first cut.";
+    let foot = free.y1 - Length::micrometres(600);
+    let lines = [format!("{how} {}", scale.name), signs.to_owned()];
+    let mut marks = Vec::new();
+    for (line, up) in lines.into_iter().zip([Style::BODY.leading(), Length::ZERO]) {
+        let at = Point::new(free.x0, foot - up);
+        marks.push(Mark::Text(text::set(line, at, Anchor::Start, Style::BODY)?));
+    }
+    marks.extend(scale_bar::marks(scale, system, Length::mm(60), Point::new(free.x1 - Length::mm(7), foot))?);
+    Ok(drawing::group(Layer::Sheet, "reading", words::sentence("how to read the map"), marks))
+}

@@ -1,0 +1,273 @@
+//! One row of a bolt map: a stretch of bolt with its lays and cuts, the numbers of cuts too small
+//! to hold theirs in lanes above, the ends of the lays below.
+
+use super::Set;
+use crate::geom::{Point, Rect};
+use crate::plan::model::{Bolt, Lay, Piece, PieceId, Plan};
+use crate::sheet::dimension::{Dimension, Run};
+use crate::sheet::drawing::group;
+use crate::sheet::mark::{filled, line, moved, outline, rect_path, ring, upright};
+use crate::sheet::model::{Anchor, Ink, Layer, Mark};
+use crate::sheet::scale::Scale;
+use crate::sheet::sign::{self, Ends, TAG_HALF};
+use crate::sheet::slots::{Want, place};
+use crate::sheet::text::{self, Style};
+use crate::sheet::{ComposeFault, lattice, pen, words};
+use crate::units::{Length, LengthFormat, UnitSystem};
+
+/// From lane to lane of numbers above the bolt.
+const LANE: Length = Length::micrometres(5_800);
+/// White space round words inside a cut.
+const PAD: Length = Length::mm(1);
+/// From the bolt down to the values below it, over which they stand.
+const BELOW: Length = Length::mm(2);
+/// What is not cut.
+const UNUSED: Ink = Ink(18);
+/// Half the width of the dot at the end of a leader.
+const DOT: Length = Length::micrometres(450);
+/// The height of a motif's kite.
+const KITE: Length = Length::micrometres(2_600);
+
+/// A stretch of one bolt.
+pub struct Row<'a> {
+    cloth: usize,
+    number: usize,
+    bolt: &'a Bolt,
+    /// Whole lays, at least one.
+    lays: &'a [Lay],
+    v0: Length,
+    v1: Length,
+}
+
+/// The bolts of a cloth in rows that take no more than `width` of paper; `None` when a lay is
+/// longer than that.
+pub fn rows(plan: &Plan, cloth: usize, scale: Scale, width: Length) -> Option<Vec<Row<'_>>> {
+    let most = scale.real(width);
+    let mut rows = Vec::new();
+    for (number, bolt) in plan.cloths[cloth].bolts.iter().enumerate() {
+        let mut from = 0;
+        let mut v0 = Length::ZERO;
+        while from < bolt.lays.len() {
+            let fitting = bolt.lays[from..].iter().take_while(|lay| lay.v1 - v0 <= most).count();
+            if fitting == 0 {
+                return None;
+            }
+            let lays = &bolt.lays[from..from + fitting];
+            let v1 = lays[fitting - 1].v1;
+            rows.push(Row { cloth, number, bolt, lays, v0, v1 });
+            from += fitting;
+            v0 = v1;
+        }
+    }
+    Some(rows)
+}
+
+/// A cut on paper, in the row's own place: the bolt's lower left corner at the origin.
+struct Shape<'a> {
+    piece: &'a Piece,
+    area: Rect,
+}
+
+impl Row<'_> {
+    /// The row on paper, from its top left corner.
+    pub fn set(&self, plan: &Plan, scale: Scale) -> Result<Set, ComposeFault> {
+        let cloth = &plan.job.cloths[self.cloth];
+        let length = scale.paper(self.v1 - self.v0);
+        let band = Rect::new(Length::ZERO, -scale.paper(cloth.width), length, Length::ZERO);
+        let shapes: Vec<Shape> = self.shapes(plan, scale).collect();
+        let mut marks = vec![filled(band, UNUSED)];
+        marks.extend(shapes.iter().map(|shape| filled(shape.area, Ink::WHITE)));
+        marks.extend(self.motifs(plan, scale, band));
+        for shape in &shapes {
+            marks.push(outline(shape.area, pen::DETAIL));
+        }
+        for lay in self.lays {
+            let x = scale.paper(lay.v1 - self.v0);
+            marks.push(upright(x, band.y0, band.y1, pen::SEAM));
+        }
+        marks.push(outline(band, pen::SEAM));
+        let mut cut = vec![group(Layer::Cloth, "", "the bolt and its cuts", marks)];
+        let mut outside = Vec::new();
+        for shape in &shapes {
+            match inside(plan, shape)? {
+                Some(marks) => {
+                    cut.push(group(Layer::Cloth, "", format!("cut {}", shape.piece.cut.number), marks))
+                }
+                None => outside.push(shape),
+            }
+        }
+        // Each number stands on the side that its cut lies nearer to.
+        let middle = (band.y0 + band.y1) / 2;
+        let (upper, lower): (Vec<&Shape>, Vec<&Shape>) =
+            outside.into_iter().partition(|shape| (shape.area.y0 + shape.area.y1) / 2 < middle);
+        let (above, top) = outside_numbers(&upper, band, band.y0)?;
+        let (below, under) = outside_numbers(&lower, band, band.y1)?;
+        let (dimension, bottom) = self.ends(plan, scale, Rect { y1: under, ..band })?;
+        cut.push(dimension);
+        cut.push(group(Layer::Cloth, "", "numbers of small cuts", [above, below].concat()));
+        let head = top - Length::mm(1);
+        let words =
+            text::set(self.words(plan), Point::new(Length::ZERO, head), Anchor::Start, Style::STRONG)?;
+        cut.push(Mark::Text(words));
+        let top = head - Style::STRONG.caps.height();
+        Ok(Set { height: bottom - top, marks: moved(cut, Length::ZERO, -top) })
+    }
+
+    fn words(&self, plan: &Plan) -> String {
+        let bolt = format!("Bolt {}", self.number + 1);
+        if self.v0 > Length::ZERO {
+            return format!("{bolt}, continued from {}", words::cloth_length(plan, self.v0));
+        }
+        let used = words::sold(self.bolt.used, plan.job.cloths[self.cloth].sold_in);
+        match plan.job.cloths[self.cloth].pattern {
+            None => format!("{bolt}: {used} used"),
+            Some(_) if self.bolt.start == Length::ZERO => {
+                format!("{bolt}: {used} used; make the first cut on a motif")
+            }
+            Some(_) => {
+                let start = words::cloth_length(plan, self.bolt.start);
+                format!("{bolt}: {used} used; make the first cut {start} below a motif")
+            }
+        }
+    }
+
+    fn shapes<'p>(&'p self, plan: &'p Plan, scale: Scale) -> impl Iterator<Item = Shape<'p>> {
+        let ids = self.lays.iter().flat_map(|lay| &lay.pieces);
+        ids.filter_map(|&PieceId(id)| plan.pieces.get(id)).map(move |piece| {
+            let cut = piece.cut;
+            let x = |v: Length| scale.paper(v - self.v0);
+            let area = Rect::new(
+                x(cut.v),
+                -scale.paper(cut.u + cut.width),
+                x(cut.v + cut.length),
+                -scale.paper(cut.u),
+            );
+            Shape { piece, area }
+        })
+    }
+
+    /// The centres of motifs, as kites whose long point shows the way up the pattern, to the left.
+    fn motifs(&self, plan: &Plan, scale: Scale, band: Rect) -> Option<Mark> {
+        let cloth = &plan.job.cloths[self.cloth];
+        let pattern = cloth.pattern?;
+        // A plane with x across the cloth and y up the pattern, against v.
+        let origin = Point::new(cloth.left_match + pattern.horizontal / 2, self.bolt.start);
+        let area = Rect::new(Length::ZERO, -self.v1, cloth.width, -self.v0);
+        let centres = lattice::grid(&pattern, origin, area);
+        let places = centres.into_iter().map(|p| Point::new(scale.paper(-p.y - self.v0), -scale.paper(p.x)));
+        let marks = vec![Mark::Stamp { marks: vec![kite()], places: places.collect() }];
+        Some(Mark::Clip { path: rect_path(band), marks })
+    }
+
+    /// The ends of the lays, by their distance from the bolt's first cut, under `band`; and the lowest
+    /// point.
+    fn ends(&self, plan: &Plan, scale: Scale, band: Rect) -> Result<(Mark, Length), ComposeFault> {
+        let format = plan.job.print.format;
+        let system = match format.system {
+            UnitSystem::FeetInches => UnitSystem::Inches,
+            system => system,
+        };
+        let stops: Vec<(Length, String)> = self.lays.iter().map(|lay| (lay.v1, String::new())).collect();
+        let run = Dimension::running(
+            Run::Level,
+            Length::ZERO,
+            self.v0,
+            &stops,
+            |v| scale.paper(v - self.v0),
+            (band.x0, band.x1),
+            &LengthFormat { system, ..format },
+        )?;
+        let at = band.y1 + BELOW + run.depth();
+        let id = format!("lays-{}-{}", self.number + 1, self.v0.div_floor(Length::mm(1)));
+        Ok((run.draw(at, band.y1, &id, "ends of the lays")?, at + Length::mm(2)))
+    }
+}
+
+fn kite() -> Mark {
+    let (long, short, side) = (KITE.scale(3, 5), KITE.scale(2, 5), KITE.scale(3, 10));
+    let shape = ring(&[
+        Point::new(-long, Length::ZERO),
+        Point::new(Length::ZERO, side),
+        Point::new(short, Length::ZERO),
+        Point::new(Length::ZERO, -side),
+    ]);
+    Mark::Stroke { pen: pen::PATTERN, path: shape }
+}
+
+/// A number with as many words as its cut has room for: label, size and mark; `None` when not
+/// even the number fits.
+fn inside(plan: &Plan, shape: &Shape) -> Result<Option<Vec<Mark>>, ComposeFault> {
+    let Shape { piece, area } = shape;
+    let room = Rect { x0: area.x0 + PAD, y0: area.y0 + PAD, x1: area.x1 - PAD, y1: area.y1 - PAD };
+    let (marks, tag) = sign::tag(Point::default(), &piece.cut.number.to_string(), Ends::Round, false)?;
+    if tag.width() > area.width() - PAD || tag.height() > area.height() - PAD {
+        return Ok(None);
+    }
+    let size = |length| words::cloth_length(plan, length);
+    let lines = [
+        (piece.label.clone(), Style::STRONG),
+        (format!("{} × {}", size(piece.cut.length), size(piece.cut.width)), Style::BODY),
+        (words::phase(plan, piece), Style::BODY),
+    ];
+    let leading = Style::BODY.leading();
+    let mut fitting = Vec::new();
+    for (line, style) in lines {
+        let height = tag.height() + PAD / 2 + leading * (fitting.len() as i64 + 1);
+        if text::measure(&line, style)? > room.width() || height > room.height() {
+            break;
+        }
+        fitting.push((line, style));
+    }
+    let height = tag.height() + leading * fitting.len() as i64;
+    let middle = (area.x0 + area.x1) / 2;
+    let top = (area.y0 + area.y1) / 2 - height / 2;
+    let mut set = moved(marks, middle, top + tag.height() / 2);
+    for (i, (line, style)) in fitting.into_iter().enumerate() {
+        let y = top + tag.height() + leading * (i as i64 + 1) - Length::micrometres(600);
+        let line = text::set(line, Point::new(middle, y), Anchor::Middle, style)?;
+        set.push(filled(text::area(&line).grown(Length::micrometres(200)), Ink::WHITE));
+        set.push(Mark::Text(line));
+    }
+    Ok(Some(set))
+}
+
+/// The numbers of cuts too small to hold theirs, in lanes outside the `edge` of the bolt, which is
+/// its upper or its lower one, each with a leader to a dot on its cut; and the point farthest out.
+fn outside_numbers(shapes: &[&Shape], band: Rect, edge: Length) -> Result<(Vec<Mark>, Length), ComposeFault> {
+    let mut shapes: Vec<&Shape> = shapes.to_vec();
+    shapes.sort_by_key(|shape| (shape.area.x0, shape.area.y0, shape.piece.cut.number));
+    let mut tags = Vec::new();
+    let mut wants = Vec::new();
+    let mut cursor = band.x0;
+    for shape in &shapes {
+        let number = shape.piece.cut.number.to_string();
+        let (marks, tag) = sign::tag(Point::default(), &number, Ends::Round, false)?;
+        // Along strips that lie side by side, each number takes the next place.
+        let low = shape.area.x0 + DOT;
+        let high = (shape.area.x1 - DOT).max(low);
+        let at = (cursor + tag.width() / 2).clamp(low, high);
+        cursor = at + tag.width() / 2 + PAD * 2;
+        wants.push(Want { at, width: tag.width(), home: None });
+        tags.push(marks);
+    }
+    let out = if edge == band.y0 { -1 } else { 1 };
+    let (mut leaders, mut numbers) = (Vec::new(), Vec::new());
+    let mut reach = edge;
+    let slots = place(&wants, (band.x0, band.x1));
+    for (((shape, want), slot), tag) in shapes.iter().zip(&wants).zip(slots).zip(tags) {
+        // `place` keeps row 0 for values at home, of which there are none here.
+        let lane = slot.row.max(1) as i64 - 1;
+        let away = LANE * lane + LANE / 2 + Length::mm(1);
+        let centre = Point::new(slot.start + want.width / 2, edge + away * out);
+        let dot = Point::new(want.at, (shape.area.y0 + shape.area.y1) / 2);
+        let crossing = Point::new(want.at, edge);
+        leaders.push(line(dot, crossing, pen::DIMENSION));
+        leaders.push(line(crossing, centre, pen::DIMENSION));
+        leaders.push(filled(Rect::new(dot.x, dot.y, dot.x, dot.y).grown(DOT), Ink::BLACK));
+        numbers.extend(moved(tag, centre.x, centre.y));
+        let end = centre.y + TAG_HALF * out;
+        reach = if out < 0 { reach.min(end) } else { reach.max(end) };
+    }
+    leaders.extend(numbers);
+    Ok((leaders, reach))
+}
