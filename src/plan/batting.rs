@@ -6,6 +6,7 @@
 
 use super::field::{Field, letter};
 use super::model::{BattingPiece, RoomPlan};
+use super::words::print;
 use crate::geom::Rect;
 use crate::job::model::{CornerKind, Job, Room, Substrate, Wall};
 use crate::units::Length;
@@ -24,6 +25,31 @@ pub fn lay(job: &Job, room: usize, plan: &mut RoomPlan) {
             }
         }
     }
+}
+
+/// Joints of batting that could not be kept clear of a seam, one sentence for each.
+pub fn watch(job: &Job, room: usize, plan: &RoomPlan) -> Vec<String> {
+    let mut said = Vec::new();
+    for (wall, planned) in plan.walls.iter().enumerate() {
+        let joints = planned.batting.iter().filter(|b| b.rect.x0 > job.batting.gap);
+        let mut joints: Vec<(Length, &str)> = joints.map(|b| (b.rect.x0, b.label.as_str())).collect();
+        joints.dedup_by_key(|j| j.0);
+        for seam in planned.panel.iter().flat_map(|p| &p.seams) {
+            for (x, label) in &joints {
+                let apart = (*x - seam.x).abs();
+                if apart < job.house.joint_clearance {
+                    said.push(format!(
+                        "Wall {}: the batting joint at the left of {label} is only {} from seam {}: no place \
+                         within the roll's width is farther from every seam.",
+                        job.rooms[room].walls[wall].label,
+                        print(job, apart),
+                        seam.label
+                    ));
+                }
+            }
+        }
+    }
+    said
 }
 
 /// Clothed walls that meet at outside corners, left to right.

@@ -55,6 +55,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     bolt::watch(&job, &cloths, &pieces, &mut watch);
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);
+        watch.extend(batting::watch(&job, index, room));
         battens::fix(&job, index, room);
         staples::drive(&job, index, room);
         corners::treat(&job, index, room);

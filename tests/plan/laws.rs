@@ -48,6 +48,7 @@ fn laws_hold_in_every_room() {
         counts_follow_length_over_spacing(&plan, seed);
         batting_covers_what_cloth_covers(&plan, seed);
         batting_lies_edge_to_edge(&plan, seed);
+        batting_joints_keep_clear(&plan, seed);
         closed_braids += closed_runs_equal_the_perimeter(&plan, seed);
         order_respects_every_constraint(&plan, seed);
     }
@@ -115,6 +116,20 @@ fn batting_lies_edge_to_edge(plan: &Plan, seed: u64) {
                 wall.batting[i + 1..].iter().all(|other| !piece.rect.overlaps(&other.rect)),
                 "room {seed}"
             );
+        }
+    }
+}
+
+/// A joint of batting stands clear of every seam, or the plan says that it could not.
+fn batting_joints_keep_clear(plan: &Plan, seed: u64) {
+    let house = &plan.job.house;
+    for wall in &plan.rooms[0].walls {
+        for piece in wall.batting.iter().filter(|b| b.rect.x0 > plan.job.batting.gap) {
+            for seam in wall.panel.iter().flat_map(|p| &p.seams) {
+                let clear = (piece.rect.x0 - seam.x).abs() >= house.joint_clearance;
+                let told = plan.watch.iter().any(|w| w.contains(&format!("at the left of {} ", piece.label)));
+                assert!(clear || told, "room {seed}: {} at seam {}", piece.label, seam.label);
+            }
         }
     }
 }

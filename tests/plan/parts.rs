@@ -1,7 +1,7 @@
 //! Batting, staples, corners, trim and purchases of rooms small enough to work out by hand.
 //! All arithmetic in the comments is ours, from the rules of the trade as the code states them.
 
-use clothwright::geom::{Point, Profile};
+use clothwright::geom::{Point, Profile, Rect};
 use clothwright::job::model::*;
 use clothwright::plan::make;
 use clothwright::plan::model::*;
@@ -199,4 +199,108 @@ fn raked_wall() {
     }
     let spans = spans(&plan, 0);
     assert_eq!((spans[0].0, spans[spans.len() - 1].1), (eighths(1), eighths(96 * 8 - 1)));
+}
+
+/// A wall of masonry, 100 by 96 in, with batting wide enough to need no joint.
+fn masonry() -> Job {
+    let mut job = feature_wall(cloth(None), inch(100), inch(96));
+    job.rooms[0].walls[0].substrate = Substrate::Masonry;
+    job.batting.roll_width = inch(120);
+    job
+}
+
+#[test]
+fn battens_by_hand() {
+    let plan = make(masonry()).expect("a plan");
+    // Top and bottom over the whole width; the sides between them: 96 - 2 x 1 1/2 in.
+    let battens = &plan.rooms[0].walls[0].battens;
+    let lengths: Vec<(&str, Length)> = battens.iter().map(|b| (b.place.as_str(), b.length)).collect();
+    let (long, side) = (inch(100), inch(93));
+    assert_eq!(lengths, [("top", long), ("bottom", long), ("left side", side), ("right side", side)]);
+    // From 8 ft lengths: the long ones are 96 + 4. Four lengths for 96, 96, 93, 93 with 0, 0, 3, 3 left; a
+    // fifth for the two of 4, with 88 left.
+    let stock: Vec<(usize, Length)> = plan.batten_stock.iter().map(|s| (s.cuts.len(), s.rest)).collect();
+    assert_eq!(stock, [(1, inch(0)), (1, inch(0)), (1, inch(3)), (1, inch(3)), (2, inch(88))]);
+    assert_eq!(bought(&plan, "Battens").count, 5);
+    // Screws at 16 in: 96 and 93 in take 6 spaces and so 7 each, 4 in takes 2: 4 x 7 + 2 x 2.
+    assert_eq!(bought(&plan, "Screws").count, 32);
+    // A batten is wood: the short leg.
+    assert!(plan.rooms[0].walls[0].staples.iter().all(|l| l.leg == plan.job.house.legs.wood));
+}
+
+#[test]
+fn battens_round_a_door_and_behind_joints() {
+    let mut job = masonry();
+    job.batting.roll_width = inch(48);
+    let door = Rect::new(inch(30), Length::ZERO, inch(66), inch(80));
+    job.rooms[0].walls[0].openings.push(opening("D1", OpeningKind::Door, door, OpeningCloth::CoveredThrough));
+    let plan = make(job).expect("a plan");
+    let of = |place: &str| -> Vec<Length> {
+        let battens = plan.rooms[0].walls[0].battens.iter().filter(|b| b.place == place);
+        battens.map(|b| b.length).collect()
+    };
+    // Middle lines run 3/4 in outside the casing: up from 3/4 to 80 3/4 in, over 36 + 1 1/2 in, down.
+    assert_eq!(of("round D1"), [inch(80), sixty_fourths(75 * 32), inch(80)]);
+    // The bottom stops at the middle lines of the uprights: 30 - 3/4 and 34 - 3/4 in.
+    assert_eq!(of("bottom"), [sixty_fourths(117 * 16), sixty_fourths(133 * 16)]);
+    // One upright behind each joint, cut where the door stands.
+    let joints = plan.rooms[0].walls[0].batting.iter().filter(|b| b.rect.x0 > inch(1));
+    let mut joints: Vec<Length> = joints.map(|b| b.rect.x0).collect();
+    joints.dedup();
+    assert_eq!(of("behind a joint of batting").len(), joints.len());
+}
+
+/// Where the roll is narrower than what seams want clear, a joint is too close, and the plan says so.
+#[test]
+fn a_joint_that_cannot_keep_clear_is_told() {
+    let mut job = feature_wall(cloth(None), inch(150), inch(96));
+    job.batting.roll_width = inch(8);
+    job.house.joint_clearance = inch(12);
+    let plan = make(job).expect("a plan");
+    assert!(plan.watch.iter().any(|w| w.contains("batting joint")), "{:?}", plan.watch);
+    assert!(!make(raked()).expect("a plan").watch.iter().any(|w| w.contains("batting joint")));
+}
+
+/// A bookcase from wall to wall leaves no field under its top: batting, staples and trim stop at it.
+#[test]
+fn a_bookcase_up_to_the_crown_cuts_every_edge() {
+    let mut job = feature_wall(cloth(None), inch(144), inch(96));
+    let case = Rect::new(inch(48), Length::ZERO, inch(98), inch(96));
+    job.rooms[0].walls[0].openings.push(opening(
+        "B1",
+        OpeningKind::BuiltIn,
+        case,
+        OpeningCloth::CoveredThrough,
+    ));
+    job.trims.bottom = welt(false);
+    job.trims.opening = welt(false);
+    let plan = make(job).expect("a plan");
+    // 48 in left of it and 46 in right of it.
+    for kind in [StapleKind::Top, StapleKind::Bottom] {
+        assert_eq!(lines(&plan, 0, kind), [(inch(48), 49), (inch(46), 47)]);
+    }
+    // Its casing is two open lines up the wall; nothing goes over it.
+    assert_eq!(lines(&plan, 0, StapleKind::Casing), [(inch(96), 97), (inch(96), 97)]);
+    assert_eq!(runs(&plan, TrimPlace::Opening), [("B1, left side", inch(96)), ("B1, right side", inch(96))]);
+    let over = |b: &&BattingPiece| inch(48) < b.rect.x0 && b.rect.x1 < inch(98);
+    assert_eq!(plan.rooms[0].walls[0].batting.iter().filter(over).count(), 0);
+}
+
+/// Times by the rates of the test house, on the square room.
+#[test]
+fn times_by_hand() {
+    let plan = make(square()).expect("a plan");
+    let step = |stage: Stage, wall: usize| {
+        let of = |s: &&Step| s.stage == stage && s.wall == Some(WallRef { room: 0, wall });
+        plan.steps.iter().find(of).map(|s| (s.minutes, s.people))
+    };
+    // Wall 1: 526 staples in cloth at 240 an hour are 131.5 minutes, for two people 66.
+    assert_eq!(step(Stage::Hang, 0), Some((66, 2)));
+    // Four pieces of 97 3/4 in = 391 in, at 12 yd = 432 in an hour: 54.3 minutes.
+    assert_eq!(step(Stage::Batting, 0), Some((55, 1)));
+    // Nobody does two things at once: minutes of all people fit into the crew's days.
+    let work: i64 = plan.steps.iter().map(|s| s.minutes * i64::from(s.people)).sum();
+    assert!(plan.days * 420 * 2 >= work);
+    let late = plan.steps.iter().map(|s| s.start + s.minutes).max();
+    assert_eq!(late.map(|end| (end + 419) / 420), Some(plan.days));
 }

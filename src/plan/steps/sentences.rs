@@ -359,7 +359,7 @@ pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
     let kind = if trim.kind == TrimKind::None { "trim" } else { trim.name.as_str() };
     let length: Length = run.path.iter().map(|p| length_of(&p.points)).sum();
     let joined = if run.joins > 0 { format!(", {}", counted(run.joins, "join")) } else { String::new() };
-    format!("Glue {} {kind}, {}: {}{mitred}{joined}.{start}", run.label, run.what, print(plan, length))
+    format!("Glue {}, {kind}: {}, {}{mitred}{joined}.{start}", run.label, run.what, print(plan, length))
 }
 
 fn square_turn(three: &[crate::geom::Point]) -> bool {
