@@ -15,6 +15,7 @@ pub mod flow;
 pub mod frame;
 pub mod hatch;
 pub mod key_plan;
+pub mod labels;
 pub mod lattice;
 pub mod lists;
 pub mod mark;

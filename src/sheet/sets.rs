@@ -4,7 +4,7 @@
 use super::document::together;
 use super::lists::{approval, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
-use super::{ComposeFault, Draft, bolt_map, elevation, key_plan};
+use super::{ComposeFault, Draft, bolt_map, elevation, key_plan, labels};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 
@@ -29,6 +29,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             workroom_schedules(plan, paper)?,
             key_plan::drafts(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
+            labels::drafts(plan, paper)?,
         ],
         Reader::Approval => vec![
             key_plan::drafts(plan, paper)?,

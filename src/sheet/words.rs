@@ -1,7 +1,7 @@
 //! The words that the sheets use for the kinds of thing in a plan, and how its lengths are written.
 
 use crate::job::model::{CornerKind, OpeningKind, SoldIn, TrimKind};
-use crate::plan::model::{Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
+use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
 pub(crate) use crate::plan::words::{capital, counted, list, sold};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
@@ -72,6 +72,16 @@ pub const fn corner_kind(kind: CornerKind) -> &'static str {
         CornerKind::Inside => "inside",
         CornerKind::Outside => "outside",
         CornerKind::FreeEnd => "free end",
+    }
+}
+
+/// What becomes of an end of a panel.
+pub const fn edge_finish(finish: EdgeFinish) -> &'static str {
+    match finish {
+        EdgeFinish::Pulled => "pulled into the corner",
+        EdgeFinish::Ended => "ends on the wall",
+        EdgeFinish::Wrapped => "carried round the corner",
+        EdgeFinish::Folded => "folded under",
     }
 }
 
