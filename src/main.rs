@@ -4,6 +4,7 @@
 mod cli;
 mod jobfile;
 mod run;
+mod shelf;
 mod summary;
 
 use std::process::ExitCode;

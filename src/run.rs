@@ -15,6 +15,7 @@ use clothwright::source::{FileId, Sources};
 use clothwright::{job, parse, plan, report};
 
 use crate::cli::{Config, Report};
+use crate::shelf::Folder;
 use crate::{jobfile, summary};
 
 /// Done, as asked.
@@ -43,7 +44,7 @@ fn draw(file: &PathBuf, out: &Path, wish: &Wish, style: Report) -> u8 {
     let mut sources = Sources::default();
     let id = sources.add(jobfile::shown(file), text);
     let mut diags = Diags::default();
-    let made = make(&sources, id, wish, &mut diags);
+    let made = make(&mut sources, id, &Folder::of(file), wish, &mut diags);
     let problems = diags.sorted();
     if !problems.is_empty() {
         tell(&mut io::stderr(), &rendered(&problems, &sources, style, io::stderr().is_terminal()));
@@ -81,7 +82,8 @@ fn check(files: &[PathBuf], style: Report) -> u8 {
         match jobfile::read(file) {
             Ok(text) => {
                 let id = sources.add(jobfile::shown(file), text);
-                if let Made::Fault(fault) = make(&sources, id, &everything, &mut diags) {
+                if let Made::Fault(fault) = make(&mut sources, id, &Folder::of(file), &everything, &mut diags)
+                {
                     code = unusable(&fault);
                 }
             }
@@ -110,9 +112,8 @@ enum Made {
 }
 
 /// The five stages, in memory.
-fn make(sources: &Sources, id: FileId, wish: &Wish, diags: &mut Diags) -> Made {
-    let Some(source) = sources.get(id) else { return Made::Problems };
-    let Some(parsed) = parse::parse(&source.text, id, diags) else { return Made::Problems };
+fn make(sources: &mut Sources, id: FileId, shelf: &Folder, wish: &Wish, diags: &mut Diags) -> Made {
+    let Some(parsed) = parse::with_shared(sources, id, shelf, diags) else { return Made::Problems };
     let Some((job, places)) = job::check(&parsed, diags) else { return Made::Problems };
     let plan = match plan::make(job) {
         Ok(plan) => plan,

@@ -29,13 +29,27 @@ fn name(path: &Path) -> String {
     path.file_name().expect("a file has a name").to_string_lossy().into_owned()
 }
 
+/// The wrong files may include those of `tests/bad/shared/` and each other.
+struct Here;
+
+impl parse::Shelf for Here {
+    fn fetch(&self, path: &str) -> Result<Vec<u8>, parse::FetchFault> {
+        if path.starts_with("..") {
+            return Err(parse::FetchFault::Outside);
+        }
+        if folder().join(path).is_dir() {
+            return Err(parse::FetchFault::Unreadable("it is a folder".to_owned()));
+        }
+        fs::read(folder().join(path)).map_err(|_| parse::FetchFault::Missing)
+    }
+}
+
 /// What reading and judging a file tells.
 fn told(name: &str, bytes: &[u8]) -> (Sources, Vec<Diag>, bool) {
     let mut sources = Sources::default();
     let mut diags = Diags::default();
     let file = parse::text(name, bytes, &mut sources, &mut diags);
-    let text = file.and_then(|file| sources.get(file)).map(|source| source.text.clone());
-    let parsed = file.zip(text).and_then(|(file, text)| parse::parse(&text, file, &mut diags));
+    let parsed = file.and_then(|file| parse::with_shared(&mut sources, file, &Here, &mut diags));
     let job = parsed.and_then(|parsed| job::check(&parsed, &mut diags));
     (sources, diags.sorted(), job.is_some())
 }

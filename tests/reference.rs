@@ -9,7 +9,7 @@ use std::path::PathBuf;
 
 use clothwright::diag::{CODES, Diags};
 use clothwright::job::defaults;
-use clothwright::parse::spec::{Count, FILE, Field, Spec};
+use clothwright::parse::spec::{Count, FILE, Field, SHARED, Spec};
 use clothwright::parse::table;
 use clothwright::source::Sources;
 use clothwright::units::{Length, LengthFormat, Unit, UnitSystem, read_length};
@@ -66,7 +66,8 @@ fn section(out: &mut String, parent: &str) {
     if rows.is_empty() {
         return;
     }
-    let title = if parent == FILE { "In the file itself".to_owned() } else { format!("In `{parent} {{ }}`") };
+    let title =
+        if parent == FILE { "In the job file itself".to_owned() } else { format!("In `{parent} {{ }}`") };
     let _ = writeln!(out, "### {title}\n");
     for group in rows.chunk_by(|one, other| alike(one, other)) {
         nodes(out, group);
@@ -81,6 +82,8 @@ fn written() -> String {
          says that it must be there. So may a property.\n\n",
     );
     section(&mut out, FILE);
+    let shared: Vec<String> = table::within(SHARED).map(|spec| format!("`{}`", spec.name)).collect();
+    let _ = writeln!(out, "A file that is included holds only {}.\n", shared.join(", "));
     let mut done = vec![FILE];
     for spec in table::TABLE {
         if !done.contains(&spec.name) {

@@ -77,11 +77,17 @@ pub fn print_wish(ctx: &mut Ctx, job: &Node) -> Option<PrintWish> {
     Some(PrintWish { paper, format })
 }
 
-/// The facts of the title block.
-pub fn facts(ctx: &mut Ctx, job: &Node) -> Option<Facts> {
+/// The facts of the title block; roles that the job leaves out are the house's.
+pub fn facts(ctx: &mut Ctx, job: &Node, house: Option<&Node>) -> Option<Facts> {
     let number = job.arg::<String>(0).ok().and_then(|text| short(ctx, text, "the job's number", 16));
     let title = job.prop::<String>("title").ok().and_then(|text| short(ctx, text, "the job's title", 40));
-    let mut line = |name: &str| optional(ctx, job.child_arg(name), name);
+    let mut line = |name: &str| {
+        let given = match (job.child_arg(name), house) {
+            (Given::Absent, Some(house)) => house.child_arg(name),
+            (given, _) => given,
+        };
+        optional(ctx, given, name)
+    };
     let (place, installer) = (line("place"), line("installer"));
     let (workroom, designer, date) = (line("workroom"), line("designer"), line("date"));
     let mut revisions = Vec::new();

@@ -30,7 +30,7 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     let job = find("job").first().copied();
     let (format, metric) = facts::format(parsed, job);
     let mut ctx = Ctx::new(parsed, diags, format, metric);
-    let facts = job.and_then(|job| facts::facts(&mut ctx, job));
+    let facts = job.and_then(|job| facts::facts(&mut ctx, job, find("house").first().copied()));
     let print = job.and_then(|job| facts::print_wish(&mut ctx, job));
     let batting = house::batting(&mut ctx, parsed);
     let loft = batting.as_ref().map_or(Length::ZERO, |batting| batting.loft);

@@ -91,7 +91,7 @@ fn said(ctx: &mut Ctx, room: &Node, name: &str, otherwise: &str) -> bool {
 fn which_cloth(ctx: &mut Ctx, room: &Node, cloths: &Cloths) -> Option<usize> {
     match room.prop::<String>("cloth") {
         Given::Bad => None,
-        Given::Absent if cloths.len() == 1 => Some(0),
+        Given::Absent if one_name(cloths) => Some(0),
         Given::Absent => {
             if cloths.len() > 1 {
                 ctx.error(
@@ -114,6 +114,13 @@ fn which_cloth(ctx: &mut Ctx, room: &Node, cloths: &Cloths) -> Option<usize> {
             found
         }
     }
+}
+
+/// Whether the file has one cloth, or several of one name, which is told elsewhere.
+fn one_name(cloths: &Cloths) -> bool {
+    let name =
+        |cloth: &(Option<Spanned<String>>, Option<Cloth>)| cloth.0.as_ref().map(|name| name.value.clone());
+    cloths.first().is_some_and(|first| cloths.iter().all(|cloth| name(cloth) == name(first)))
 }
 
 fn unknown<'n>(

@@ -5,6 +5,7 @@
 mod lexis;
 pub mod model;
 mod scan;
+mod shared;
 pub mod spec;
 mod syntax;
 pub mod table;
@@ -12,6 +13,7 @@ mod value;
 mod walk;
 
 pub use model::{Given, Node, ParsedJob, Value};
+pub use shared::{FetchFault, Shelf, with_shared};
 use walk::Bare;
 pub use walk::nearest;
 
@@ -44,11 +46,23 @@ pub fn text(name: &str, bytes: &[u8], sources: &mut Sources, diags: &mut Diags) 
     None
 }
 
-/// Reads the text of a job file.
+/// Reads the text of a job file that includes no others; see [`with_shared`] for one that does.
 ///
 /// Every problem goes to `diags`, and what could be read is returned, so that its meaning can be
 /// judged in the same run. `None` when the text is not KDL at all.
 pub fn parse(text: &str, file: FileId, diags: &mut Diags) -> Option<ParsedJob> {
+    let mut job = one(text, file, spec::FILE, diags)?;
+    let included = shared::includes(&job).next().map(|node| node.head);
+    if let Some(span) = included {
+        let message = "no other file can be read here";
+        diags.push(Diag::error("include-unreadable", span, message).help("take this line out"));
+        job.partial = true;
+    }
+    Some(job)
+}
+
+/// Reads the text of one file; `parent` is [`spec::FILE`] or [`spec::SHARED`].
+fn one(text: &str, file: FileId, parent: &str, diags: &mut Diags) -> Option<ParsedJob> {
     let syntax::Tree { doc, values, blanked } = syntax::document(text, file, diags)?;
     let start = Span { file, start: 0, end: 0 };
     if doc.nodes().is_empty() && blanked.is_empty() {
@@ -69,7 +83,7 @@ pub fn parse(text: &str, file: FileId, diags: &mut Diags) -> Option<ParsedJob> {
         unitless: Vec::new(),
         diags,
     };
-    let (nodes, partial) = walk.nodes(Some(&doc), spec::FILE, start);
+    let (nodes, partial) = walk.nodes(Some(&doc), parent, start);
     walk.finish();
     Some(ParsedJob { nodes, partial, figures: walk.figures })
 }

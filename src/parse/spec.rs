@@ -20,6 +20,18 @@ pub struct Spec {
 /// The parent of a node that stands in the file itself.
 pub const FILE: &str = "";
 
+/// The parent of a node that stands in a file that others include; nothing has to stand there.
+pub const SHARED: &str = "shared";
+
+/// A parent in words.
+pub fn place(parent: &str) -> String {
+    match parent {
+        FILE => "the job file itself".to_owned(),
+        SHARED => "a file that is included".to_owned(),
+        parent => format!("{parent} {{ }}"),
+    }
+}
+
 /// How many nodes of a kind may stand in one parent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Count {

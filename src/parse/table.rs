@@ -2,7 +2,7 @@
 //!
 //! The reader, the messages and the reference in `jobs/README.md` all follow this table.
 
-use super::spec::{Count, FILE, Field, Kind, Spec, may, must};
+use super::spec::{Count, FILE, Field, Kind, SHARED, Spec, may, must};
 use crate::units::Unit;
 
 const PAPERS: Kind = Kind::Word(&["letter", "tabloid", "a4", "a3"]);
@@ -94,10 +94,20 @@ const LEVELS: &[Field] = &[
 pub static TABLE: &[Spec] = &[
     line(
         "units",
-        &[FILE],
+        &[FILE, SHARED],
         &[must("unit", Kind::Word(&Unit::WORDS), "the unit")],
         "The unit of every figure in this file that has none.",
     ),
+    Spec {
+        count: Count::Any,
+        ..line(
+            "include",
+            &[FILE, SHARED],
+            &[must("path", Kind::Text, "its path, from this file's folder")],
+            "A file of shop standards or cloths. What this file says itself is kept; the included file \
+             adds what is not said here.",
+        )
+    },
     // The job.
     Spec {
         name: "job",
@@ -108,8 +118,8 @@ pub static TABLE: &[Spec] = &[
         doc: "What the title block says.",
     },
     line("place", &["job"], A_TEXT, "Where the work is."),
-    line("installer", &["job"], A_TEXT, "Who hangs the cloth and owns the drawings."),
-    line("workroom", &["job"], A_TEXT, "Who cuts and sews."),
+    line("installer", &["job", "house"], A_TEXT, "Who hangs the cloth and owns the drawings."),
+    line("workroom", &["job", "house"], A_TEXT, "Who cuts and sews."),
     line("designer", &["job"], A_TEXT, "Who approves."),
     line("date", &["job"], &[must("date", Kind::Date, "year, month and day")], "The date of issue."),
     Spec {
@@ -129,7 +139,7 @@ pub static TABLE: &[Spec] = &[
     // The cloth.
     Spec {
         count: Count::Some,
-        ..line("cloth", &[FILE], A_NAME, "A cloth; a room names it when there are several.")
+        ..line("cloth", &[FILE, SHARED], A_NAME, "A cloth; a room names it when there are several.")
     },
     Spec { count: Count::One, ..line("width", &["cloth"], A_LENGTH, "The whole width, selvages included.") },
     line("selvage", &["cloth"], A_LENGTH, "The selvage at each edge, which never shows."),
@@ -157,7 +167,7 @@ pub static TABLE: &[Spec] = &[
     // Batting and trim.
     Spec {
         name: "batting",
-        within: &[FILE],
+        within: &[FILE, SHARED],
         count: Count::Maybe,
         args: &[],
         props: &[
@@ -173,7 +183,7 @@ pub static TABLE: &[Spec] = &[
     },
     Spec {
         name: "trim",
-        within: &[FILE],
+        within: &[FILE, SHARED],
         count: Count::Any,
         args: &[must("place", PLACES, "where"), must("kind", TRIMS, "what")],
         props: &[
@@ -187,7 +197,7 @@ pub static TABLE: &[Spec] = &[
         doc: "What covers the staples at one kind of edge.",
     },
     // The house.
-    line("house", &[FILE], &[], "Allowances and spacings that differ from the house defaults."),
+    line("house", &[FILE, SHARED], &[], "Allowances and spacings that differ from the house defaults."),
     allowance("seam-allowance", "Cloth beyond a match line at each seam."),
     allowance("top-allowance", "Cloth beyond the field at the top."),
     allowance("bottom-allowance", "Cloth beyond the field at the bottom."),
@@ -222,7 +232,7 @@ pub static TABLE: &[Spec] = &[
     allowance("thread-spool", "The thread on a spool."),
     line("crew", &["house"], A_COUNT, "How many people."),
     // The rates.
-    line("rates", &[FILE], &[], "How fast one person works, where it differs from the estimates."),
+    line("rates", &[FILE, SHARED], &[], "How fast one person works, where it differs from the estimates."),
     rate("staples-per-hour", A_COUNT, "Staples driven in cloth in an hour."),
     rate("batting-per-hour", A_LENGTH, "Batting hung in an hour, off the roll."),
     rate("battens-per-hour", A_LENGTH, "Battens fixed in an hour."),

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use kdl::{KdlDocument, KdlEntry, KdlNode};
 
 use super::model::{Node, Value};
-use super::spec::{Count, FILE, Field, Spec};
+use super::spec::{self, Count, FILE, Field, SHARED, Spec};
 use super::{table, value};
 use crate::diag::{Diag, Diags};
 use crate::source::{FileId, Span, Spanned};
@@ -62,8 +62,11 @@ impl Walk<'_> {
     fn lacks_lines(&self, doc: Option<&KdlDocument>, parent: &str) -> bool {
         let Some(doc) = doc else { return false };
         let span = doc.span();
-        let (start, end) =
-            if parent == FILE { (0, self.text.len()) } else { (span.offset(), span.offset() + span.len()) };
+        let (start, end) = if matches!(parent, FILE | SHARED) {
+            (0, self.text.len())
+        } else {
+            (span.offset(), span.offset() + span.len())
+        };
         self.blanked.iter().any(|&(from, to)| start < to && from < end)
     }
 
@@ -126,15 +129,10 @@ impl Walk<'_> {
             self.diags.push(diag.help(format!("write {} without it", spec.name)));
             return Some(spec);
         }
-        let place = if parent == FILE { "the file itself".to_owned() } else { format!("{parent} {{ }}") };
+        let place = spec::place(parent);
         if let Some(elsewhere) = table::TABLE.iter().find(|spec| spec.name == name) {
-            let homes: Vec<String> = elsewhere
-                .within
-                .iter()
-                .map(
-                    |home| if *home == FILE { "the file itself".to_owned() } else { format!("{home} {{ }}") },
-                )
-                .collect();
+            let homes = elsewhere.within.iter().filter(|home| **home != SHARED);
+            let homes: Vec<String> = homes.map(|home| spec::place(home)).collect();
             let message = format!("{name} does not stand in {place}");
             self.diags.push(
                 Diag::error("misplaced-node", span, message)
@@ -273,12 +271,11 @@ impl Walk<'_> {
     fn count(&mut self, spec: &'static Spec, parent: &str, nodes: &[Node], at: Span, unknown: bool) {
         let mut these = nodes.iter().filter(|node| std::ptr::eq(node.spec, spec));
         let first = these.next();
-        if first.is_none() && matches!(spec.count, Count::One | Count::Some) && !unknown {
-            let place = if parent == FILE { "the file" } else { parent };
-            let message = format!("{place} has no {}", spec.name);
-            self.diags.push(
-                Diag::error("missing-node", at, message).help(format!("add a line: {}", spec.shortest())),
-            );
+        // What a shared file could give is asked for when all of them are read.
+        let elsewhere = parent == SHARED
+            || (spec.within.contains(&SHARED) && nodes.iter().any(|node| node.spec.name == "include"));
+        if first.is_none() && matches!(spec.count, Count::One | Count::Some) && !unknown && !elsewhere {
+            missing(spec, parent, at, self.diags);
         }
         if let (Some(first), Count::One | Count::Maybe) = (first, spec.count) {
             for again in these {
@@ -291,6 +288,13 @@ impl Walk<'_> {
             }
         }
     }
+}
+
+/// Tells that a line is not there.
+pub fn missing(spec: &Spec, parent: &str, at: Span, diags: &mut Diags) {
+    let place = if parent == FILE { "the file" } else { parent };
+    let help = format!("add a line: {}", spec.shortest());
+    diags.push(Diag::error("missing-node", at, format!("{place} has no {}", spec.name)).help(help));
 }
 
 /// The unit of figures without one.
