@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use clothwright::diag::Diags;
 use clothwright::geom::Rect;
 use clothwright::job::model::Paper;
-use clothwright::plan::model::Plan;
+use clothwright::plan::model::{PieceKind, Plan};
 use clothwright::sheet::mark::moved;
 use clothwright::sheet::model::{Face, Mark, Reader, Sheet, SheetSet, Text};
 use clothwright::sheet::{compose, paper, text};
@@ -111,7 +111,7 @@ fn numbers_under(set: &SheetSet, key: &str, head: &str) -> Vec<usize> {
 }
 
 fn drawn(sheet: &Sheet) -> bool {
-    sheet.key.starts_with("elevation-") || sheet.key.starts_with("wall-notes-")
+    sheet.key.starts_with("wall-notes-")
 }
 
 fn sheet_name(set: &SheetSet, sheet: &Sheet) -> String {
@@ -228,6 +228,49 @@ fn every_cut_stands_once_in_the_cut_list_in_cutting_order() {
             Reader::Workroom => assert_eq!(told, cuts, "{} on {paper:?}", set.title),
             Reader::Crew | Reader::Approval => assert!(told.is_empty()),
         }
+    });
+}
+
+#[test]
+fn every_cut_stands_once_on_a_bolt_map() {
+    every_set(|plan, paper, set| {
+        for cloth in 0..plan.cloths.len() {
+            let first = format!("bolt-map-{}", cloth + 1);
+            let mut told: Vec<usize> = Vec::new();
+            let ours =
+                |key: &str| key == first || key.strip_prefix(&first).is_some_and(|k| k.starts_with('-'));
+            for sheet in set.sheets.iter().filter(|sheet| ours(&sheet.key)) {
+                let strong = texts(&sheet.marks).into_iter().filter(|text| text.face == Face::SemiBold);
+                told.extend(strong.filter_map(|text| text.text.parse::<usize>().ok()));
+            }
+            told.sort_unstable();
+            let cuts = plan.pieces.iter().filter(|piece| piece.cloth == cloth);
+            let mut cuts: Vec<usize> = cuts.map(|piece| piece.cut.number).collect();
+            cuts.sort_unstable();
+            match set.reader {
+                Reader::Workroom => assert_eq!(told, cuts, "{} on {paper:?}", set.title),
+                Reader::Crew | Reader::Approval => assert!(told.is_empty()),
+            }
+        }
+    });
+}
+
+#[test]
+fn every_sewn_piece_has_one_label_and_every_panel_one_sewing_section() {
+    every_set(|plan, paper, set| {
+        let told = |prefix: &str, wanted: &dyn Fn(&Text) -> bool| {
+            let sheets = set.sheets.iter().filter(|sheet| sheet.key.starts_with(prefix));
+            sheets.flat_map(|sheet| texts(&sheet.marks)).filter(|text| wanted(text)).count()
+        };
+        let workroom = usize::from(set.reader == Reader::Workroom);
+        for piece in plan.pieces.iter().filter(|p| matches!(p.kind, PieceKind::Drop | PieceKind::PartDrop)) {
+            let own = |text: &Text| text.text == piece.label && text.size > Length::mm(9);
+            assert_eq!(told("labels", &own), workroom, "{} on {paper:?}: {}", set.title, piece.label);
+        }
+        let panels =
+            plan.rooms.iter().flat_map(|room| &room.walls).filter(|wall| wall.panel.is_some()).count();
+        let heads = told("sewing", &|text| text.text.starts_with("Panel of wall "));
+        assert_eq!(heads, panels * workroom, "{} on {paper:?}", set.title);
     });
 }
 

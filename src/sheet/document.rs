@@ -1,4 +1,4 @@
-//! Documents of headings, paragraphs and tables, set on as many sheets as they need.
+//! Documents of headings, paragraphs, tables and drawings, set on as many sheets as they need.
 
 use super::flow::{self, Bond, Placed, Run, Slab};
 use super::mark::moved;
@@ -40,6 +40,8 @@ pub struct Document {
     pub description: String,
     /// The document type of the title block.
     pub kind: &'static str,
+    /// The scale of its drawings in words; empty when it has none.
+    pub scale: String,
     /// What it holds.
     pub sections: Vec<Section>,
 }
@@ -49,19 +51,26 @@ pub struct Document {
 pub struct Section {
     /// The heading; may be empty.
     pub heading: String,
-    /// Paragraphs and tables.
+    /// Paragraphs, tables and drawings.
     pub blocks: Vec<Block>,
+    /// Whether it is kept in one column at any cost in paper, unless it is taller than a sheet.
+    pub whole: bool,
 }
 
 impl Section {
     /// A section without blocks.
     pub fn new(heading: impl Into<String>) -> Self {
-        Section { heading: heading.into(), blocks: Vec::new() }
+        Section { heading: heading.into(), ..Section::default() }
     }
 
     /// Adds a paragraph.
     pub fn paragraph(&mut self, text: impl Into<String>) {
         self.blocks.push(Block::Paragraph(text.into()));
+    }
+
+    /// Adds a drawing.
+    pub fn figure(&mut self, figure: Figure) {
+        self.blocks.push(Block::Figure(figure));
     }
 
     /// Adds a table, unless it has no rows.
@@ -79,6 +88,19 @@ pub enum Block {
     Paragraph(String),
     /// A table.
     Table(Table),
+    /// A drawing.
+    Figure(Figure),
+}
+
+/// A drawing that stands in a document, its marks placed from its top left corner.
+#[derive(Clone, Debug)]
+pub struct Figure {
+    /// How much of a column's width it takes.
+    pub width: Length,
+    /// How much of its height.
+    pub height: Length,
+    /// The marks.
+    pub marks: Vec<Mark>,
 }
 
 impl Document {
@@ -126,7 +148,7 @@ impl Document {
                 under: self.under.clone(),
                 description: self.description.clone(),
                 kind: self.kind,
-                scale: String::new(),
+                scale: self.scale.clone(),
                 marks: vec![Mark::Group(Group {
                     layer: Layer::Sheet,
                     id: "content".to_owned(),
@@ -179,6 +201,7 @@ fn joined(documents: &[Document]) -> Document {
         under: first.map(|first| first.under.clone()).unwrap_or_default(),
         description: descriptions.join(" "),
         kind: first.map_or("", |first| first.kind),
+        scale: String::new(),
         sections: documents.iter().flat_map(|document| document.sections.clone()).collect(),
     }
 }
@@ -197,9 +220,11 @@ pub fn heading(title: &str, paper: Paper) -> Result<Mark, ComposeFault> {
 fn column_count(section: &Section, width: Length) -> Result<usize, ComposeFault> {
     let mut least = LEAST_LINE;
     for block in &section.blocks {
-        if let Block::Table(table) = block {
-            least = least.max(table.least_width()?);
-        }
+        least = least.max(match block {
+            Block::Paragraph(_) => Length::ZERO,
+            Block::Table(table) => table.least_width()?,
+            Block::Figure(figure) => figure.width,
+        });
     }
     Ok((width + GUTTER).div_floor(least + GUTTER).max(1) as usize)
 }
@@ -221,11 +246,19 @@ fn section_slabs(section: &Section, width: Length) -> Result<Vec<Slab>, ComposeF
         let mut part = match block {
             Block::Paragraph(words) => lines(words, width.min(LONGEST_LINE), Style::BODY)?,
             Block::Table(table) => table.slabs(width)?,
+            Block::Figure(figure) => {
+                vec![Slab { bond: Bond::Near, ..Slab::new(figure.height, figure.marks.clone()) }]
+            }
         };
         if let (Some(first), false) = (part.first_mut(), slabs.is_empty()) {
             first.before = BLOCK_SPACE;
         }
         slabs.extend(part);
+    }
+    if section.whole
+        && let [bound @ .., _] = slabs.as_mut_slice()
+    {
+        bound.iter_mut().for_each(|slab| slab.bond = slab.bond.max(Bond::Near));
     }
     if let Some(first) = slabs.first_mut() {
         first.before = SECTION_SPACE;

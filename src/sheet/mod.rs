@@ -27,6 +27,7 @@ pub mod plate;
 pub mod scale;
 pub mod scale_bar;
 pub mod sets;
+pub mod sewing;
 pub mod sign;
 pub mod slots;
 pub mod table;

@@ -4,7 +4,7 @@
 use super::document::together;
 use super::lists::{approval, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
-use super::{ComposeFault, Draft, bolt_map, elevation, key_plan, labels};
+use super::{ComposeFault, Draft, bolt_map, elevation, key_plan, labels, sewing};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 
@@ -27,6 +27,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             order::document(plan).drafts(paper)?,
             bolt_map::drafts(plan, paper)?,
             workroom_schedules(plan, paper)?,
+            sewing::document(plan, paper)?.drafts(paper)?,
             key_plan::drafts(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
             labels::drafts(plan, paper)?,

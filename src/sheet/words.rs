@@ -85,6 +85,16 @@ pub const fn edge_finish(finish: EdgeFinish) -> &'static str {
     }
 }
 
+/// The same in one word, for a drawing.
+pub const fn edge_word(finish: EdgeFinish) -> &'static str {
+    match finish {
+        EdgeFinish::Pulled => "pulled",
+        EdgeFinish::Ended => "ends",
+        EdgeFinish::Wrapped => "wrapped",
+        EdgeFinish::Folded => "folded",
+    }
+}
+
 /// What kind of staple line.
 pub const fn staple_kind(kind: StapleKind) -> &'static str {
     match kind {

@@ -19,6 +19,7 @@ pub fn materials_document(plan: &Plan) -> Document {
             "The materials, every seam that will be seen, and the corner where the pattern does not meet."
                 .to_owned(),
         kind: "Schedule",
+        scale: String::new(),
         sections: [vec![materials(plan)], meeting(plan), vec![seams(plan)]].concat(),
     }
 }
@@ -32,6 +33,7 @@ pub fn answer_document(plan: &Plan) -> Document {
         under: String::new(),
         description: "The answer of the person who approves, with signatures.".to_owned(),
         kind: "Approval",
+        scale: String::new(),
         sections: vec![decision(), signatures(plan)],
     }
 }

@@ -27,6 +27,7 @@ pub fn document(plan: &Plan) -> Document {
         under: String::new(),
         description: "Every value that the job file did not give, with its source.".to_owned(),
         kind: "Assumptions",
+        scale: String::new(),
         sections: vec![section],
     }
 }

@@ -27,6 +27,7 @@ pub fn document(plan: &Plan) -> Document {
         under: String::new(),
         description: "What can hurt people or the house on this job, and what to do about it.".to_owned(),
         kind: "Cautions",
+        scale: String::new(),
         sections: sections.collect(),
     }
 }

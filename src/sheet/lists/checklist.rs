@@ -53,6 +53,7 @@ pub fn document(plan: &Plan) -> Document {
         description: "Every step in order, to be ticked and initialled, with the cautions in their places."
             .to_owned(),
         kind: "Checklist",
+        scale: String::new(),
         sections: vec![section],
     }
 }

@@ -64,6 +64,7 @@ fn document(plan: &Plan, reader: Reader, index: Section) -> Document {
         under: String::new(),
         description: "The sheets of this set, the facts of the job and what to watch.".to_owned(),
         kind: "Cover and index",
+        scale: String::new(),
         sections: vec![index, facts(plan), revisions(plan), watch(plan), notes(plan)],
     }
 }

@@ -20,6 +20,7 @@ pub fn document(plan: &Plan) -> Document {
         description: "Every cut of every cloth, in the order of cutting, with its place on the bolt."
             .to_owned(),
         kind: "Cut list",
+        scale: String::new(),
         sections: sections.map(|(i, cloth)| section(plan, i, cloth)).collect(),
     }
 }

@@ -19,6 +19,7 @@ pub fn document(plan: &Plan) -> Document {
         under: String::new(),
         description: "The cloth to order and how it was reckoned, and everything else to buy.".to_owned(),
         kind: "Order",
+        scale: String::new(),
         sections,
     }
 }

@@ -15,6 +15,7 @@ fn schedule(key: &str, title: &str, description: &str, sections: Vec<Section>) -
         under: String::new(),
         description: description.to_owned(),
         kind: "Schedule",
+        scale: String::new(),
         sections,
     }
 }

@@ -18,6 +18,7 @@ pub fn document(plan: &Plan) -> Document {
         under: String::new(),
         description: "What is looked at when the work is done, and who signs for it.".to_owned(),
         kind: "Sign-off",
+        scale: String::new(),
         sections: vec![inspection(plan), open_points(), signatures(plan)],
     }
 }

@@ -1,0 +1,136 @@
+//! The sewing sheets: each panel from the face and from the back, its strips, its seams in the
+//! order of sewing, and what becomes of its edges.
+
+mod view;
+
+use super::document::{Document, Section};
+use super::frame;
+use super::scale::{self, Scale};
+use super::table::{Cell, Kind, Table};
+use super::{ComposeFault, words};
+use crate::job::model::Paper;
+use crate::plan::model::{Panel, PanelEdge, Plan, WallRef};
+use crate::units::Length;
+
+/// The sewing sheets of all panels, at one scale.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of a label.
+pub fn document(plan: &Plan, paper: Paper) -> Result<Document, ComposeFault> {
+    let scale = one_scale(plan, paper)?;
+    let mut sections = Vec::new();
+    for (at, panel) in panels(plan) {
+        sections.push(section(plan, at, panel, scale)?);
+    }
+    Ok(Document {
+        key: "sewing".to_owned(),
+        title: "Sewing".to_owned(),
+        heading: format!("Sewing, panels drawn at {}", scale.name),
+        under: String::new(),
+        description: "Every panel from the face and from the back, with its strips, seams and edges."
+            .to_owned(),
+        kind: "Sewing sheet",
+        scale: scale.name.to_owned(),
+        sections,
+    })
+}
+
+/// All panels with their walls, in the order of the job.
+fn panels(plan: &Plan) -> impl Iterator<Item = (WallRef, &Panel)> {
+    plan.rooms.iter().enumerate().flat_map(|(room, planned)| {
+        let walls = planned.walls.iter().enumerate();
+        walls.filter_map(move |(wall, planned)| Some((WallRef { room, wall }, planned.panel.as_ref()?)))
+    })
+}
+
+/// The largest standard scale at which the two views of every panel stand side by side in less
+/// than half the height of a sheet.
+fn one_scale(plan: &Plan, paper: Paper) -> Result<Scale, ComposeFault> {
+    let free = frame::free(paper);
+    let mut fault = None;
+    let scale = scale::largest(plan.job.print.format.system, |scale| {
+        panels(plan).all(|(at, panel)| match view::figure(plan, at, panel, scale) {
+            Ok(figure) => figure.width <= free.width() && figure.height * 2 <= free.height(),
+            Err(missing) => {
+                fault = Some(missing);
+                true
+            }
+        })
+    });
+    fault.map_or(Ok(scale), Err)
+}
+
+fn section(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale) -> Result<Section, ComposeFault> {
+    let mut section = Section::new(format!("Panel of wall {}", words::wall(plan, at)));
+    section.whole = true;
+    section.figure(view::figure(plan, at, panel, scale)?);
+    section.paragraph(edges(plan, at, panel));
+    section.table(strips(plan, panel));
+    section.paragraph(seams(plan, panel));
+    Ok(section)
+}
+
+/// The size of the sewn panel and what becomes of its four edges.
+fn edges(plan: &Plan, at: WallRef, panel: &Panel) -> String {
+    let room = &plan.job.rooms[at.room];
+    let house = &plan.job.house;
+    let size = |length| words::length(plan, length);
+    let corner = |index: usize| room.corners.get(index).map_or("", |corner| corner.name.as_str());
+    let edge = |side: &str, corner: &str, edge: PanelEdge| {
+        let finish = words::edge_finish(edge.finish);
+        format!("{side}, corner {corner}: {finish}, {} beyond the wall.", size(edge.allowance))
+    };
+    format!(
+        "Sewn {} wide and {} high. {} {} Top: {} beyond the field. Bottom: {}. Dashed: the edge of the field.",
+        size(panel.gross.width()),
+        size(panel.gross.height()),
+        edge("Left", corner(at.wall), panel.left),
+        edge("Right", corner(room.right_corner(at.wall)), panel.right),
+        size(house.top_allowance),
+        size(house.bottom_allowance),
+    )
+}
+
+/// The strips of a panel, left to right from the face.
+fn strips(plan: &Plan, panel: &Panel) -> Table {
+    let mut table = Table::new(&[
+        ("Strip", Kind::Words),
+        ("Cut", Kind::Figures),
+        ("Length", Kind::Figures),
+        ("Width", Kind::Figures),
+        ("Shows", Kind::Figures),
+        ("Top of cut", Kind::Words),
+    ]);
+    for strip in &panel.strips {
+        let Some(piece) = plan.pieces.get(strip.piece.0) else { continue };
+        table.row(vec![
+            Cell::strong(&strip.label),
+            Cell::new(piece.cut.number.to_string()),
+            Cell::new(words::cloth_length(plan, piece.cut.length)),
+            Cell::new(words::cloth_length(plan, piece.cut.width)),
+            Cell::new(words::cloth_length(plan, strip.net.width())),
+            Cell::new(words::phase(plan, piece)),
+        ]);
+    }
+    table
+}
+
+/// The seams in the order of sewing; empty for a panel of one piece.
+fn seams(plan: &Plan, panel: &Panel) -> String {
+    let labels: Vec<&str> = panel.seams.iter().map(|seam| seam.label.as_str()).collect();
+    let allowance = words::cloth_length(plan, plan.job.house.seam_allowance);
+    match labels.len() {
+        0 => "One piece: nothing to sew. Mark its top on the back.".to_owned(),
+        1 => format!(
+            "Mark the top of each strip on the back. Sew {}, {allowance} on each side; press open.",
+            labels[0]
+        ),
+        _ => format!(
+            "Mark the top of each strip on the back. Sew in this order, {allowance} on each side, and press open: {}.",
+            labels.join(", ")
+        ),
+    }
+}
+
+/// The height that a figure keeps for the words over and under a view.
+const CAPTION: Length = Length::mm(6);
