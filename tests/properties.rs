@@ -97,6 +97,45 @@ const PIECES: [&str; 40] = [
     "99999999999999999999",
 ];
 
+/// The text after tidying, if it is sound.
+fn tidied(text: &str) -> Option<String> {
+    let mut sources = Sources::default();
+    let file = sources.add("job.kdl", text);
+    parse::tidy(text, file, &mut Diags::default())
+}
+
+/// A text without its blanks and line ends.
+fn bare(text: &str) -> String {
+    text.chars().filter(|c| !c.is_whitespace()).collect()
+}
+
+#[test]
+fn tidying_a_tidy_job_changes_nothing() {
+    for demo in DEMOS.into_iter().chain([parse::STARTER]) {
+        assert_eq!(tidied(demo).as_deref(), Some(demo));
+    }
+}
+
+#[test]
+fn tidying_mends_spacing_and_keeps_remarks_and_texts() {
+    let wild = "\u{feff}\n\n  units   in\r\njob  J-1   title=\"a  b\"{ \r\n\r\n place \"x\"   //  two  blanks \n\n\n\n/* kept\n as it is */ note \\\n\"y\"\n\n}\n\n\n";
+    let tidy = "units in\njob J-1 title=\"a  b\"{\n    place \"x\" //  two  blanks\n\n    /* kept\n as it is */ note \\\n        \"y\"\n}\n";
+    assert_eq!(tidied(wild).as_deref(), Some(tidy));
+    assert_eq!(tidied(tidy).as_deref(), Some(tidy));
+    assert_eq!(tidied("units in\nwidth 12mm\n"), None, "a slip is mended first");
+}
+
+#[test]
+fn the_starter_job_passes_without_a_word() {
+    assert!(all_of_it(parse::STARTER.as_bytes()).is_some());
+    let mut sources = Sources::default();
+    let file = sources.add("new.kdl", parse::STARTER);
+    let mut diags = Diags::default();
+    let parsed = parse::parse(parse::STARTER, file, &mut diags).expect("it is KDL");
+    assert!(job::check(&parsed, &mut diags).is_some());
+    assert_eq!(report::short(&sources, &diags.sorted()), "");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
@@ -132,6 +171,25 @@ proptest! {
     fn any_text_is_a_length_or_a_fault(text in "[0-9 ./'\"½⅝⁄₁¹ftinmcyd,+−-]{0,24}") {
         if let Err(fault) = read_length(&text, None) {
             prop_assert!(!fault.message.is_empty() && !fault.help.is_empty());
+        }
+    }
+
+    #[test]
+    fn any_job_survives_tidying(
+        demo in 0usize..DEMOS.len(),
+        blanks in proptest::collection::vec((any::<proptest::sample::Index>(), proptest::sample::select(vec![" ", "\t", "   ", "\n", "\r\n", "\n\n\n", " // a remark\n", "/* so */"])), 0..12),
+    ) {
+        let mut text = DEMOS[demo].to_owned();
+        for (place, blank) in blanks {
+            // At a blank, where more of them change nothing, or at least do no harm.
+            let places: Vec<usize> = text.match_indices(' ').map(|(at, _)| at).collect();
+            text.insert_str(places[place.index(places.len())], blank);
+        }
+        if let Some(tidy) = tidied(&text) {
+            prop_assert_eq!(bare(&tidy), bare(&text));
+            prop_assert_eq!(tidied(&tidy), Some(tidy.clone()));
+            let (before, after) = (all_of_it(text.as_bytes()), all_of_it(tidy.as_bytes()));
+            prop_assert_eq!(before, after);
         }
     }
 

@@ -9,11 +9,13 @@ mod shared;
 pub mod spec;
 mod syntax;
 pub mod table;
+mod tidy;
 mod value;
 mod walk;
 
 pub use model::{Given, Node, ParsedJob, Value};
 pub use shared::{FetchFault, Shelf, with_shared};
+pub use tidy::tidy;
 use walk::Bare;
 pub use walk::nearest;
 
@@ -24,6 +26,9 @@ use kdl::{KdlDocument, KdlNode, KdlValue};
 use crate::diag::{Diag, Diags};
 use crate::source::{FileId, Sources, Span};
 use crate::units::Unit;
+
+/// A commented job to start from; it passes the check without a word.
+pub const STARTER: &str = include_str!("../starter.kdl");
 
 /// Adds a file to the sources as text; what is not UTF-8 is told at its place, and `None` returned.
 pub fn text(name: &str, bytes: &[u8], sources: &mut Sources, diags: &mut Diags) -> Option<FileId> {
