@@ -37,6 +37,11 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     Ok(drafts)
 }
 
+/// The key of the first sheet of a cloth's map.
+pub fn key(cloth: usize) -> String {
+    format!("bolt-map-{}", cloth + 1)
+}
+
 /// A row of the map, set, with its height.
 struct Set {
     height: Length,
@@ -105,7 +110,7 @@ fn sheet(
         y += row.height + SPACE;
     }
     marks.push(foot(plan, cloth, scale, free)?);
-    let first = format!("bolt-map-{}", cloth + 1);
+    let first = key(cloth);
     Ok(Draft {
         key: if part.number == 1 { first } else { format!("{first}-{}", part.number) },
         title,

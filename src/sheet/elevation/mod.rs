@@ -31,6 +31,24 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
     Ok(drafts)
 }
 
+/// The key of the first sheet that shows a clothed wall.
+pub fn key(plan: &Plan, at: WallRef) -> String {
+    let slug = |text: &str| -> String {
+        text.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect()
+    };
+    let room = &plan.job.rooms[at.room];
+    let of = |room: &str, wall: &str| format!("elevation-{}-{}", slug(room), slug(wall));
+    let own = of(&room.name, &room.walls[at.wall].label);
+    let all =
+        plan.job.rooms.iter().flat_map(|room| room.walls.iter().map(|wall| of(&room.name, &wall.label)));
+    // Names that differ only in signs that a key cannot hold are told apart by their numbers.
+    if all.filter(|key| *key == own).count() > 1 {
+        format!("{own}-{}-{}", at.room + 1, at.wall + 1)
+    } else {
+        own
+    }
+}
+
 fn of_room(plan: &Plan, paper: Paper, reader: Reader, room: usize) -> Result<Vec<Draft>, ComposeFault> {
     let free = frame::free(paper);
     let walls: Vec<WallRef> = (0..plan.job.rooms[room].walls.len())

@@ -76,13 +76,13 @@ fn part_words(view: &View) -> String {
     format!(", from {} to {}", print(view.window.0), print(view.window.1))
 }
 
-/// The key of a view's sheet, unique in the set.
+/// The key of a view's sheet: of the first of a wall, the wall's own.
 fn key(view: &View) -> String {
-    let slug = |text: &str| -> String {
-        text.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect()
-    };
-    let base = format!("elevation-{}-{}", slug(&view.room().name), slug(&view.wall().label));
-    if view.is_whole() { base } else { format!("{base}-from-{}", view.window.0.div_floor(Length::mm(1))) }
+    let own = super::key(view.plan, view.at);
+    match view.window.0 {
+        Length::ZERO => own,
+        from => format!("{own}-from-{}", from.div_floor(Length::mm(1))),
+    }
 }
 
 /// What is shown, for readers who cannot see it.

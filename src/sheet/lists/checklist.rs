@@ -2,8 +2,9 @@
 
 use crate::plan::model::{Plan, Stage, Step};
 use crate::sheet::document::{Document, Section};
+use crate::sheet::lists::{cautions, wall_cell};
 use crate::sheet::table::{Cell, Kind, Row, Table};
-use crate::sheet::{lists::cautions, words};
+use crate::sheet::words;
 use crate::units::Length;
 
 /// The least height of a step, so that initials can be written beside it.
@@ -37,7 +38,7 @@ pub fn document(plan: &Plan) -> Document {
         table.row(vec![
             Cell::strong(step.number.to_string()),
             Cell::new(""),
-            Cell::new(step.wall.map_or(String::new(), |wall| words::wall(plan, wall))),
+            step.wall.map_or(Cell::new(""), |wall| wall_cell(plan, wall)),
             Cell::new(&step.text),
             cautions,
             Cell::new(step.people.to_string()),

@@ -3,8 +3,9 @@
 use crate::job::model::Cloth;
 use crate::plan::model::{Piece, Plan};
 use crate::sheet::document::{Document, Section};
+use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::words;
+use crate::sheet::{bolt_map, words};
 
 /// The key of its first sheet.
 pub const KEY: &str = "cut-list";
@@ -49,11 +50,11 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             table.group(format!("Bolt {}", piece.cut.bolt + 1));
         }
         table.row(vec![
-            Cell::strong(piece.cut.number.to_string()),
+            Cell::strong(piece.cut.number.to_string()).to(bolt_map::key(index)),
             Cell::new(""),
             Cell::strong(&piece.label),
             Cell::new(words::piece_kind(piece.kind)),
-            Cell::new(words::wall(plan, piece.wall)),
+            wall_cell(plan, piece.wall),
             Cell::new((piece.cut.lay + 1).to_string()),
             Cell::new(words::cloth_length(plan, piece.cut.length)),
             Cell::new(words::cloth_length(plan, piece.cut.width)),

@@ -9,3 +9,13 @@ pub mod cut_list;
 pub mod order;
 pub mod schedules;
 pub mod sign_off;
+
+use crate::plan::model::{Plan, WallRef};
+use crate::sheet::table::Cell;
+use crate::sheet::{elevation, words};
+
+/// A cell that names a wall and leads to its elevation.
+fn wall_cell(plan: &Plan, at: WallRef) -> Cell {
+    let cell = Cell::new(words::wall(plan, at));
+    if plan.job.rooms[at.room].walls[at.wall].clothed { cell.to(elevation::key(plan, at)) } else { cell }
+}

@@ -3,6 +3,7 @@
 use crate::job::model::Trim;
 use crate::plan::model::{Plan, RoomPlan, TrimPlace, WallRef};
 use crate::sheet::document::{Document, Section};
+use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::words;
 
@@ -178,7 +179,7 @@ fn batting_section(plan: &Plan) -> Section {
             table.row(vec![
                 Cell::new(""),
                 Cell::strong(&piece.label),
-                Cell::new(words::wall(plan, at)),
+                wall_cell(plan, at),
                 Cell::new(words::length(plan, piece.rect.width())),
                 Cell::new(words::length(plan, piece.cut_length)),
                 Cell::new(piece.cut_outs.len().to_string()),

@@ -2,8 +2,8 @@
 
 use crate::plan::model::{Plan, WallRef};
 use crate::sheet::document::{Document, Section};
+use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::words;
 use crate::units::Length;
 
 /// The height of a line to sign on.
@@ -34,7 +34,7 @@ fn inspection(plan: &Plan) -> Section {
     for (r, room) in plan.job.rooms.iter().enumerate() {
         for (w, _) in room.walls.iter().enumerate().filter(|(_, wall)| wall.clothed) {
             let at = WallRef { room: r, wall: w };
-            table.row(vec![Cell::new(""), Cell::new(words::wall(plan, at))]);
+            table.row(vec![Cell::new(""), wall_cell(plan, at)]);
         }
     }
     let mut section = Section::new("Walk round");
