@@ -87,56 +87,69 @@ struct Page {
 /// and as evenly filled as can be.
 fn paged(plan: &Plan, walls: &[WallRef], area: Rect) -> Result<(Scale, Vec<Page>), ComposeFault> {
     let scales = standard(plan.job.print.format.system);
-    let readable = scales.iter().filter(|scale| scale.den <= LEAST);
+    let mut readable = Vec::new();
+    for &scale in scales.iter().filter(|scale| scale.den <= LEAST) {
+        if let Some(drawn) = fitting(plan, walls, area, scale)? {
+            readable.push((scale, drawn));
+        }
+    }
     for sheets in 1..=walls.len() {
-        for &scale in readable.clone() {
+        for (scale, drawn) in &readable {
             for most in walls.len().div_ceil(sheets)..=walls.len() {
-                if let Some(pages) = packed(plan, walls, area, scale, most)?
-                    && pages.len() <= sheets
-                {
-                    return Ok((scale, pages));
+                let pages = packed(drawn, area, most);
+                if pages.len() <= sheets {
+                    return Ok((*scale, pages.into_iter().map(laid).collect()));
                 }
             }
         }
     }
-    let smallest = scales[scales.len() - 1];
-    for &scale in scales {
-        if let Some(pages) = packed(plan, walls, area, scale, walls.len())? {
-            return Ok((scale, pages));
+    for &scale in scales.iter().filter(|scale| scale.den > LEAST) {
+        if let Some(drawn) = fitting(plan, walls, area, scale)? {
+            return Ok((scale, packed(&drawn, area, walls.len()).into_iter().map(laid).collect()));
         }
     }
-    Ok((smallest, Vec::new()))
+    Ok((scales[scales.len() - 1], Vec::new()))
 }
 
-/// Walls in rows, as many to a row and a sheet as fit, but at most `most` to a sheet; `None` when one
-/// alone does not fit.
-fn packed(
+/// The drawings of all walls at a scale; `None` when one does not fit the area.
+fn fitting(
     plan: &Plan,
     walls: &[WallRef],
     area: Rect,
     scale: Scale,
-    most: usize,
-) -> Result<Option<Vec<Page>>, ComposeFault> {
-    let mut pages = Vec::new();
-    let mut page: Vec<Vec<Placed>> = Vec::new();
+) -> Result<Option<Vec<Placed>>, ComposeFault> {
+    let too_wide = |at: &WallRef| scale.paper(plan.job.rooms[at.room].walls[at.wall].width) > area.width();
+    if walls.iter().any(too_wide) {
+        return Ok(None);
+    }
+    let mut drawn = Vec::new();
     for &at in walls {
-        if scale.paper(plan.job.rooms[at.room].walls[at.wall].width) > area.width() {
-            return Ok(None);
-        }
         let drawing = wall(plan, at, scale)?;
         let extent = drawing.extent();
         if extent.width() > area.width() || extent.height() > area.height() {
             return Ok(None);
         }
-        let placed = Placed { at, drawing, extent };
+        drawn.push(Placed { at, drawing, extent });
+    }
+    Ok(Some(drawn))
+}
+
+/// The walls of each sheet, in rows: as many to a row and a sheet as fit, but at most `most` to a
+/// sheet.
+fn packed(drawn: &[Placed], area: Rect, most: usize) -> Vec<Vec<Vec<&Placed>>> {
+    let mut pages = Vec::new();
+    let mut page: Vec<Vec<&Placed>> = Vec::new();
+    for placed in drawn {
+        let extent = placed.extent;
         let full = page.iter().map(Vec::len).sum::<usize>() >= most;
         let beside = page.last().is_some_and(|row| {
+            let taller = row_height(row).max(extent.height());
             row_width(row) + APART + extent.width() <= area.width()
-                && page_height(&page) - row_height(row) + row_height(row).max(extent.height())
-                    <= area.height()
+                && page_height(&page) - row_height(row) + taller <= area.height()
         });
-        if full || !(beside || page_height(&page) + APART + extent.height() <= area.height()) {
-            pages.push(laid(std::mem::take(&mut page)));
+        let below = page_height(&page) + APART + extent.height() <= area.height();
+        if !page.is_empty() && (full || !(beside || below)) {
+            pages.push(std::mem::take(&mut page));
         }
         match page.last_mut() {
             Some(row) if beside => row.push(placed),
@@ -144,9 +157,9 @@ fn packed(
         }
     }
     if !page.is_empty() {
-        pages.push(laid(page));
+        pages.push(page);
     }
-    Ok(Some(pages))
+    pages
 }
 
 /// A wall's drawing in a row.
@@ -156,22 +169,22 @@ struct Placed {
     extent: Rect,
 }
 
-fn row_width(row: &[Placed]) -> Length {
+fn row_width(row: &[&Placed]) -> Length {
     row.iter().map(|placed| placed.extent.width()).sum::<Length>() + APART * (row.len() as i64 - 1)
 }
 
-fn row_height(row: &[Placed]) -> Length {
+fn row_height(row: &[&Placed]) -> Length {
     let above = row.iter().map(|placed| -placed.extent.y0).max().unwrap_or_default();
     let below = row.iter().map(|placed| placed.extent.y1).max().unwrap_or_default();
     above + below
 }
 
-fn page_height(rows: &[Vec<Placed>]) -> Length {
+fn page_height(rows: &[Vec<&Placed>]) -> Length {
     rows.iter().map(|row| row_height(row)).sum::<Length>() + APART * (rows.len() as i64 - 1).max(0)
 }
 
 /// The rows of a sheet one below the other, each centred; walls of a row stand on one floor line.
-fn laid(rows: Vec<Vec<Placed>>) -> Page {
+fn laid(rows: Vec<Vec<&Placed>>) -> Page {
     let mut page = Page { drawing: Drawing::default(), walls: Vec::new() };
     let widest = rows.iter().map(|row| row_width(row)).max().unwrap_or_default();
     let mut y = Length::ZERO;
@@ -180,10 +193,9 @@ fn laid(rows: Vec<Vec<Placed>>) -> Page {
         let above = row.iter().map(|placed| -placed.extent.y0).max().unwrap_or_default();
         let height = row_height(&row);
         for Placed { at, drawing, extent } in row {
-            let Drawing { marks, signs, .. } = drawing;
-            page.drawing.marks.extend(moved(marks, x - extent.x0, y + above));
-            page.drawing.signs.extend(signs);
-            page.walls.push(at);
+            page.drawing.marks.extend(moved(drawing.marks.clone(), x - extent.x0, y + above));
+            page.drawing.signs.extend(&drawing.signs);
+            page.walls.push(*at);
             x += extent.width() + APART;
         }
         y += height + APART;
