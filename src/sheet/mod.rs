@@ -6,6 +6,7 @@
 pub mod bolt_map;
 pub mod column;
 pub mod columns;
+pub mod corner_detail;
 pub mod dimension;
 pub mod document;
 pub mod drawing;
@@ -21,6 +22,7 @@ pub mod lists;
 pub mod mark;
 pub mod model;
 pub mod offset;
+pub mod pack;
 pub mod paper;
 pub mod pen;
 pub mod plate;

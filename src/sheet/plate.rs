@@ -6,7 +6,7 @@ use super::drawing::{Drawing, group};
 use super::mark::moved;
 use super::model::{Anchor, Layer, Mark};
 use super::scale::Scale;
-use super::sign::{self, LEGEND_ROW};
+use super::sign;
 use super::text::{self, Style};
 use super::{ComposeFault, scale_bar};
 use crate::geom::{Point, Rect};
@@ -84,7 +84,7 @@ fn note_columns(free: Rect, columns: i64, legend: &[Section]) -> Result<Vec<Rect
 fn legend(drawing: &Drawing) -> Result<Vec<Section>, ComposeFault> {
     let mut section = Section::new("Signs on this sheet");
     for &sign in &drawing.signs {
-        section.rows.push(Row::Marks(LEGEND_ROW, sign::legend_row(sign)?));
+        section.rows.push(Row::Marks(sign::legend_height(sign), sign::legend_row(sign)?));
     }
     Ok(vec![section])
 }

@@ -42,8 +42,29 @@ const METRIC: [Scale; 8] = [
     Scale { den: 500, name: "1:500" },
 ];
 
-/// Half size, which ISO 5455 and the architect's rule share: corner details are drawn at it.
-pub const HALF_SIZE: Scale = Scale { den: 2, name: "half size (1:2)" };
+/// Scales for details, largest first: full size, half and quarter size (the last is 3 in = 1 ft).
+const ARCHITECTURAL_DETAIL: [Scale; 4] = [
+    Scale { den: 1, name: "full size (1:1)" },
+    Scale { den: 2, name: "half size (1:2)" },
+    Scale { den: 4, name: "3″ = 1′-0″ (1:4)" },
+    Scale { den: 8, name: "1½″ = 1′-0″ (1:8)" },
+];
+
+/// Scales of ISO 5455 for details, largest first.
+const METRIC_DETAIL: [Scale; 4] = [
+    Scale { den: 1, name: "1:1" },
+    Scale { den: 2, name: "1:2" },
+    Scale { den: 5, name: "1:5" },
+    Scale { den: 10, name: "1:10" },
+];
+
+/// The standard scales for details of a unit system, largest first; never empty.
+pub fn detail(system: UnitSystem) -> &'static [Scale] {
+    match system {
+        UnitSystem::FeetInches | UnitSystem::Inches => &ARCHITECTURAL_DETAIL,
+        UnitSystem::Millimetres => &METRIC_DETAIL,
+    }
+}
 
 /// The standard scales for rooms of a unit system, largest first; never empty.
 pub fn standard(system: UnitSystem) -> &'static [Scale] {

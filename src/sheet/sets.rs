@@ -4,7 +4,7 @@
 use super::document::together;
 use super::lists::{approval, cautions, checklist, cut_list, order, schedules, sign_off};
 use super::model::Reader;
-use super::{ComposeFault, Draft, bolt_map, elevation, key_plan, labels, sewing};
+use super::{ComposeFault, Draft, bolt_map, corner_detail, elevation, key_plan, labels, sewing};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 
@@ -19,6 +19,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             cautions::document(plan).drafts(paper)?,
             elevation::drafts(plan, paper, reader)?,
             elevation::batting::drafts(plan, paper)?,
+            corner_detail::drafts(plan, paper)?,
             crew_schedules(plan, paper)?,
             checklist::document(plan).drafts(paper)?,
             sign_off::document(plan).drafts(paper)?,

@@ -406,8 +406,14 @@ pub fn arrow(tail: Point, tip: Point) -> Vec<Mark> {
     ]
 }
 
-/// The height of one row of a legend.
-pub const LEGEND_ROW: Length = Length::micrometres(5_200);
+/// The height of a sign's row in a legend.
+pub const fn legend_height(sign: Sign) -> Length {
+    match sign {
+        Sign::KillCorner => Length::micrometres(7_000),
+        _ => Length::micrometres(5_200),
+    }
+}
+
 /// From the left of a legend to its words.
 const LEGEND_TEXT: Length = Length::mm(14);
 
@@ -416,7 +422,7 @@ const LEGEND_TEXT: Length = Length::mm(14);
 /// # Errors
 /// `missing-glyph` when the font lacks a character.
 pub fn legend_row(sign: Sign) -> Result<Vec<Mark>, ComposeFault> {
-    let middle = LEGEND_ROW / 2;
+    let middle = Length::nanometres(legend_height(sign).nm() / 2);
     let mut row = sign.sample(Point::new(Length::mm(6), middle))?;
     let baseline = Point::new(LEGEND_TEXT, middle + Style::BODY.caps.height() / 2);
     row.push(Mark::Text(text::set(sign.meaning(), baseline, Anchor::Start, Style::BODY)?));

@@ -11,17 +11,16 @@ use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::{Drawing, group};
 use crate::sheet::extent;
 use crate::sheet::hatch::hatch;
-use crate::sheet::mark::{line, moved, outline, rect_path, ring};
+use crate::sheet::mark::{line, outline, rect_path, ring};
 use crate::sheet::model::{Anchor, Layer, Mark, Path, Reader};
 use crate::sheet::offset::{corners, spread};
+use crate::sheet::pack::{self, Item, Page};
 use crate::sheet::scale::{Mapping, Scale, standard};
 use crate::sheet::sign::{self, Sign};
 use crate::sheet::text::{self, Style};
 use crate::sheet::{ComposeFault, Draft, Part, frame, pen, plate, words};
 use crate::units::Length;
 
-/// White between two walls on a sheet.
-const APART: Length = Length::mm(12);
 /// A wall is not drawn smaller than this when another sheet is the price.
 const LEAST: i64 = 64;
 /// From a wall's lowest mark to the baseline of its name.
@@ -57,7 +56,8 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, Compose
     let mut sheets = Vec::new();
     let mut rest = Vec::new();
     for page in pages {
-        let sections = sections(plan, &page.walls);
+        let members: Vec<WallRef> = page.members.iter().map(|&n| walls[n]).collect();
+        let sections = sections(plan, &members);
         let (marks, over) = plate::compose(page.drawing, &sections, (&title, &under), (scale, system), free)?;
         rest.extend(over);
         sheets.push(marks);
@@ -77,12 +77,6 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, Compose
     Ok(sheets.into_iter().enumerate().map(draft).collect())
 }
 
-/// One sheet's walls.
-struct Page {
-    drawing: Drawing,
-    walls: Vec<WallRef>,
-}
-
 /// The fewest sheets on which all walls stand at a scale that reads well, at the largest such scale
 /// and as evenly filled as can be.
 fn paged(plan: &Plan, walls: &[WallRef], area: Rect) -> Result<(Scale, Vec<Page>), ComposeFault> {
@@ -96,16 +90,16 @@ fn paged(plan: &Plan, walls: &[WallRef], area: Rect) -> Result<(Scale, Vec<Page>
     for sheets in 1..=walls.len() {
         for (scale, drawn) in &readable {
             for most in walls.len().div_ceil(sheets)..=walls.len() {
-                let pages = packed(drawn, area, most);
+                let pages = pack::pages(drawn, area, most);
                 if pages.len() <= sheets {
-                    return Ok((*scale, pages.into_iter().map(laid).collect()));
+                    return Ok((*scale, pages));
                 }
             }
         }
     }
     for &scale in scales.iter().filter(|scale| scale.den > LEAST) {
         if let Some(drawn) = fitting(plan, walls, area, scale)? {
-            return Ok((scale, packed(&drawn, area, walls.len()).into_iter().map(laid).collect()));
+            return Ok((scale, pack::pages(&drawn, area, walls.len())));
         }
     }
     Ok((scales[scales.len() - 1], Vec::new()))
@@ -117,90 +111,20 @@ fn fitting(
     walls: &[WallRef],
     area: Rect,
     scale: Scale,
-) -> Result<Option<Vec<Placed>>, ComposeFault> {
+) -> Result<Option<Vec<Item>>, ComposeFault> {
     let too_wide = |at: &WallRef| scale.paper(plan.job.rooms[at.room].walls[at.wall].width) > area.width();
     if walls.iter().any(too_wide) {
         return Ok(None);
     }
     let mut drawn = Vec::new();
     for &at in walls {
-        let drawing = wall(plan, at, scale)?;
-        let extent = drawing.extent();
-        if extent.width() > area.width() || extent.height() > area.height() {
+        let item = Item::new(wall(plan, at, scale)?);
+        if !item.fits(area) {
             return Ok(None);
         }
-        drawn.push(Placed { at, drawing, extent });
+        drawn.push(item);
     }
     Ok(Some(drawn))
-}
-
-/// The walls of each sheet, in rows: as many to a row and a sheet as fit, but at most `most` to a
-/// sheet.
-fn packed(drawn: &[Placed], area: Rect, most: usize) -> Vec<Vec<Vec<&Placed>>> {
-    let mut pages = Vec::new();
-    let mut page: Vec<Vec<&Placed>> = Vec::new();
-    for placed in drawn {
-        let extent = placed.extent;
-        let full = page.iter().map(Vec::len).sum::<usize>() >= most;
-        let beside = page.last().is_some_and(|row| {
-            let taller = row_height(row).max(extent.height());
-            row_width(row) + APART + extent.width() <= area.width()
-                && page_height(&page) - row_height(row) + taller <= area.height()
-        });
-        let below = page_height(&page) + APART + extent.height() <= area.height();
-        if !page.is_empty() && (full || !(beside || below)) {
-            pages.push(std::mem::take(&mut page));
-        }
-        match page.last_mut() {
-            Some(row) if beside => row.push(placed),
-            _ => page.push(vec![placed]),
-        }
-    }
-    if !page.is_empty() {
-        pages.push(page);
-    }
-    pages
-}
-
-/// A wall's drawing in a row.
-struct Placed {
-    at: WallRef,
-    drawing: Drawing,
-    extent: Rect,
-}
-
-fn row_width(row: &[&Placed]) -> Length {
-    row.iter().map(|placed| placed.extent.width()).sum::<Length>() + APART * (row.len() as i64 - 1)
-}
-
-fn row_height(row: &[&Placed]) -> Length {
-    let above = row.iter().map(|placed| -placed.extent.y0).max().unwrap_or_default();
-    let below = row.iter().map(|placed| placed.extent.y1).max().unwrap_or_default();
-    above + below
-}
-
-fn page_height(rows: &[Vec<&Placed>]) -> Length {
-    rows.iter().map(|row| row_height(row)).sum::<Length>() + APART * (rows.len() as i64 - 1).max(0)
-}
-
-/// The rows of a sheet one below the other, each centred; walls of a row stand on one floor line.
-fn laid(rows: Vec<Vec<&Placed>>) -> Page {
-    let mut page = Page { drawing: Drawing::default(), walls: Vec::new() };
-    let widest = rows.iter().map(|row| row_width(row)).max().unwrap_or_default();
-    let mut y = Length::ZERO;
-    for row in rows {
-        let mut x = (widest - row_width(&row)) / 2;
-        let above = row.iter().map(|placed| -placed.extent.y0).max().unwrap_or_default();
-        let height = row_height(&row);
-        for Placed { at, drawing, extent } in row {
-            page.drawing.marks.extend(moved(drawing.marks.clone(), x - extent.x0, y + above));
-            page.drawing.signs.extend(&drawing.signs);
-            page.walls.push(*at);
-            x += extent.width() + APART;
-        }
-        y += height + APART;
-    }
-    page
 }
 
 /// One wall with its batting, about its own origin.

@@ -1,0 +1,254 @@
+//! The sections through each kind of corner.
+
+use super::sketch::{LAYER, LEG, PartOf, Sketch, WALL, quarter, welt};
+use crate::geom::Point;
+use crate::job::model::{House, TrimKind};
+use crate::plan::model::Plan;
+use crate::sheet::ComposeFault;
+use crate::sheet::dimension::{Dimension, Run, circle_path};
+use crate::sheet::mark::{line, through};
+use crate::sheet::model::{Ink, Layer, Mark, Path, Seg};
+use crate::sheet::pen;
+use crate::units::Length;
+
+/// What a section shows of a wall beyond what happens at the corner.
+const MORE: Length = Length::inches(1);
+/// How far a number stands from what it names.
+const OUT: Length = Length::mm(9);
+const ZERO: Length = Length::ZERO;
+
+/// Two walls that meet in the room: the left one runs down, the right one to the right.
+pub fn inside(sketch: &mut Sketch) -> Result<(), ComposeFault> {
+    let scale = sketch.scale;
+    let p = |x, y| Point::new(scale.paper(x), scale.paper(y));
+    let loft = sketch.job.batting.loft;
+    let reach = MORE * 3 + loft * 3;
+    let end = scale.paper(reach);
+    let body = [
+        Point::new(-WALL, end),
+        Point::new(-WALL, -WALL),
+        Point::new(end, -WALL),
+        p(reach, ZERO),
+        p(ZERO, ZERO),
+        p(ZERO, reach),
+    ];
+    sketch.wall(&body, &[p(ZERO, reach), p(ZERO, ZERO), p(reach, ZERO)]);
+    // Each panel follows its batting and dips to the staples on its own face.
+    let mut crowns = Vec::new();
+    for flip in [false, true] {
+        let q = |along: Length, off: Length| if flip { p(along, off) } else { p(off, along) };
+        let slope = [q(reach, ZERO), q(reach, loft), q(loft * 3, loft), q(loft, ZERO)];
+        sketch.batting(&slope, &[(q(loft * 3, loft / 2), q(reach, loft / 2))]);
+        sketch.cloth(Path(vec![
+            Seg::Move(q(reach, loft)),
+            Seg::Line(q(loft * 3, loft)),
+            Seg::Cubic(q(loft * 2, loft), q(loft.scale(3, 2), loft / 5), q(loft / 2, loft / 8)),
+        ]));
+        let crown = q(loft, loft / 6);
+        let tip = if flip { Point::new(crown.x, crown.y - LEG) } else { Point::new(crown.x - LEG, crown.y) };
+        sketch.staple(crown, tip);
+        crowns.push(tip);
+    }
+    let trim = corner_trim(sketch);
+    let (wall, fill) = (Point::new(-WALL / 2, end.scale(4, 5)), p(reach.scale(3, 5), loft / 2));
+    let (panel, other) = (p(loft, reach.scale(4, 5)), p(reach.scale(4, 5), loft));
+    sketch.number(PartOf::Wall, wall, (-WALL - OUT / 2, ZERO))?;
+    sketch.number(PartOf::Batting, fill, (ZERO, -WALL - OUT))?;
+    sketch.number(PartOf::Panel, panel, (OUT, ZERO))?;
+    sketch.number(PartOf::OtherPanel, other, (ZERO, OUT))?;
+    sketch.number(PartOf::Staple, crowns[0], (-WALL - OUT / 2, ZERO))?;
+    match trim {
+        Some(trim) => sketch.number(PartOf::Trim, trim, (OUT, OUT)),
+        None => Ok(()),
+    }
+}
+
+/// The trim that lies in an inside corner; returns its middle.
+fn corner_trim(sketch: &mut Sketch) -> Option<Point> {
+    let trim = &sketch.job.trims.corner;
+    let (cord, around) = sketch.cord(trim.cord);
+    let near = sketch.scale.paper(sketch.job.batting.loft) / 4;
+    let centres = match trim.kind {
+        TrimKind::None => return None,
+        TrimKind::SingleWelt => vec![Point::new(near + around, near + around)],
+        TrimKind::DoubleWelt => {
+            vec![Point::new(near + around, near + around * 3), Point::new(near + around * 3, near + around)]
+        }
+        TrimKind::Braid | TrimKind::Gimp | TrimKind::FlatBand => {
+            let far = near + Length::mm(4);
+            let band = [Point::new(near, far), Point::new(near, near), Point::new(far, near)];
+            sketch.add(Layer::Trim, "trim", vec![Mark::Stroke { pen: pen::OUTLINE, path: through(&band) }]);
+            return Some(band[1]);
+        }
+    };
+    let first = centres.first().copied();
+    let marks = centres.into_iter().flat_map(|centre| welt(centre, cord, around)).collect();
+    sketch.add(Layer::Trim, "trim", marks);
+    first
+}
+
+/// Two walls with the room outside them: the left one runs up, the right one to the right. The
+/// batting comes round from the left. Where the panel at the right goes round (`mirrored`), the two
+/// panels change places about the corner's own axis.
+pub fn outside(plan: &Plan, sketch: &mut Sketch, mirrored: bool, bead: bool) -> Result<(), ComposeFault> {
+    let house = &sketch.job.house;
+    let scale = sketch.scale;
+    let p = |x, y| Point::new(scale.paper(x), scale.paper(y));
+    let (loft, carry) = (sketch.job.batting.loft, sketch.job.batting.carry);
+    let reach = carry.max(house.wrap_allowance).max(house.fold_allowance) + MORE;
+    let (end, thick) = (scale.paper(reach), scale.paper(loft));
+    let body = [
+        Point::new(ZERO, -end),
+        Point::new(ZERO, ZERO),
+        Point::new(end, ZERO),
+        Point::new(end, -WALL),
+        Point::new(WALL, -WALL),
+        Point::new(WALL, -end),
+    ];
+    sketch.wall(&body, &body[..3]);
+    let round = Path(vec![
+        Seg::Move(Point::new(ZERO, -end)),
+        Seg::Line(Point::new(-thick, -end)),
+        Seg::Line(Point::new(-thick, ZERO)),
+        quarter(thick, |q| q),
+        Seg::Line(p(carry, loft)),
+        Seg::Line(p(carry, ZERO)),
+        Seg::Line(Point::new(ZERO, ZERO)),
+        Seg::Close,
+    ]);
+    let half = thick / 2;
+    sketch.fibre(Point::new(-half, ZERO), Point::new(-half, -end));
+    sketch.fibre(Point::new(ZERO, half), p(carry, loft / 2));
+    sketch.batting(
+        &[p(carry, ZERO), p(carry, loft), p(reach, loft), p(reach, ZERO)],
+        &[(p(carry, loft / 2), p(reach, loft / 2))],
+    );
+    sketch.add(Layer::Batting, "batting", vec![Mark::Stroke { pen: pen::DETAIL, path: round }]);
+    sketch.number(PartOf::Wall, Point::new(WALL / 2, -end.scale(9, 10)), (WALL + OUT, ZERO))?;
+    sketch.number(PartOf::Batting, Point::new(-half, -end.scale(7, 10)), (WALL + OUT + half, ZERO))?;
+    if bead {
+        let leg = scale.paper(MORE).min(end / 3);
+        let shape = [Point::new(ZERO, -leg), Point::new(ZERO, ZERO), Point::new(leg, ZERO)];
+        let off = shape.map(|q| Point::new(q.x - LAYER / 2, q.y + LAYER / 2));
+        sketch.add(Layer::Room, "metal bead", vec![Mark::Stroke { pen: pen::SEAM, path: through(&off) }]);
+        sketch.number(PartOf::Bead, off[1], (-OUT, OUT))?;
+    }
+    panels(sketch, mirrored, (end, thick))?;
+    let id = format!("{}{}", if mirrored { "right" } else { "left" }, if bead { "-bead" } else { "" });
+    allowances(plan, sketch, mirrored, &id, thick + LAYER * 3 + OUT + Length::mm(4))
+}
+
+/// The two panels at an outside corner: the one that goes round, on the batting, and on that the
+/// folded one, with hem tape and adhesive between.
+fn panels(sketch: &mut Sketch, mirrored: bool, (end, thick): (Length, Length)) -> Result<(), ComposeFault> {
+    let House { wrap_allowance: wrap, fold_allowance: fold, .. } = sketch.job.house;
+    let scale = sketch.scale;
+    let flip = |q: Point| if mirrored { Point::new(-q.y, -q.x) } else { q };
+    let at = |x: Length, y: Length| flip(Point::new(x, y));
+    let to_flip = |(dx, dy): (Length, Length)| if mirrored { (-dy, -dx) } else { (dx, dy) };
+    let (first, under, over) = (thick + LAYER, thick + LAYER * 2, thick + LAYER * 3);
+    let (wrap, fold) = (scale.paper(wrap), scale.paper(fold));
+    sketch.cloth(Path(vec![
+        Seg::Move(at(-first, -end)),
+        Seg::Line(at(-first, ZERO)),
+        quarter(first, flip),
+        Seg::Line(at(wrap, first)),
+    ]));
+    let tuck = LAYER / 2;
+    sketch.cloth(Path(vec![
+        Seg::Move(at(fold, under)),
+        Seg::Line(at(tuck, under)),
+        Seg::Cubic(at(-tuck, under), at(-tuck, over), at(tuck, over)),
+        Seg::Line(at(end, over)),
+    ]));
+    let between = (first + under) / 2;
+    let tape = [at(fold / 3, between), at(fold, between)];
+    sketch.add(Layer::Cloth, "hem tape", vec![Mark::Stroke { pen: pen::HIDDEN, path: through(&tape) }]);
+    let drop = at(LAYER, between);
+    let bead = Mark::Fill { ink: Ink::BLACK, path: circle_path(drop, LAYER.scale(2, 5)) };
+    sketch.add(Layer::Cloth, "adhesive", vec![bead]);
+    let staple = wrap.scale(7, 8);
+    sketch.staple(at(staple, first), at(staple, -LEG));
+    sketch.number(PartOf::Staple, at(staple, -LEG), to_flip((OUT / 2, -OUT)))?;
+    sketch.number(PartOf::Panel, at(-first, -end.scale(2, 5)), to_flip((-OUT, ZERO)))?;
+    sketch.number(PartOf::OtherPanel, at(end.scale(9, 10), over), to_flip((ZERO, OUT)))?;
+    sketch.number(PartOf::Tape, tape[1], to_flip((OUT / 2, OUT + LAYER)))?;
+    sketch.number(PartOf::Adhesive, drop, to_flip((-OUT / 2, OUT + LAYER)))
+}
+
+/// Running dimensions from the corner: what is folded under, what goes round, and how far the
+/// batting is carried (which always comes from the left).
+fn allowances(
+    plan: &Plan,
+    sketch: &mut Sketch,
+    mirrored: bool,
+    id: &str,
+    off: Length,
+) -> Result<(), ComposeFault> {
+    let scale = sketch.scale;
+    let house = &plan.job.house;
+    let mut stops = vec![(house.fold_allowance, "fold"), (house.wrap_allowance, "round")];
+    if !mirrored {
+        stops.push((plan.job.batting.carry, "batting"));
+    }
+    stops.retain(|&(length, _)| length > ZERO);
+    stops.sort();
+    let stops: Vec<(Length, String)> =
+        stops.into_iter().map(|(length, name)| (length, name.to_owned())).collect();
+    let far = Length::mm(400);
+    let (run, sign) = if mirrored { (Run::Upright, -1) } else { (Run::Level, 1) };
+    let paper = |x: Length| scale.paper(x) * sign;
+    let line = Dimension::running(run, ZERO, ZERO, &stops, paper, (-far, far), &plan.job.print.format)?;
+    let object = off * sign;
+    let at = if mirrored { object } else { object + line.depth() };
+    sketch.drawing.marks.push(line.draw(
+        at,
+        object,
+        &format!("allowances-{id}"),
+        "allowances at the corner",
+    )?);
+    Ok(())
+}
+
+/// A wall on which the cloth ends, its end at x = 0; the cloth lies to the right when the end is
+/// the wall's left one.
+pub fn free_end(sketch: &mut Sketch, at_left: bool) -> Result<(), ComposeFault> {
+    let scale = sketch.scale;
+    let loft = sketch.job.batting.loft;
+    let reach = MORE * 4 + loft;
+    let way = if at_left { 1 } else { -1 };
+    let q = |x: Length, y: Length| Point::new(scale.paper(x) * way, scale.paper(y));
+    let (near, far) = (q(-MORE, ZERO), q(reach, ZERO));
+    let body = [near, far, Point::new(far.x, -WALL), Point::new(near.x, -WALL)];
+    sketch.wall(&body, &[near, far]);
+    let start = sketch.job.batting.gap.max(loft / 2);
+    let layer = [q(start, ZERO), q(start + loft, loft), q(reach, loft), far];
+    sketch.batting(&layer, &[(q(start + loft, loft / 2), q(reach, loft / 2))]);
+    sketch.cloth(Path(vec![
+        Seg::Move(q(reach, loft)),
+        Seg::Line(q(start + loft, loft)),
+        Seg::Cubic(q(start + loft / 2, loft), q(start, loft / 5), q(ZERO, loft / 8)),
+    ]));
+    let crown = q(loft / 4, loft / 5);
+    let tip = Point::new(crown.x, crown.y - LEG);
+    sketch.staple(crown, tip);
+    let trim = &sketch.job.trims.corner;
+    let (cord, around) = sketch.cord(trim.cord);
+    let centre = Point::new(ZERO, around + Length::micrometres(500));
+    let marks = match trim.kind {
+        TrimKind::None => Vec::new(),
+        TrimKind::SingleWelt | TrimKind::DoubleWelt => welt(centre, cord, around).to_vec(),
+        TrimKind::Braid | TrimKind::Gimp | TrimKind::FlatBand => {
+            let at = |dx: i64| Point::new(Length::mm(dx), Length::mm(1));
+            vec![line(at(-2), at(2), pen::OUTLINE)]
+        }
+    };
+    if !marks.is_empty() {
+        sketch.add(Layer::Trim, "trim", marks);
+        sketch.number(PartOf::Trim, centre, (-OUT * way, OUT))?;
+    }
+    sketch.number(PartOf::Wall, Point::new(far.x.scale(4, 5), -WALL / 2), (ZERO, -OUT))?;
+    sketch.number(PartOf::Batting, q(reach - MORE / 2, loft / 2), (ZERO, OUT))?;
+    sketch.number(PartOf::Panel, q(start + loft * 2, loft), (ZERO, OUT))?;
+    sketch.number(PartOf::Staple, tip, (OUT * way / 2, -OUT))
+}
