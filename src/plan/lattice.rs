@@ -23,7 +23,7 @@
 //! for the motif row of the cloth's own first column then lies at `yb + (v + start)` modulo V,
 //! where the ribbon wants the motifs of column c: at `y0 - c*drop`.
 
-use super::model::{Piece, PieceKind, RoomPlan};
+use super::model::RoomPlan;
 use crate::geom::Rect;
 use crate::job::model::{Cloth, Job, Lattice};
 use crate::units::Length;
@@ -104,27 +104,6 @@ impl<'a> Laid<'a> {
         let off_right = self.cloth.width - self.cloth.selvage - (face.1 - gross.x0);
         (least, off_right.min(self.cloth.width - gross.width()))
     }
-}
-
-/// The part of a piece that shows, left and right on the ribbon: its net width, and at an end of a
-/// wall the lean of the corner too.
-pub fn face(job: &Job, plan: &RoomPlan, piece: &Piece) -> (Length, Length) {
-    let net = (piece.net.x0, piece.net.x1);
-    if !matches!(piece.kind, PieceKind::Drop | PieceKind::PartDrop | PieceKind::OpeningPiece) {
-        return net;
-    }
-    let wall = &job.rooms[piece.wall.room].walls[piece.wall.wall];
-    let place = &plan.walls[piece.wall.wall];
-    let strips = place.panel.iter().flat_map(|p| &p.strips);
-    let (mut first, mut last) = (Length::ZERO, wall.width);
-    for strip in strips {
-        (first, last) = (first.min(strip.net.x0), last.max(strip.net.x1));
-    }
-    // A panel with a seam in the lean of its corner covers the lean with a strip of its own.
-    let lean_left = if net.0 == place.x && first == Length::ZERO { wall.lean() } else { Length::ZERO };
-    let lean_right =
-        if net.1 == place.x + wall.width && last == wall.width { wall.lean() } else { Length::ZERO };
-    (net.0 - lean_left, net.1 + lean_right)
 }
 
 /// The letters of strips and joints: A to Z, then AA, AB and so on.

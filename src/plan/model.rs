@@ -256,6 +256,9 @@ pub struct Piece {
     pub net: Rect,
     /// What is cut, on the ribbon: the net rectangle and all allowances.
     pub gross: Rect,
+    /// What may show, from left to right on the ribbon, and so must keep off the selvages: the net
+    /// width, and at an end of a wall the lean of the corner too.
+    pub face: (Length, Length),
     /// Whether its pattern must meet the pattern of the wall. False for plain cloth and for trim
     /// that needs no match; `phase` and `column` are then zero and mean nothing.
     pub matched: bool,
@@ -271,6 +274,7 @@ pub struct Piece {
 
 impl Piece {
     /// A piece that has no place on a bolt yet.
+    #[expect(clippy::too_many_arguments, reason = "each is a field")]
     pub fn unplaced(
         kind: PieceKind,
         label: String,
@@ -278,10 +282,11 @@ impl Piece {
         wall: WallRef,
         net: Rect,
         gross: Rect,
+        face: (Length, Length),
         matched: bool,
     ) -> Self {
         let (phase, column, cut) = (Length::ZERO, 0, Cut::default());
-        Piece { kind, label, cloth, wall, net, gross, matched, phase, column, cut }
+        Piece { kind, label, cloth, wall, net, gross, face, matched, phase, column, cut }
     }
 }
 

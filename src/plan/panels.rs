@@ -12,6 +12,7 @@ struct Part {
     kind: PieceKind,
     net: Rect,
     gross: Rect,
+    face: (Length, Length),
     match_line: Length,
 }
 
@@ -36,7 +37,8 @@ pub fn panel(
         let along = |r: &Rect| Rect { x0: r.x0 + at, x1: r.x1 + at, ..*r };
         let matched = laid.cloth.pattern.is_some();
         let (net, cut) = (along(&part.net), along(&part.gross));
-        pieces.push(Piece::unplaced(part.kind, label.clone(), room.cloth, wall, net, cut, matched));
+        let face = (part.face.0 + at, part.face.1 + at);
+        pieces.push(Piece::unplaced(part.kind, label.clone(), room.cloth, wall, net, cut, face, matched));
         strips.push(Strip { label, piece: id, net: part.net, match_line: part.match_line });
         gross.y0 = gross.y0.min(part.gross.y0);
         gross.y1 = gross.y1.max(part.gross.y1);
@@ -50,7 +52,7 @@ pub fn panel(
 /// The parts of a panel, left to right, over before under.
 fn parts(job: &Job, wall: &Wall, laid: &Laid, layout: &Layout) -> Vec<Part> {
     let cloth = laid.cloth;
-    let seam = job.house.seam_allowance;
+    let (seam, lean) = (job.house.seam_allowance, wall.lean());
     let mut bounds = vec![layout.start];
     bounds.extend_from_slice(&layout.seams);
     bounds.push(layout.end);
@@ -79,7 +81,12 @@ fn parts(job: &Job, wall: &Wall, laid: &Laid, layout: &Layout) -> Vec<Part> {
         let whole = cuts.len() == 2 && i > 0 && i < last;
         for (k, span) in cuts.windows(2).enumerate() {
             let ends = (if k == 0 { ends.0 } else { seam }, if k + 2 == cuts.len() { ends.1 } else { seam });
-            parts.extend(span_parts(job, wall, (span[0], span[1]), ends, match_line, whole));
+            // A panel with a seam in the lean of its corner covers the lean with a strip of its own.
+            let face0 =
+                if span[0] == layout.start && left >= Length::ZERO { span[0] - lean } else { span[0] };
+            let face1 = if span[1] == layout.end && right <= wall.width { span[1] + lean } else { span[1] };
+            let span = Span { net: (span[0], span[1]), face: (face0, face1), ends };
+            parts.extend(span_parts(job, wall, &span, match_line, whole));
         }
         if whole && let Some(drop) = parts.last_mut().filter(|p| p.kind == PieceKind::Drop) {
             drop.gross.x0 = match_line - cloth.left_match;
@@ -98,18 +105,20 @@ fn pieced_edges(wall: &Wall) -> Vec<Length> {
     edges
 }
 
+/// A width of one strip between seams and joints: what it covers, what of it may show, and the
+/// cloth beyond its left and its right.
+struct Span {
+    net: (Length, Length),
+    face: (Length, Length),
+    ends: (Length, Length),
+}
+
 /// What is cut for one span of a wall: one upright piece, or the pieces over and under the pieced
 /// openings that fill the span.
-fn span_parts(
-    job: &Job,
-    wall: &Wall,
-    (x0, x1): (Length, Length),
-    ends: (Length, Length),
-    match_line: Length,
-    whole: bool,
-) -> Vec<Part> {
+fn span_parts(job: &Job, wall: &Wall, span: &Span, match_line: Length, whole: bool) -> Vec<Part> {
     let house = &job.house;
-    let (g0, g1) = (x0 - ends.0, x1 + ends.1);
+    let (x0, x1) = span.net;
+    let (g0, g1) = (x0 - span.ends.0, x1 + span.ends.1);
     let (field_top, field_bottom) = (wall.field_top(), wall.field_bottom());
     let top = field_top.max_between(x0, x1);
     let bottom = field_bottom.min_between(x0, x1);
@@ -125,6 +134,7 @@ fn span_parts(
         kind,
         net: Rect { x0, y0, x1, y1 },
         gross: Rect { x0: g0, y0: cut0, x1: g1, y1: cut1 },
+        face: span.face,
         match_line,
     };
     if over.is_empty() {

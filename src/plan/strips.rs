@@ -113,5 +113,5 @@ fn reach(
 fn piece(job: &Job, wish: &StripWish, label: String, kind: PieceKind, net: Rect, gross: Rect) -> Piece {
     let cloth = job.rooms[wish.wall.room].cloth;
     let matched = wish.matched && job.cloths[cloth].pattern.is_some();
-    Piece::unplaced(kind, label, cloth, wish.wall, net, gross, matched)
+    Piece::unplaced(kind, label, cloth, wish.wall, net, gross, (net.x0, net.x1), matched)
 }

@@ -226,13 +226,15 @@ impl<'a> Check<'a> {
         self.say(inside, || format!("{label}: the cut does not hold what shows"));
         let upright = !text(piece, "kind").ends_with("strip");
         let (left, right) = (int(wall, "x"), int(wall, "x") + int(wall, "width"));
+        // What may show: the net width, and the lean at an end of the wall that no strip reaches beyond.
         let lean = if upright { int(wall, "lean") } else { 0 };
-        // Nothing else covers the lean of a corner when no strip reaches beyond it.
         let strips = if upright { list(&wall["panel"], "strips") } else { &[] };
         let alone0 = strips.iter().all(|s| int(&s["net"], "x0") >= 0);
         let alone1 = strips.iter().all(|s| int(&s["net"], "x1") <= int(wall, "width"));
         let shows0 = int(net, "x0") - if int(net, "x0") == left && alone0 { lean } else { 0 };
         let shows1 = int(net, "x1") + if int(net, "x1") == right && alone1 { lean } else { 0 };
+        let face: Vec<i128> = list(piece, "face").iter().filter_map(|f| f.as_i64()).map(i128::from).collect();
+        self.say(face == [shows0, shows1], || format!("{label}: the face is not what may show"));
         let u = |x: i128| int(cut, "u") + x - int(gross, "x0");
         let selvage = int(cloth, "selvage");
         self.say(u(shows0) >= selvage && u(shows1) <= int(cloth, "width") - selvage, || {

@@ -2,11 +2,13 @@
 
 mod cautions;
 mod checker;
+mod demo;
 mod examples;
 mod generate;
 mod generated;
 mod laws;
 mod parts;
+#[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
 
 use clothwright::export::json;

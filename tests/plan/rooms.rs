@@ -215,6 +215,11 @@ pub fn job(cloth: Cloth, rooms: Vec<Room>) -> Job {
     }
 }
 
+/// Takes all trim away.
+pub fn without_trim(job: &mut Job) {
+    job.trims = Trims { corner: no_trim(), opening: no_trim(), top: no_trim(), bottom: no_trim() };
+}
+
 /// One wall, open at both ends.
 pub fn feature_wall(cloth: Cloth, width: Length, height: Length) -> Job {
     let across = AcrossWish::MotifCentred(0);

@@ -8,7 +8,7 @@ use crate::units::Length;
 ///
 /// ROUND-UP cuts each drop to the next whole repeat (published: cut 135, repeat 27, 4 widths makes
 /// 540); ADD-ONE adds one repeat to each (648). Both say the same of plain cloth. `used` is what the
-/// plan uses instead.
+/// plan of the same drops uses instead.
 pub fn rules(cloth: &Cloth, drops: &[Length], used: Length) -> Vec<HandRule> {
     let (round_up, add_one) = match &cloth.pattern {
         None => (drops.iter().copied().sum(), drops.iter().copied().sum()),

@@ -5,28 +5,7 @@
 //! after the other along it.
 
 use super::super::model::PieceId;
-
-/// A piece to lay: its size and where it may lie. Lengths in nanometres.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Cutting {
-    /// The piece.
-    pub id: PieceId,
-    /// Across.
-    pub width: i64,
-    /// Along.
-    pub length: i64,
-    /// Where it may lie.
-    pub places: Places,
-}
-
-/// Where a piece may lie across the cloth.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Places {
-    /// At one of these: (u, phase of its top, column), by rising u.
-    Matched(Vec<(i64, i64, i64)>),
-    /// Anywhere with its left edge between two u, at any phase.
-    Free(i64, i64),
-}
+use super::cutting::{Cutting, Goods, Place, Places};
 
 /// A piece in a lay.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,40 +36,45 @@ pub struct Lay {
 }
 
 impl Lay {
-    /// Every lay that holds this one's pieces where they are, relative to each other, and the new
-    /// one too, no longer than `longest`; the shortest of them, leftmost of equals.
-    pub fn with(&self, piece: &Cutting, repeat: i64, longest: i64) -> Option<Lay> {
-        let mut best: Option<Lay> = None;
-        for (u, column, phase, v) in self.candidates(piece, repeat) {
-            let start = v.min(0);
-            let length = (self.length - start).max(v - start + piece.length);
-            if length > longest || best.as_ref().is_some_and(|b| b.length <= length) {
-                continue;
+    /// The shortest lay that holds this one's pieces where they are, relative to each other, and the
+    /// new one too; leftmost of equals. `None` when there is none that a bolt holds.
+    pub fn with(&self, piece: &Cutting, goods: &Goods) -> Option<Lay> {
+        let (repeat, longest) = (goods.turn, goods.longest);
+        let columns = columns(&self.placed);
+        let mut best: Option<(i64, Candidate)> = None;
+        for candidate in self.candidates(piece, repeat) {
+            let start = candidate.v.min(0);
+            let length = (self.length - start).max(candidate.v - start + piece.length);
+            let worse = length > longest || best.as_ref().is_some_and(|b| b.0 <= length);
+            if !worse && cuttable(&columns, &candidate, piece) {
+                best = Some((length, candidate));
             }
-            let new =
-                Placed { id: piece.id, u, v: v - start, width: piece.width, length: piece.length, column };
-            let mut placed: Vec<Placed> =
-                self.placed.iter().map(|p| Placed { v: p.v - start, ..*p }).collect();
-            placed.push(new);
-            if !cuttable(&placed) {
-                continue;
-            }
-            let phase = match (self.phase, phase) {
-                (Some(own), _) => Some((own + start).rem_euclid(repeat)),
-                (None, Some(top)) => Some((top - (v - start)).rem_euclid(repeat)),
-                (None, None) => None,
-            };
-            best = Some(Lay { placed, phase, length });
         }
-        best
+        let (length, Candidate { u, v, phase, column }) = best?;
+        let start = v.min(0);
+        let mut placed: Vec<Placed> = self.placed.iter().map(|p| Placed { v: p.v - start, ..*p }).collect();
+        placed.push(Placed {
+            id: piece.id,
+            u,
+            v: v - start,
+            width: piece.width,
+            length: piece.length,
+            column,
+        });
+        let phase = match (self.phase, phase) {
+            (Some(own), _) => Some((own + start).rem_euclid(repeat)),
+            (None, Some(top)) => Some((top - (v - start)).rem_euclid(repeat)),
+            (None, None) => None,
+        };
+        Some(Lay { placed, phase, length })
     }
 
-    /// Places to try: (u, column, phase of the piece's top, v from the present start of the lay).
-    fn candidates(&self, piece: &Cutting, repeat: i64) -> Vec<(i64, i64, Option<i64>, i64)> {
+    /// Places to try.
+    fn candidates(&self, piece: &Cutting, repeat: i64) -> Vec<Candidate> {
         let mut found = Vec::new();
         match &piece.places {
             Places::Matched(spots) => {
-                for &(u, phase, column) in spots {
+                for &Place { u, phase, column } in spots {
                     // The least v at or after `from` where the pattern is right.
                     let fit = |from: i64| match self.phase {
                         Some(own) => from + (phase - own - from).rem_euclid(repeat),
@@ -100,9 +84,9 @@ impl Lay {
                     froms.extend(self.placed.iter().map(|p| p.v + p.length));
                     for from in froms {
                         let v = fit(from);
-                        found.push((u, column, Some(phase), v));
+                        found.push(Candidate { u, v, phase: Some(phase), column });
                         if from == 0 && self.phase.is_some() {
-                            found.push((u, column, Some(phase), v - repeat));
+                            found.push(Candidate { u, v: v - repeat, phase: Some(phase), column });
                         }
                     }
                 }
@@ -118,7 +102,7 @@ impl Lay {
                 vs.sort_unstable();
                 vs.dedup();
                 for &v in &vs {
-                    found.extend(us.iter().map(|&u| (u, 0, None, v)));
+                    found.extend(us.iter().map(|&u| Candidate { u, v, phase: None, column: 0 }));
                 }
             }
         }
@@ -129,7 +113,7 @@ impl Lay {
     pub fn of(piece: &Cutting) -> Option<Lay> {
         let (u, phase, column) = match &piece.places {
             Places::Matched(spots) => {
-                let &(u, phase, column) = spots.first()?;
+                let &Place { u, phase, column } = spots.first()?;
                 (u, Some(phase), column)
             }
             &Places::Free(least, most) => (least <= most).then_some((least, None, 0))?,
@@ -139,24 +123,45 @@ impl Lay {
     }
 }
 
-/// Whether lengthwise cuts part the pieces into columns in which they lie one after the other.
-fn cuttable(placed: &[Placed]) -> bool {
+/// A place to try for a further piece: `v` from the present start of the lay, `phase` of its top.
+struct Candidate {
+    u: i64,
+    v: i64,
+    phase: Option<i64>,
+    column: i64,
+}
+
+/// A column of a lay: its sides, and what lies in it, from start to end.
+struct Column {
+    left: i64,
+    right: i64,
+    runs: Vec<(i64, i64)>,
+}
+
+/// The columns into which lengthwise cuts part the pieces, from the left.
+fn columns(placed: &[Placed]) -> Vec<Column> {
     let mut by_u: Vec<&Placed> = placed.iter().collect();
     by_u.sort_by_key(|p| p.u);
-    let mut from = 0;
-    while from < by_u.len() {
-        let mut right = by_u[from].u + by_u[from].width;
-        let mut to = from + 1;
-        while to < by_u.len() && by_u[to].u < right {
-            right = right.max(by_u[to].u + by_u[to].width);
-            to += 1;
+    let mut columns: Vec<Column> = Vec::new();
+    for p in by_u {
+        let run = (p.v, p.v + p.length);
+        match columns.last_mut() {
+            Some(column) if p.u < column.right => {
+                column.right = column.right.max(p.u + p.width);
+                column.runs.push(run);
+            }
+            _ => columns.push(Column { left: p.u, right: p.u + p.width, runs: vec![run] }),
         }
-        let mut column: Vec<&Placed> = by_u[from..to].to_vec();
-        column.sort_by_key(|p| p.v);
-        if column.windows(2).any(|p| p[0].v + p[0].length > p[1].v) {
-            return false;
-        }
-        from = to;
     }
-    true
+    columns
+}
+
+/// Whether lengthwise cuts still part the pieces into columns in which they lie one after the
+/// other, with one more piece there.
+fn cuttable(columns: &[Column], at: &Candidate, piece: &Cutting) -> bool {
+    let touched = columns.iter().filter(|c| c.left < at.u + piece.width && at.u < c.right);
+    let mut runs: Vec<(i64, i64)> = touched.flat_map(|c| c.runs.iter().copied()).collect();
+    runs.push((at.v, at.v + piece.length));
+    runs.sort_unstable();
+    runs.windows(2).all(|pair| pair[0].1 <= pair[1].0)
 }

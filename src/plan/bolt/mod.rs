@@ -3,20 +3,23 @@
 //! A bolt is cut straight across its full width into *lays*, in an order that wastes least between
 //! them ([`sequence`]); each lay is then cut lengthwise.
 
+mod bound;
+mod cutting;
 mod hand;
 mod lay;
+mod load;
 mod pack;
 pub mod sequence;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::PlanFault;
-use super::lattice::{self, Laid};
+use super::lattice::Laid;
 use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef};
 use crate::job::model::{Cloth, Job};
 use crate::units::Length;
-use lay::{Cutting, Lay, Places};
-use sequence::Item;
+use cutting::{Cutting, Goods};
+use load::Run;
 
 /// Lays all pieces out and gives each its place on a bolt; one plan for each cloth of the job.
 ///
@@ -32,8 +35,9 @@ pub fn cut(
     for (index, cloth) in job.cloths.iter().enumerate() {
         let mut cuttings = Vec::new();
         for (id, piece) in pieces.iter_mut().enumerate().filter(|(_, p)| p.cloth == index) {
-            free_strip(job, &rooms[piece.wall.room], piece, watch);
-            cuttings.push(cutting(job, &rooms[piece.wall.room], cloth, PieceId(id), piece)?);
+            let laid = Laid::of(job, piece.wall.room, &rooms[piece.wall.room]);
+            free_strip(&laid, piece, watch);
+            cuttings.push(cutting(job, &laid, PieceId(id), piece)?);
         }
         plans.push(cut_cloth(cloth, &cuttings, pieces));
     }
@@ -63,10 +67,9 @@ pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<
 
 /// Lets a strip for trim go without its match where no width of cloth has that place of the pattern
 /// off its selvages, and says so.
-fn free_strip(job: &Job, room: &RoomPlan, piece: &mut Piece, watch: &mut Vec<String>) {
+fn free_strip(laid: &Laid, piece: &mut Piece, watch: &mut Vec<String>) {
     let strip = matches!(piece.kind, PieceKind::UprightStrip | PieceKind::LevelStrip);
-    let laid = Laid::of(job, piece.wall.room, room);
-    if strip && piece.matched && !laid.fits(&piece.gross, lattice::face(job, room, piece)) {
+    if strip && piece.matched && !laid.fits(&piece.gross, piece.face) {
         piece.matched = false;
         watch.push(format!(
             "Strip {} cannot match its wall: that place of the pattern lies on the edges of the cloth.",
@@ -75,25 +78,16 @@ fn free_strip(job: &Job, room: &RoomPlan, piece: &mut Piece, watch: &mut Vec<Str
     }
 }
 
-/// How long a lay can be: the longest piece of bolt less the repeat that its unknown start may cost.
-fn longest(cloth: &Cloth) -> Length {
-    cloth.bolt_length - repeat(cloth)
-}
-
 /// The vertical repeat; zero for plain cloth.
 fn repeat(cloth: &Cloth) -> Length {
     cloth.pattern.map_or(Length::ZERO, |lattice| lattice.vertical)
 }
 
-fn cutting(
-    job: &Job,
-    room: &RoomPlan,
-    cloth: &Cloth,
-    id: PieceId,
-    piece: &Piece,
-) -> Result<Cutting, PlanFault> {
+fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting, PlanFault> {
     let print = |l: Length| job.print.format.print(l);
-    if piece.gross.height() > longest(cloth) {
+    let cloth = laid.cloth;
+    let longest = Length::nanometres(Goods::of(cloth).longest);
+    if piece.gross.height() > longest {
         return Err(PlanFault {
             code: "no-bolt-long-enough",
             message: format!(
@@ -101,7 +95,7 @@ fn cutting(
                 piece.label,
                 print(piece.gross.height()),
                 cloth.name,
-                print(longest(cloth))
+                print(longest)
             ),
             wall: Some(piece.wall),
             help: format!(
@@ -111,17 +105,8 @@ fn cutting(
             ),
         });
     }
-    let laid = Laid::of(job, piece.wall.room, room);
-    let face = lattice::face(job, room, piece);
-    let (least, most) = laid.cut_range(&piece.gross, face);
-    let places = if piece.matched {
-        let spots = laid.spots(&piece.gross, face);
-        Places::Matched(spots.iter().map(|s| (s.u.nm(), s.phase.nm(), s.column)).collect())
-    } else {
-        Places::Free(least.nm(), most.nm())
-    };
-    let cutting = Cutting { id, width: piece.gross.width().nm(), length: piece.gross.height().nm(), places };
-    if Lay::of(&cutting).is_none() {
+    let cutting = Cutting::of(laid, id, piece);
+    if !cutting.fits() {
         return Err(PlanFault {
             code: "piece-too-wide",
             message: format!(
@@ -138,13 +123,12 @@ fn cutting(
 }
 
 fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> ClothPlan {
-    let vertical = repeat(cloth);
-    let turn = vertical.nm().max(1);
-    let lays = pack::lays(cuttings, pieces, turn, longest(cloth).nm());
-    let bolts: Vec<Bolt> = pack::bolts(lays, turn, longest(cloth).nm())
-        .into_iter()
+    let (vertical, goods) = (repeat(cloth), Goods::of(cloth));
+    let runs = load::bolts(&goods, cuttings, |id| pieces[id.0].wall);
+    let bolts: Vec<Bolt> = runs
+        .iter()
         .enumerate()
-        .scan(0, |number, (index, lays)| Some(lay_out(index, lays, turn, number, pieces)))
+        .scan(0, |number, (index, run)| Some(lay_out(index, run, goods.turn, number, pieces)))
         .collect();
     let used: Length = bolts.iter().map(|b| b.used).sum();
     let phase_allowance = vertical * bolts.len() as i64;
@@ -162,9 +146,9 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
         spare: cloth.spare,
         order: cloth.sold_in.length() * order_units,
         order_units,
-        bound: bound(cloth, cuttings, bolts.len()),
+        bound: Length::nanometres(bound::bound(&goods, cuttings, bolts.len())),
         widths: drops.len(),
-        hand_rules: hand::rules(cloth, &drops, used),
+        hand_rules: hand::rules(cloth, &drops, drops_alone(&goods, cuttings, pieces, used)),
         use_thousandths: thousandths(
             area(covering.iter().map(|p| (p.net.width(), p.net.height()))),
             cloth,
@@ -174,9 +158,20 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
     }
 }
 
-/// Puts the lays of one bolt in their best order and gives their pieces their places.
-fn lay_out(bolt: usize, lays: pack::Load, turn: i64, number: &mut usize, pieces: &mut [Piece]) -> Bolt {
-    let run = lays.in_order(turn);
+/// The length that the drops and opening pieces would use without any strips for trim: what the hand
+/// rules, which know nothing of trim, are fairly compared with.
+fn drops_alone(goods: &Goods, cuttings: &[Cutting], pieces: &[Piece], used: Length) -> Length {
+    let covers = |c: &&Cutting| pieces[c.id.0].kind <= PieceKind::OpeningPiece;
+    let drops: Vec<Cutting> = cuttings.iter().filter(covers).cloned().collect();
+    if drops.len() == cuttings.len() {
+        return used;
+    }
+    let runs = load::bolts(goods, &drops, |id| pieces[id.0].wall);
+    Length::nanometres(runs.iter().filter_map(|run| run.lays.last()).map(|(v, lay)| v + lay.length).sum())
+}
+
+/// Gives the pieces of one bolt their places.
+fn lay_out(bolt: usize, run: &Run, turn: i64, number: &mut usize, pieces: &mut [Piece]) -> Bolt {
     let mut placed_lays = Vec::new();
     for (index, (v0, lay)) in run.lays.iter().enumerate() {
         let mut placed = lay.placed.clone();
@@ -207,29 +202,6 @@ fn lay_out(bolt: usize, lays: pack::Load, turn: i64, number: &mut usize, pieces:
     }
     let used = placed_lays.last().map_or(Length::ZERO, |l| l.v1);
     Bolt { used, start: Length::nanometres(run.start), lays: placed_lays }
-}
-
-/// A proved lower bound on the length used: the area of all pieces over the width of the cloth, or
-/// the best order of the whole drops alone, whichever is more. On several bolts each further one
-/// may save the gap before its first lay, which is less than one repeat.
-fn bound(cloth: &Cloth, cuttings: &[Cutting], bolts: usize) -> Length {
-    let turn = repeat(cloth).nm().max(1);
-    let width = cloth.width.nm();
-    let whole = cuttings.iter().filter(|c| c.width == width);
-    let items: Vec<Item> = whole
-        .map(|c| match &c.places {
-            Places::Matched(spots) => Item { start: spots[0].1, length: c.length },
-            Places::Free(..) => Item { start: 0, length: c.length },
-        })
-        .collect();
-    let in_order = if cloth.pattern.is_some() {
-        sequence::least_length(&items, turn) - (bolts.max(1) as i64 - 1) * (turn - 1)
-    } else {
-        items.iter().map(|i| i.length).sum()
-    };
-    let cut = area(cuttings.iter().map(|c| (Length::nanometres(c.width), Length::nanometres(c.length))));
-    let by_area = i64::try_from((cut + i128::from(width) - 1) / i128::from(width)).unwrap_or(i64::MAX);
-    Length::nanometres(in_order.max(by_area))
 }
 
 /// Square nanometres.

@@ -1,23 +1,72 @@
-//! Which pieces share a lay, and which lays share a bolt.
+//! Which pieces share a lay.
+//!
+//! Whole widths lie alone. The others are laid one after the other where the whole bolt grows
+//! least, in a few orders; the best of these is then improved by taking lays apart and laying their
+//! pieces anew, until the proved bound is met or the budget is spent. The budget counts plans
+//! measured, not seconds, so that every machine finds the same plan.
 
-use super::super::model::Piece;
-use super::lay::{Cutting, Lay};
+use super::cutting::{Cutting, Goods};
+use super::lay::Lay;
 use super::sequence::{self, Item};
 
-/// Puts pieces into lays no longer than `longest`: whole widths each alone; then the rest, the
-/// longest first, each where it lengthens a lay least, and into a lay of its own when that would
-/// take no more.
-pub fn lays(cuttings: &[Cutting], pieces: &[Piece], repeat: i64, longest: i64) -> Vec<Lay> {
-    let place = |c: &Cutting| (pieces[c.id.0].wall, c.id);
-    let mut order: Vec<&Cutting> = cuttings.iter().collect();
-    order.sort_by_key(|c| (std::cmp::Reverse(c.length), std::cmp::Reverse(c.width), place(c)));
-    let mut lays: Vec<Lay> = Vec::new();
-    for piece in order {
+/// Lays and the length they use in their best order.
+#[derive(Clone, Debug, Default)]
+pub struct Packed {
+    /// The lays, in no order.
+    pub lays: Vec<Lay>,
+    /// The length of bolt that they use.
+    pub length: i64,
+}
+
+/// How many of the lays that a piece lengthens least are tried in full.
+const TRIED: usize = 3;
+
+/// An order in which pieces are laid; the largest first.
+type Rank = fn(&Cutting) -> (i64, i64);
+
+const RANKS: [Rank; 3] =
+    [|c| (c.length, c.width), |c| (c.width, c.length), |c| (c.width / 1_000 * (c.length / 1_000), 0)];
+
+/// Packs pieces quickly: for comparing one choice of seams with another.
+pub fn quick(goods: &Goods, cuttings: &[Cutting]) -> Packed {
+    let (whole, mut parts) = parted(goods, cuttings);
+    parts.sort_by_key(|c| std::cmp::Reverse(RANKS[0](c)));
+    shortest_first(goods, whole, &parts)
+}
+
+/// Packs pieces as well as `budget` allows; stops early when `target`, a proved bound, is met.
+pub fn thorough(goods: &Goods, cuttings: &[Cutting], target: i64, budget: usize) -> Packed {
+    let mut search = Search { goods, budget };
+    let (whole, mut parts) = parted(goods, cuttings);
+    let mut best: Option<Packed> = None;
+    for rank in RANKS {
+        parts.sort_by_key(|c| std::cmp::Reverse(rank(c)));
+        for by_lay in [true, false] {
+            let other = if by_lay {
+                shortest_first(goods, whole.clone(), &parts)
+            } else {
+                search.greedy(whole.clone(), &parts)
+            };
+            if best.as_ref().is_none_or(|b| other.length < b.length) {
+                best = Some(other);
+            }
+            if best.as_ref().is_some_and(|b| b.length <= target) {
+                break;
+            }
+        }
+    }
+    search.improve(best.unwrap_or_default(), cuttings, target)
+}
+
+/// Lays `parts` one after the other where they lengthen a lay least; into a lay of their own when
+/// that takes no more.
+fn shortest_first(goods: &Goods, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Packed {
+    for piece in parts {
         let mut best: Option<(i64, usize, Lay)> = None;
         for (index, lay) in lays.iter().enumerate() {
-            let Some(with) = lay.with(piece, repeat, longest) else { continue };
+            let Some(with) = lay.with(piece, goods) else { continue };
             let more = with.length - lay.length;
-            if more < piece.length && best.as_ref().is_none_or(|(least, ..)| more < *least) {
+            if more < piece.length && best.as_ref().is_none_or(|b| more < b.0) {
                 best = Some((more, index, with));
             }
         }
@@ -26,79 +75,120 @@ pub fn lays(cuttings: &[Cutting], pieces: &[Piece], repeat: i64, longest: i64) -
             None => lays.extend(Lay::of(piece)),
         }
     }
-    lays.sort_by_key(|l| l.placed.iter().map(|p| (pieces[p.id.0].wall, p.id)).min());
-    lays
+    let length = measure(goods, &lays);
+    Packed { lays, length }
 }
 
-/// The lays of one bolt.
-#[derive(Clone, Debug, Default)]
-pub struct Load {
-    lays: Vec<Lay>,
+/// Lays of the whole widths, and the other pieces.
+fn parted<'a>(goods: &Goods, cuttings: &'a [Cutting]) -> (Vec<Lay>, Vec<&'a Cutting>) {
+    let (whole, parts): (Vec<&Cutting>, Vec<&Cutting>) = cuttings.iter().partition(|c| c.is_whole(goods));
+    (whole.into_iter().filter_map(Lay::of).collect(), parts)
 }
 
-/// Lays in cutting order, each with its start from the first cut.
-pub struct Run {
-    /// Phase of the first cut.
-    pub start: i64,
-    /// Start and lay.
-    pub lays: Vec<(i64, Lay)>,
+/// The length of bolt that lays use in their best order. Lays without a phase are counted whole.
+pub fn measure(goods: &Goods, lays: &[Lay]) -> i64 {
+    let items: Vec<Item> = lays.iter().filter_map(item).collect();
+    let free: i64 = lays.iter().filter(|l| l.phase.is_none()).map(|l| l.length).sum();
+    sequence::least_length(&items, goods.turn) + free
 }
 
-/// Loads bolts one after the other, in the order of the walls, each as full as `longest` allows.
-pub fn bolts(lays: Vec<Lay>, repeat: i64, longest: i64) -> Vec<Load> {
-    let mut loads: Vec<Load> = Vec::new();
-    for lay in lays {
-        match loads.last_mut() {
-            Some(load) if load.length_with(&lay, repeat) <= longest => load.lays.push(lay),
-            _ => loads.push(Load { lays: vec![lay] }),
-        }
-    }
-    loads
-}
-
-impl Load {
-    fn items(&self) -> Vec<Item> {
-        self.lays.iter().filter_map(item).collect()
-    }
-
-    fn length_with(&self, lay: &Lay, repeat: i64) -> i64 {
-        let mut items = self.items();
-        items.extend(item(lay));
-        let free = self.lays.iter().chain([lay]).filter(|l| l.phase.is_none());
-        sequence::least_length(&items, repeat) + free.map(|l| l.length).sum::<i64>()
-    }
-
-    /// The best order. Lays without a phase go into the gaps between the others where they fit,
-    /// the longest first, and after the last where they do not.
-    pub fn in_order(self, repeat: i64) -> Run {
-        let (phased, mut free): (Vec<Lay>, Vec<Lay>) = self.lays.into_iter().partition(|l| l.phase.is_some());
-        free.sort_by_key(|l| std::cmp::Reverse(l.length));
-        let items: Vec<Item> = phased.iter().filter_map(item).collect();
-        let (order, _) = sequence::best_order(&items, repeat);
-        let start = order.first().map_or(0, |&i| items[i].start);
-        let mut run = Run { start, lays: Vec::new() };
-        let mut at = 0;
-        for &i in &order {
-            let v = at + (items[i].start - start - at).rem_euclid(repeat);
-            free.retain(|lay| {
-                let fits = at + lay.length <= v;
-                if fits {
-                    run.lays.push((at, lay.clone()));
-                    at += lay.length;
-                }
-                !fits
-            });
-            run.lays.push((v, phased[i].clone()));
-            at = v + items[i].length;
-        }
-        for lay in free {
-            run.lays.push((at, lay.clone()));
-            at += lay.length;
-        }
-        run
-    }
-}
-
-fn item(lay: &Lay) -> Option<Item> {
+/// A lay as the order of lays sees it; `None` when it has no phase.
+pub fn item(lay: &Lay) -> Option<Item> {
     lay.phase.map(|start| Item { start, length: lay.length })
+}
+
+struct Search<'a> {
+    goods: &'a Goods,
+    budget: usize,
+}
+
+impl Search<'_> {
+    fn measure(&mut self, lays: &[Lay]) -> i64 {
+        self.budget = self.budget.saturating_sub(1);
+        measure(self.goods, lays)
+    }
+
+    /// Lays `parts` one after the other where the bolt grows least.
+    fn greedy(&mut self, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Packed {
+        for piece in parts {
+            let mut joined: Vec<(i64, usize, Lay)> = Vec::new();
+            for (index, lay) in lays.iter().enumerate() {
+                if let Some(with) = lay.with(piece, self.goods) {
+                    joined.push((with.length - lay.length, index, with));
+                }
+            }
+            joined.sort_by_key(|j| (j.0, j.1));
+            joined.truncate(TRIED);
+            let mut best: Option<(i64, usize, Lay)> = None;
+            // A lay of its own comes first: of equals it leaves the most room for the pieces to come.
+            let fresh = Lay::of(piece).map(|lay| (0, lays.len(), lay));
+            for (_, index, lay) in fresh.into_iter().chain(joined) {
+                let kept = swap(&mut lays, index, lay);
+                let length = self.measure(&lays);
+                let lay = unswap(&mut lays, index, kept);
+                if best.as_ref().is_none_or(|b| length < b.0) {
+                    best = Some((length, index, lay));
+                }
+            }
+            if let Some((_, index, lay)) = best {
+                swap(&mut lays, index, lay);
+            }
+        }
+        let length = self.measure(&lays);
+        Packed { lays, length }
+    }
+
+    /// Takes one lay or two apart and lays their pieces anew, as long as that helps.
+    fn improve(&mut self, mut best: Packed, cuttings: &[Cutting], target: i64) -> Packed {
+        let mut again = true;
+        while again {
+            again = false;
+            let shared: Vec<usize> =
+                (0..best.lays.len()).filter(|&i| !self.is_whole(&best.lays[i])).collect();
+            let pairs =
+                shared.iter().flat_map(|&a| shared.iter().filter(move |&&b| b > a).map(move |&b| [a, b]));
+            let singles = shared.iter().map(|&a| [a, a]);
+            for [a, b] in singles.chain(pairs) {
+                if self.budget == 0 || best.length <= target {
+                    return best;
+                }
+                let mut lays = best.lays.clone();
+                let mut taken = lays.swap_remove(b);
+                if a != b {
+                    taken.placed.extend(lays.swap_remove(a).placed);
+                }
+                let mut pieces: Vec<&Cutting> =
+                    cuttings.iter().filter(|c| taken.placed.iter().any(|p| p.id == c.id)).collect();
+                pieces.sort_by_key(|c| std::cmp::Reverse(i128::from(c.width) * i128::from(c.length)));
+                let other = self.greedy(lays, &pieces);
+                if other.length < best.length {
+                    best = other;
+                    again = true;
+                    break;
+                }
+            }
+        }
+        best
+    }
+
+    fn is_whole(&self, lay: &Lay) -> bool {
+        lay.placed.iter().any(|p| p.width >= self.goods.width)
+    }
+}
+
+/// Puts a lay in its place, or after the last; returns the one that stood there.
+fn swap(lays: &mut Vec<Lay>, index: usize, lay: Lay) -> Option<Lay> {
+    if index < lays.len() {
+        return Some(std::mem::replace(&mut lays[index], lay));
+    }
+    lays.push(lay);
+    None
+}
+
+/// Undoes [`swap`] and returns the lay that it had put there.
+fn unswap(lays: &mut Vec<Lay>, index: usize, kept: Option<Lay>) -> Lay {
+    match kept {
+        Some(kept) => std::mem::replace(&mut lays[index], kept),
+        None => lays.swap_remove(index),
+    }
 }

@@ -96,6 +96,41 @@ impl<'a> Circle<'a> {
     /// The cheapest pair of first and last phase.
     fn best_ends(&self) -> Choice {
         let most = self.cover.iter().copied().max().unwrap_or(0);
+        match self.longest_closing(most).filter(|choice| self.hangs_together(choice)) {
+            Some(choice) => choice,
+            None => self.best_of_all_ends(most),
+        }
+    }
+
+    /// The pair with the longest closing gap that needs no further turn: from each last phase as
+    /// far forward as no arc is full. No other pair costs less, if this one hangs together.
+    fn longest_closing(&self, most: i64) -> Option<Choice> {
+        let count = self.nodes.len();
+        let mut is_first = vec![false; count];
+        self.ends.iter().for_each(|e| is_first[e.0] = true);
+        // Steps from each node forward to the next full arc: twice round, backward.
+        let mut free = vec![0; count];
+        for node in (0..count).rev().chain((0..count).rev()) {
+            free[node] = if self.cover[node] == most { 0 } else { (free[(node + 1) % count] + 1).min(count) };
+        }
+        // Steps from each node back to a phase where a lay starts: twice round, forward.
+        let mut back = vec![count; count];
+        for node in (0..count).chain(0..count) {
+            back[node] = if is_first[node] { 0 } else { (back[(node + count - 1) % count] + 1).min(count) };
+        }
+        let closing = |&(_, last): &(usize, usize)| {
+            let reached = (last + free[last]) % count;
+            let steps = free[last].checked_sub(back[reached])?;
+            let first = (last + steps) % count;
+            Some((last, first, (self.nodes[first] - self.nodes[last]).rem_euclid(self.repeat)))
+        };
+        let best = self.ends.iter().filter_map(closing).max_by_key(|c| (c.2, std::cmp::Reverse(c.0)))?;
+        let (last, first, gap) = best;
+        Some(Choice { first, last, turns: most, total: most * self.repeat - gap })
+    }
+
+    /// The cheapest pair, every pair tried.
+    fn best_of_all_ends(&self, most: i64) -> Choice {
         let mut firsts: Vec<usize> = self.ends.iter().map(|e| e.0).collect();
         let mut lasts: Vec<usize> = self.ends.iter().map(|e| e.1).collect();
         for list in [&mut firsts, &mut lasts] {

@@ -1,0 +1,195 @@
+//! A proved lower bound on the length that any plan of these pieces uses.
+//!
+//! **By phase.** Close the plan of one bolt with one empty gap: lays and gaps then go round the
+//! circle of phases K times, so each phase has K *slots*, lines across the cloth, and a piece that
+//! is L long crosses a given phase L/V times, rounded down or up as it starts. Pieces that cross
+//! one slot lie side by side, so the slots of a phase are at least as many as bins are needed to
+//! pack the widths of all crossings. A piece may lie on another column, which shifts its phase by
+//! the drop; over a group of phases that differ by whole drops that changes nothing, so whole groups
+//! are counted. The closing gap fills slots too, which tells how long it can be: the bound is K
+//! turns less the longest gap.
+//!
+//! **By area.** Whatever the phase, the lengths weighed by a dual feasible function of the widths
+//! add up to no more than the length used. The area itself is the plainest of these; others count
+//! wide pieces whole and leave out narrow ones. See S. Martello and P. Toth, "Lower bounds and
+//! reduction procedures for the bin packing problem", Discrete Applied Mathematics 28 (1990) 59-70.
+
+use super::cutting::{Cutting, Goods, Places};
+
+/// No plan of these pieces on `bolts` bolts uses less than this, in nanometres.
+pub fn bound(goods: &Goods, cuttings: &[Cutting], bolts: usize) -> i64 {
+    by_area(goods, cuttings).max(by_phase(goods, cuttings, bolts))
+}
+
+/// The best bound that a threshold gives: pieces wider than the width less the threshold count as
+/// whole widths, narrower than the threshold not at all.
+fn by_area(goods: &Goods, cuttings: &[Cutting]) -> i64 {
+    let width = i128::from(goods.width);
+    let mut thresholds: Vec<i64> =
+        cuttings.iter().map(|c| c.width).filter(|w| w * 2 <= goods.width).collect();
+    thresholds.extend([0, goods.width / 2 + 1]);
+    thresholds.sort_unstable();
+    thresholds.dedup();
+    let weight = |c: &Cutting, threshold: i64| -> i128 {
+        if c.width > goods.width - threshold {
+            width
+        } else if c.width >= threshold {
+            c.width.into()
+        } else {
+            0
+        }
+    };
+    let total = |threshold: i64| -> i128 {
+        cuttings.iter().map(|c| weight(c, threshold) * i128::from(c.length)).sum()
+    };
+    let most = thresholds.into_iter().map(total).max().unwrap_or(0);
+    i64::try_from((most + width - 1) / width).unwrap_or(i64::MAX)
+}
+
+/// A matched piece, with its phases.
+struct Crossing {
+    width: i64,
+    length: i64,
+    starts: Vec<i64>,
+}
+
+impl Crossing {
+    /// How often the piece crosses the phases of a group, on the column where that is least.
+    fn count(&self, group: &[i64], turn: i64) -> i64 {
+        let on = |start: i64| -> i64 {
+            group
+                .iter()
+                .map(|&phase| (self.length - 1 - (phase - start).rem_euclid(turn)).div_euclid(turn) + 1)
+                .sum()
+        };
+        self.starts.iter().map(|&s| on(s)).min().unwrap_or(0)
+    }
+}
+
+/// A group of phases that differ by whole drops, and the slots it needs.
+struct Group {
+    phases: Vec<i64>,
+    need: i64,
+}
+
+fn by_phase(goods: &Goods, cuttings: &[Cutting], bolts: usize) -> i64 {
+    let turn = goods.turn;
+    let mut pieces: Vec<Crossing> = cuttings.iter().filter_map(crossing).collect();
+    if pieces.is_empty() || turn <= 1 {
+        return 0;
+    }
+    pieces.sort_by_key(|p| std::cmp::Reverse(p.width));
+    let steps = order_of_drop(goods);
+    let groups = groups(goods, &pieces, steps);
+    let most = groups.iter().map(|g| (g.need + steps - 1) / steps).max().unwrap_or(0);
+    let ends: Vec<i64> = phases(&pieces, |p, s| (s + p.length).rem_euclid(turn));
+    let starts: Vec<i64> = phases(&pieces, |_, s| s);
+    for turns in [most, most + 1] {
+        if let Some(gap) = longest_gap(&groups, &ends, &starts, turns * steps, turn) {
+            // Each further bolt begins after a gap that the closed plan counts and the bolt does not.
+            let saved = (bolts.max(1) as i64 - 1) * (turn - 1);
+            return turns * turn - gap - saved;
+        }
+    }
+    // With one turn to spare any gap shorter than a turn can close the plan.
+    (most + 1) * turn - (turn - 1) * bolts.max(1) as i64
+}
+
+fn crossing(c: &Cutting) -> Option<Crossing> {
+    match &c.places {
+        Places::Matched(spots) => {
+            let mut starts: Vec<i64> = spots.iter().map(|s| s.phase).collect();
+            starts.sort_unstable();
+            starts.dedup();
+            Some(Crossing { width: c.width, length: c.length, starts })
+        }
+        Places::Free(..) => None,
+    }
+}
+
+fn phases(pieces: &[Crossing], phase: impl Fn(&Crossing, i64) -> i64) -> Vec<i64> {
+    let phase = &phase;
+    let mut all: Vec<i64> = pieces.iter().flat_map(|p| p.starts.iter().map(move |&s| phase(p, s))).collect();
+    all.sort_unstable();
+    all.dedup();
+    all
+}
+
+/// After how many columns the drop comes round, give or take a nanometre of rounding a column; 1 when
+/// it does not within a dozen, which only makes the bound weaker.
+fn order_of_drop(goods: &Goods) -> i64 {
+    let comes_round = |n: &i64| {
+        let rest = (goods.drop * n).rem_euclid(goods.turn);
+        rest.min(goods.turn - rest) <= *n
+    };
+    (1..=12).find(comes_round).unwrap_or(1)
+}
+
+/// One group between each two neighbouring phases where a piece starts or ends.
+fn groups(goods: &Goods, pieces: &[Crossing], steps: i64) -> Vec<Group> {
+    let turn = goods.turn;
+    let part = turn / steps + 1;
+    let mut breaks: Vec<i64> = pieces
+        .iter()
+        .flat_map(|p| p.starts.iter().flat_map(|&s| [s, s + p.length]))
+        .flat_map(|b| (0..steps).map(move |k| (b + k * goods.drop).rem_euclid(turn)))
+        .filter(|&b| b <= part)
+        .collect();
+    breaks.extend([0, part]);
+    breaks.sort_unstable();
+    breaks.dedup();
+    let middle = |pair: &[i64]| pair[0] + (pair[1] - pair[0]) / 2;
+    let group = |middle: i64| {
+        let phases: Vec<i64> = (0..steps).map(|k| (middle + k * goods.drop).rem_euclid(turn)).collect();
+        let counts: Vec<(i64, i64)> = pieces.iter().map(|p| (p.width, p.count(&phases, turn))).collect();
+        Group { need: bins(&counts, goods.width), phases }
+    };
+    breaks.windows(2).map(middle).map(group).collect()
+}
+
+/// A lower bound on the bins of this width that hold `counts` (width, how many), widest first.
+fn bins(counts: &[(i64, i64)], width: i64) -> i64 {
+    let mut best = 0;
+    let narrow = counts.iter().map(|c| c.0).filter(|w| w * 2 <= width);
+    for threshold in narrow.chain([width / 2 + 1]) {
+        let (mut whole, mut wide, mut wide_sum, mut narrow_sum) = (0, 0, 0_i128, 0_i128);
+        for &(w, n) in counts {
+            if w > width - threshold {
+                whole += n;
+            } else if w * 2 > width {
+                wide += n;
+                wide_sum += i128::from(w) * i128::from(n);
+            } else if w >= threshold {
+                narrow_sum += i128::from(w) * i128::from(n);
+            }
+        }
+        let left = narrow_sum - (i128::from(width) * i128::from(wide) - wide_sum);
+        let more = if left > 0 { (left + i128::from(width) - 1) / i128::from(width) } else { 0 };
+        best = best.max(whole + wide + i64::try_from(more).unwrap_or(0));
+    }
+    best
+}
+
+/// The longest gap from an end to a start that leaves every group the slots it needs when it has
+/// `slots`; `None` when there is none.
+fn longest_gap(groups: &[Group], ends: &[i64], starts: &[i64], slots: i64, turn: i64) -> Option<i64> {
+    let mut best = None;
+    for &end in ends {
+        let mut limit = turn - 1;
+        for group in groups {
+            let spare = slots - group.need;
+            if spare < 0 {
+                return None;
+            }
+            if (spare as usize) < group.phases.len() {
+                let mut offsets: Vec<i64> = group.phases.iter().map(|p| (p - end).rem_euclid(turn)).collect();
+                offsets.sort_unstable();
+                limit = limit.min(offsets[spare as usize]);
+            }
+        }
+        // The last start within the limit.
+        let reach = starts.iter().map(|s| (s - end).rem_euclid(turn)).filter(|&g| g <= limit).max();
+        best = best.max(reach);
+    }
+    best
+}

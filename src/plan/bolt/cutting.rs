@@ -1,0 +1,97 @@
+//! Pieces as the bolt sees them: how large, and where across the cloth they may lie.
+
+use super::super::lattice::Laid;
+use super::super::model::{Piece, PieceId};
+use crate::job::model::Cloth;
+
+/// The figures of a cloth that its cutting depends on, in nanometres.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Goods {
+    /// The whole width.
+    pub width: i64,
+    /// The vertical repeat; 1 for plain cloth.
+    pub turn: i64,
+    /// The drop from one column to the next.
+    pub drop: i64,
+    /// The longest lay, and the most that a bolt is loaded with: the longest piece of bolt less
+    /// the repeat that its unknown start may cost.
+    pub longest: i64,
+}
+
+impl Goods {
+    /// The figures of `cloth`.
+    pub fn of(cloth: &Cloth) -> Self {
+        let turn = cloth.pattern.map_or(0, |lattice| lattice.vertical.nm());
+        Goods {
+            width: cloth.width.nm(),
+            turn: turn.max(1),
+            drop: cloth.pattern.map_or(0, |lattice| lattice.drop.nm()),
+            longest: cloth.bolt_length.nm() - turn,
+        }
+    }
+}
+
+/// A piece to lay: its size and where it may lie. Lengths in nanometres.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cutting {
+    /// The piece.
+    pub id: PieceId,
+    /// Across.
+    pub width: i64,
+    /// Along.
+    pub length: i64,
+    /// Where it may lie.
+    pub places: Places,
+}
+
+/// Where a piece may lie across the cloth.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Places {
+    /// At one of these, by rising u.
+    Matched(Vec<Place>),
+    /// Anywhere with its left edge between two u, at any phase.
+    Free(i64, i64),
+}
+
+/// A place where the pattern of a piece is right.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Left edge, from the left edge of the cloth.
+    pub u: i64,
+    /// How far below a motif row its top falls, `0..turn`.
+    pub phase: i64,
+    /// The column on the cloth's left match line.
+    pub column: i64,
+}
+
+impl Cutting {
+    /// `piece` on the cloth that `laid` lays on its room's ribbon.
+    pub fn of(laid: &Laid, id: PieceId, piece: &Piece) -> Self {
+        let places = if piece.matched {
+            let spots = laid.spots(&piece.gross, piece.face);
+            let place = |s: &super::super::lattice::Spot| Place {
+                u: s.u.nm(),
+                phase: s.phase.nm(),
+                column: s.column,
+            };
+            Places::Matched(spots.iter().map(place).collect())
+        } else {
+            let (least, most) = laid.cut_range(&piece.gross, piece.face);
+            Places::Free(least.nm(), most.nm())
+        };
+        Cutting { id, width: piece.gross.width().nm(), length: piece.gross.height().nm(), places }
+    }
+
+    /// Whether it has a place at all.
+    pub fn fits(&self) -> bool {
+        match &self.places {
+            Places::Matched(places) => !places.is_empty(),
+            Places::Free(least, most) => least <= most,
+        }
+    }
+
+    /// Whether it takes the whole width.
+    pub fn is_whole(&self, goods: &Goods) -> bool {
+        self.width >= goods.width
+    }
+}
