@@ -79,12 +79,6 @@ pub static GAP: Default = row(
 pub static SELVAGE: Default = row(32, 12, "Selvage {} at each edge of the cloth.", MEMORY);
 /// [`crate::job::model::Cloth::bolt_length`].
 pub static BOLT: Default = row(60 * 36 * 64, 50_000, "The supplier delivers pieces of up to {}.", MEMORY);
-/// The strip of a single welt.
-pub static SINGLE_STRIP: Default =
-    row(96, 38, "Single welt is made from strips {} wide.", "published: a 5/32 in cord in a 1-1/2 in strip");
-/// The strip of a double welt.
-pub static DOUBLE_STRIP: Default =
-    row(192, 75, "Double welt is made from strips {} wide.", "published: 3 in; others 2-1/2 to 4 in");
 /// The width and height of switches and boxes: a single device box.
 pub static BOX_WIDTH: Default = row(128, 50, "Switch and socket boxes are {} wide.", MEMORY);
 /// See [`BOX_WIDTH`].
@@ -148,8 +142,6 @@ pub static ALL: &[&Default] = &[
     &GAP,
     &SELVAGE,
     &BOLT,
-    &SINGLE_STRIP,
-    &DOUBLE_STRIP,
     &BOX_WIDTH,
     &BOX_HEIGHT,
     &SCONCE_BOX,

@@ -5,7 +5,8 @@ use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON, MEMORY};
 use super::facts::{optional, short};
 use super::legs;
-use super::model::{Batting, House, Trim, TrimKind, Trims};
+use super::model::{Batting, BattingHang, House, Trim, TrimKind, Trims};
+use super::welts;
 use crate::diag::Diag;
 use crate::parse::{Given, Node, ParsedJob};
 use crate::source::Spanned;
@@ -35,6 +36,14 @@ pub fn batting(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<Batting> {
             Some(false)
         }
     };
+    let hang = match node.map_or(Given::Absent, |node| node.prop::<&'static str>("hang")) {
+        Given::Bad => None,
+        Given::Is(word) => Some(hang_of(word.value)),
+        Given::Absent => {
+            ctx.note("Batting hangs upright.", COMMON);
+            Some(BattingHang::Upright)
+        }
+    };
     let fire = node.map_or(Given::Absent, |node| node.prop::<String>("fire-class"));
     let fire_class = optional(ctx, fire, "the fire class");
     Some(Batting {
@@ -43,9 +52,18 @@ pub fn batting(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<Batting> {
         roll_length: length?,
         gap: gap?,
         carry: carry?,
+        hang: hang?,
         foamed: foamed?,
         fire_class: fire_class?,
     })
+}
+
+fn hang_of(word: &str) -> BattingHang {
+    match word {
+        "lying" => BattingHang::Lying,
+        "least" => BattingHang::Least,
+        _ => BattingHang::Upright,
+    }
 }
 
 /// The four trims; an edge that the file does not name gets the customary one.
@@ -89,21 +107,6 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
         Given::Absent => words(kind).to_owned(),
     };
     let welt = matches!(kind, TrimKind::SingleWelt | TrimKind::DoubleWelt);
-    let strip = match (node.map_or(Given::Absent, |node| node.prop::<Length>("strip")), kind) {
-        (Given::Bad, _) => return None,
-        (Given::Is(strip), _) if !welt => {
-            let message = format!("{} is bought: no strip is cut for it", words(kind));
-            ctx.error("strip-of-bought-trim", strip.span, message, "leave strip= out, or make it a welt");
-            return None;
-        }
-        (strip, TrimKind::SingleWelt) => {
-            ctx.length_or(strip, "the strip", inches(32, 12), &defaults::SINGLE_STRIP)?
-        }
-        (strip, TrimKind::DoubleWelt) => {
-            ctx.length_or(strip, "the strip", inches(64, 12), &defaults::DOUBLE_STRIP)?
-        }
-        _ => Length::ZERO,
-    };
     let cord = match node.map_or(Given::Absent, |node| node.prop::<Length>("cord")) {
         Given::Bad => return None,
         Given::Is(cord) if !welt => {
@@ -113,6 +116,17 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
         }
         Given::Absent if !welt => Length::ZERO,
         cord => ctx.length_or(cord, "the cord", inches(4, 2), &defaults::CORD)?,
+    };
+    let strip = match node.map_or(Given::Absent, |node| node.prop::<Length>("strip")) {
+        Given::Bad => return None,
+        Given::Is(strip) if !welt => {
+            let message = format!("{} is bought: no strip is cut for it", words(kind));
+            ctx.error("strip-of-bought-trim", strip.span, message, "leave strip= out, or make it a welt");
+            return None;
+        }
+        Given::Is(strip) => ctx.ranged(strip, "the strip", inches(32, 12))?,
+        Given::Absent if welt => welts::strip(ctx, kind, cord),
+        Given::Absent => Length::ZERO,
     };
     if welt && strip < cord * 3 {
         let span = node.map(|node| node.head)?;
@@ -235,6 +249,12 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
     );
     let thread_times =
         count(ctx, given("thread-times"), 1..=20, 3, "A length of seam takes 3 lengths of thread.", MEMORY);
+    let level_trim_first =
+        match node.map_or(Given::Absent, |node| node.child_arg::<&'static str>("trim-order")) {
+            Given::Bad => None,
+            Given::Is(order) => Some(order.value == "level-first"),
+            Given::Absent => Some(false),
+        };
     let crew = count(ctx, given("crew"), 1..=20, 2, "Two people do the work.", COMMON);
     Some(House {
         seam_allowance: seam_allowance?,
@@ -264,6 +284,7 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
         batten_screws: batten_screws?,
         thread_times: thread_times?,
         thread_spool: thread_spool?,
+        level_trim_first: level_trim_first?,
         crew: crew?,
     })
 }

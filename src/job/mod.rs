@@ -14,6 +14,7 @@ mod places;
 mod rates;
 mod rooms;
 mod walls;
+mod welts;
 
 use crate::diag::{Diag, Diags};
 use crate::parse::{Node, ParsedJob};

@@ -183,10 +183,24 @@ pub struct Batting {
     /// How far a piece is carried past an outside corner onto the next wall. Default 4 in (common
     /// practice, no source).
     pub carry: Length,
+    /// Which way it hangs.
+    pub hang: BattingHang,
     /// Whether it is foamed plastic, which has fire limits of its own.
     pub foamed: bool,
     /// The fire class and test that the maker states; empty when not known.
     pub fire_class: String,
+}
+
+/// Which way batting hangs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum BattingHang {
+    /// Lengths side by side: its joints keep clear of the seams of the cloth.
+    Upright,
+    /// The roll along the walls, course over course: its joints cross the seams.
+    Lying,
+    /// Whichever takes less of the roll, and then has the shorter joints; upright when equal.
+    Least,
 }
 
 /// The trims of the job.
@@ -301,6 +315,8 @@ pub struct House {
     pub thread_times: u32,
     /// Thread on a spool.
     pub thread_spool: Length,
+    /// Whether trim at top and bottom is fitted before trim in corners and round openings.
+    pub level_trim_first: bool,
     /// How many people.
     pub crew: u32,
 }

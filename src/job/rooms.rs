@@ -61,6 +61,7 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
     let lattice = cloths.get(cloth).and_then(|(_, cloth)| cloth.as_ref()).map(|cloth| cloth.pattern);
     let registration = registration(ctx, node, &walls, &corners, lattice);
     let kill_corner = kill_corner(ctx, node, &run, &walls, &corners, lattice);
+    let hang_order = hang_order(ctx, node, &walls);
 
     let room = Room {
         name: name?,
@@ -73,6 +74,7 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
         textured,
         registration: registration?,
         kill_corner: kill_corner?,
+        hang_order: hang_order?,
     };
     let corners: Vec<Span> = run.corners.iter().map(|corner| corner.name).collect();
     doubts::tell(ctx, &room, node.name, &places, &corners);
@@ -86,6 +88,18 @@ fn said(ctx: &mut Ctx, room: &Node, name: &str, otherwise: &str) -> bool {
         ctx.note(otherwise, "the job file does not say");
     }
     said
+}
+
+/// The wishes for the order in which walls are hung.
+fn hang_order(ctx: &mut Ctx, room: &Node, walls: &[Wall]) -> Option<Vec<(usize, usize)>> {
+    let wishes = room.children.iter().filter(|child| child.spec.name == "hang");
+    wishes
+        .map(|wish| {
+            let first = wish.arg::<String>(0).ok()?;
+            let then = wish.prop::<String>("before").ok()?;
+            clothed_wall(ctx, walls, &first).zip(clothed_wall(ctx, walls, &then))
+        })
+        .collect()
 }
 
 fn which_cloth(ctx: &mut Ctx, room: &Node, cloths: &Cloths) -> Option<usize> {

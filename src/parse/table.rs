@@ -176,6 +176,11 @@ pub static TABLE: &[Spec] = &[
             may("roll-length", Kind::Length, "the length of the roll"),
             may("gap", Kind::Length, "the space left to crown, base and casings"),
             may("carry", Kind::Length, "how far it is carried past an outside corner"),
+            may(
+                "hang",
+                Kind::Word(&["upright", "lying", "least"]),
+                "which way it hangs; least takes less of the roll",
+            ),
             may("foamed", Kind::Flag, "it is foamed plastic"),
             may("fire-class", Kind::Text, "the fire class and test that the maker states"),
         ],
@@ -230,6 +235,12 @@ pub static TABLE: &[Spec] = &[
     allowance("batten-screws", "The greatest distance between the screws of a batten."),
     line("thread-times", &["house"], A_COUNT, "Lengths of thread that one length of seam takes."),
     allowance("thread-spool", "The thread on a spool."),
+    line(
+        "trim-order",
+        &["house"],
+        &[must("order", Kind::Word(&["upright-first", "level-first"]), "what is fitted first")],
+        "Whether trim in corners and round openings is fitted before trim at top and bottom.",
+    ),
     line("crew", &["house"], A_COUNT, "How many people."),
     // The rates.
     line("rates", &[FILE, SHARED], &[], "How fast one person works, where it differs from the estimates."),
@@ -258,6 +269,14 @@ pub static TABLE: &[Spec] = &[
     },
     line("year", &["room"], &[must("year", Kind::Count, "four figures")], "The year the building was built."),
     line("public", &["room"], &[], "The public enters this room."),
+    Spec {
+        name: "hang",
+        within: &["room"],
+        count: Count::Any,
+        args: &[must("wall", Kind::Label, "the wall that is hung first")],
+        props: &[must("before", Kind::Label, "the wall that is hung after it")],
+        doc: "A wish for the order of work. At an outside corner the wall that wraps comes first in any case.",
+    },
     line("textured", &["room"], &[], "A wall or the ceiling carries sprayed or trowelled texture."),
     Spec {
         name: "pattern",

@@ -6,7 +6,7 @@
 //! a firm edge there).
 
 use super::field::{Field, length_of};
-use super::model::{Batten, BattenStock, Plan, RoomPlan};
+use super::model::{Batten, BattenStock, BattingJoint, Plan, RoomPlan};
 use crate::geom::{Point, Rect};
 use crate::job::model::{Job, Substrate, Wall};
 use crate::units::Length;
@@ -15,16 +15,13 @@ use crate::units::Length;
 pub fn fix(job: &Job, room: usize, plan: &mut RoomPlan) {
     for (wall, shape) in job.rooms[room].walls.iter().enumerate() {
         if shape.clothed && shape.substrate == Substrate::Masonry {
-            let gap = job.batting.gap;
-            let mut joints: Vec<Length> =
-                plan.walls[wall].batting.iter().map(|b| b.rect.x0).filter(|x| *x > gap).collect();
-            joints.dedup();
-            plan.walls[wall].battens = on_wall(job, shape, &joints);
+            let joints = &plan.walls[wall].batting_joints;
+            plan.walls[wall].battens = on_wall(job, shape, joints);
         }
     }
 }
 
-fn on_wall(job: &Job, wall: &Wall, joints: &[Length]) -> Vec<Batten> {
+fn on_wall(job: &Job, wall: &Wall, joints: &[BattingJoint]) -> Vec<Batten> {
     let width = job.house.batten_width;
     let half = width / 2;
     let field = Field::of(wall);
@@ -54,8 +51,13 @@ fn on_wall(job: &Job, wall: &Wall, joints: &[Length]) -> Vec<Batten> {
             lines.push((format!("beside {}", fixing.label), Point::new(x, y0), Point::new(x, y1)));
         }
     }
-    for x in joints {
-        for run in between.upright_runs(*x) {
+    for joint in joints {
+        let runs = if joint.from.x == joint.to.x {
+            between.upright_runs_between(joint.from.x, (joint.from.y, joint.to.y))
+        } else {
+            between.level_runs(joint.from.y, (joint.from.x, joint.to.x))
+        };
+        for run in runs {
             lines.push(("behind a joint of batting".to_owned(), run.path[0], run.path[1]));
         }
     }

@@ -142,6 +142,43 @@ impl Field {
         runs
     }
 
+    /// The part of the upright line at `x` between two heights, without the parts in or on a hole.
+    pub fn upright_runs_between(&self, x: Length, (y0, y1): (Length, Length)) -> Vec<Run> {
+        let mut runs = self.upright_runs(x);
+        for run in &mut runs {
+            run.path.iter_mut().for_each(|p| p.y = p.y.clamp(y0, y1));
+        }
+        runs.retain(|run| run.path.first() != run.path.last());
+        runs
+    }
+
+    /// The level line at `y` between two places, left to right, where it lies in the field and not in
+    /// or on a hole.
+    pub fn level_runs(&self, y: Length, span: (Length, Length)) -> Vec<Run> {
+        let mut blocked = self.outside(span, (y, y));
+        blocked.extend(self.holes.iter().filter(|h| h.y0 <= y && y <= h.y1).map(|h| (h.x0, h.x1)));
+        let run = |(a, b)| Run::new(vec![Point::new(a, y), Point::new(b, y)]);
+        without(span, blocked).into_iter().map(run).collect()
+    }
+
+    /// The stretches, left to right, where the field reaches into a band of heights and no hole takes
+    /// the whole height of the band.
+    pub fn stretches(&self, band: (Length, Length)) -> Vec<(Length, Length)> {
+        let span = (self.x0, self.x1);
+        let mut blocked = self.outside(span, band);
+        blocked.extend(self.holes.iter().filter(|h| h.y0 <= band.0 && band.1 <= h.y1).map(|h| (h.x0, h.x1)));
+        without(span, blocked)
+    }
+
+    /// Where the whole band of heights lies above the top or below the bottom.
+    fn outside(&self, span: (Length, Length), (low, high): (Length, Length)) -> Vec<(Length, Length)> {
+        let lowest = self.top.min_between(span.0, span.1).min(low);
+        let highest = self.bottom.max_between(span.0, span.1).max(high);
+        let mut outside = within_heights(&self.top, span.0, span.1, lowest, low);
+        outside.extend(within_heights(&self.bottom, span.0, span.1, high, highest));
+        outside
+    }
+
     /// The edge of hole `index`, clockwise from its lower left corner: up, over, down and, where
     /// the field lies below it, back. A door gives one open line of three sides, a window one
     /// closed line; where another hole adjoins, the shared part is left out.
@@ -171,10 +208,7 @@ impl Field {
                 })
                 .map(|(_, h)| (h.x0, h.x1))
                 .collect();
-            let lowest = self.top.min_between(span.0, span.1).min(y);
-            let highest = self.bottom.max_between(span.0, span.1).max(y);
-            blocked.extend(within_heights(&self.top, span.0, span.1, lowest, y));
-            blocked.extend(within_heights(&self.bottom, span.0, span.1, y, highest));
+            blocked.extend(self.outside(span, (y, y)));
             without(span, blocked)
         };
         for (a, b) in upright(hole.x0, true) {

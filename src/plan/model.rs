@@ -158,6 +158,8 @@ pub struct WallPlan {
     pub field: Vec<Point>,
     /// The panel; `None` on a wall without cloth.
     pub panel: Option<Panel>,
+    /// Joints between pieces of batting, each on the wall where it is stapled.
+    pub batting_joints: Vec<BattingJoint>,
     /// Battens, where the wall needs them.
     pub battens: Vec<Batten>,
     /// Batting pieces, left to right.
@@ -417,10 +419,21 @@ pub struct BattingPiece {
     /// What it covers, in wall coordinates, before openings are cut out; may reach past the
     /// right end of the wall where it is carried round an outside corner.
     pub rect: Rect,
-    /// The length cut from the roll.
+    /// The length cut from the roll: its height when it hangs upright, its width when it lies.
     pub cut_length: Length,
+    /// What it takes of the roll's width.
+    pub cut_width: Length,
     /// What is cut out of it for openings, each with the gap to its casing, and for boxes.
     pub cut_outs: Vec<Rect>,
+}
+
+/// A joint between two pieces of batting, without the parts in openings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct BattingJoint {
+    /// One end, in wall coordinates: the left or the lower.
+    pub from: Point,
+    /// The other end; straight above or level with it.
+    pub to: Point,
 }
 
 /// A row of staples.

@@ -100,6 +100,7 @@ mod tests {
             textured: false,
             registration: RegistrationWish { across: AcrossWish::FromCorner(0), below_crown: Length::ZERO },
             kill_corner: 0,
+            hang_order: Vec::new(),
         }
     }
 

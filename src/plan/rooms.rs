@@ -148,6 +148,7 @@ fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>) -> WallPlan {
         plumb,
         field: field(&bottom, &top, wall.width),
         panel,
+        batting_joints: Vec::new(),
         battens: Vec::new(),
         batting: Vec::new(),
         staples: Vec::new(),

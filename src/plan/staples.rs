@@ -1,8 +1,8 @@
 //! Staple lines on the walls of a room.
 
 use super::field::{Field, Run, between_words, length_of, side_words};
-use super::model::{BattingPiece, EdgeFinish, RoomPlan, StapleKind, StapleLine};
-use crate::geom::Point;
+use super::model::{EdgeFinish, RoomPlan, StapleKind, StapleLine, WallPlan};
+use super::words::print;
 use crate::job::model::{CornerKind, Job, Room};
 use crate::units::Length;
 
@@ -11,7 +11,7 @@ use crate::units::Length;
 pub fn drive(job: &Job, room: usize, plan: &mut RoomPlan) {
     for wall in 0..job.rooms[room].walls.len() {
         if job.rooms[room].walls[wall].clothed {
-            let mut lines = batting_lines(job, &job.rooms[room], wall, &plan.walls[wall].batting);
+            let mut lines = batting_lines(job, &job.rooms[room], wall, &plan.walls[wall]);
             lines.extend(cloth_lines(job, &job.rooms[room], wall, plan));
             let leg = job.house.legs.on(job.rooms[room].walls[wall].substrate);
             lines.iter_mut().for_each(|line| line.leg = leg);
@@ -37,7 +37,7 @@ fn with_words(edge: &str, words: &str) -> String {
     if words.is_empty() { edge.to_owned() } else { format!("{edge}, {words}") }
 }
 
-fn batting_lines(job: &Job, room: &Room, wall: usize, pieces: &[BattingPiece]) -> Vec<StapleLine> {
+fn batting_lines(job: &Job, room: &Room, wall: usize, plan: &WallPlan) -> Vec<StapleLine> {
     let shape = &room.walls[wall];
     let field = Field::of(shape).inset(job.batting.gap);
     let (edge, butt) = (job.house.batting_edge_staples, job.house.batting_butt_staples);
@@ -68,27 +68,12 @@ fn batting_lines(job: &Job, room: &Room, wall: usize, pieces: &[BattingPiece]) -
             lines.push(line(StapleKind::BattingEdge, place, run, edge));
         }
     }
-    // A piece that does not start at an end of the wall starts against another's edge.
-    let mut starts: Vec<(Length, &str)> = Vec::new();
-    for piece in pieces.iter().filter(|p| p.rect.x0 > job.batting.gap) {
-        if starts.last().is_none_or(|s| s.0 != piece.rect.x0) {
-            starts.push((piece.rect.x0, &piece.label));
-        }
-    }
-    for (x, label) in starts {
-        for run in field.upright_runs(x) {
-            let place = format!("batting, joint at the left of {label}");
-            lines.push(line(StapleKind::BattingButt, place, run, butt));
-        }
-    }
-    for pair in pieces.windows(2) {
-        let (lower, upper) = (&pair[0], &pair[1]);
-        if lower.rect.x0 == upper.rect.x0 && lower.rect.y1 == upper.rect.y0 {
-            let x1 = upper.rect.x1.min(shape.width);
-            let path = vec![Point::new(upper.rect.x0, upper.rect.y0), Point::new(x1, upper.rect.y0)];
-            let place = format!("batting, joint under {}", upper.label);
-            lines.push(line(StapleKind::BattingButt, place, Run { path, from: None, to: None }, butt));
-        }
+    for joint in &plan.batting_joints {
+        let at = if joint.from.x == joint.to.x { joint.from.x } else { joint.from.y };
+        let way = if joint.from.x == joint.to.x { "upright" } else { "level" };
+        let place = format!("batting, {way} joint at {}", print(job, at));
+        let run = Run { path: vec![joint.from, joint.to], from: None, to: None };
+        lines.push(line(StapleKind::BattingButt, place, run, butt));
     }
     lines
 }

@@ -112,6 +112,7 @@ pub fn random_job(seed: u64) -> Job {
         textured: false,
         registration: RegistrationWish { across, below_crown: inch(random.between(0, 30)) },
         kill_corner: if closed { random.between(0, count as i64 - 1) as usize } else { 0 },
+        hang_order: Vec::new(),
     };
     let mut job = job(cloth, vec![room]);
     job.house.pull_allowance = sixty_fourths(random.between(64, 160));

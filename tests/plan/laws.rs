@@ -27,6 +27,11 @@ fn some_job(seed: u64) -> Job {
         corner.metal_bead = (seed + i as u64).is_multiple_of(7);
     }
     job.trims.top = braid(seed.is_multiple_of(2));
+    job.batting.hang = match seed % 3 {
+        0 => BattingHang::Upright,
+        1 => BattingHang::Lying,
+        _ => BattingHang::Least,
+    };
     job.batting.roll_width = inch(24 + (seed % 37) as i64);
     job
 }
@@ -49,6 +54,7 @@ fn laws_hold_in_every_room() {
         batting_covers_what_cloth_covers(&plan, seed);
         batting_lies_edge_to_edge(&plan, seed);
         batting_joints_keep_clear(&plan, seed);
+        shared_edges_are_joints(&plan, seed);
         closed_braids += closed_runs_equal_the_perimeter(&plan, seed);
         order_respects_every_constraint(&plan, seed);
     }
@@ -110,7 +116,7 @@ fn batting_covers_what_cloth_covers(plan: &Plan, seed: u64) {
 fn batting_lies_edge_to_edge(plan: &Plan, seed: u64) {
     for wall in &plan.rooms[0].walls {
         for (i, piece) in wall.batting.iter().enumerate() {
-            assert!(piece.rect.width() <= plan.job.batting.roll_width, "room {seed}");
+            assert!(piece.cut_width <= plan.job.batting.roll_width, "room {seed}");
             assert!(piece.cut_length <= plan.job.batting.roll_length, "room {seed}");
             assert!(
                 wall.batting[i + 1..].iter().all(|other| !piece.rect.overlaps(&other.rect)),
@@ -120,15 +126,44 @@ fn batting_lies_edge_to_edge(plan: &Plan, seed: u64) {
     }
 }
 
-/// A joint of batting stands clear of every seam, or the plan says that it could not.
+/// An upright joint of batting stands clear of every seam, or the plan says that it could not.
 fn batting_joints_keep_clear(plan: &Plan, seed: u64) {
     let house = &plan.job.house;
     for wall in &plan.rooms[0].walls {
-        for piece in wall.batting.iter().filter(|b| b.rect.x0 > plan.job.batting.gap) {
+        for joint in wall.batting_joints.iter().filter(|j| j.from.x == j.to.x) {
             for seam in wall.panel.iter().flat_map(|p| &p.seams) {
-                let clear = (piece.rect.x0 - seam.x).abs() >= house.joint_clearance;
-                let told = plan.watch.iter().any(|w| w.contains(&format!("at the left of {} ", piece.label)));
-                assert!(clear || told, "room {seed}: {} at seam {}", piece.label, seam.label);
+                let clear = (joint.from.x - seam.x).abs() >= house.joint_clearance;
+                let told = plan.watch.iter().any(|w| w.contains(&format!("from seam {}:", seam.label)));
+                assert!(clear || told, "room {seed}: a joint at seam {}", seam.label);
+            }
+        }
+    }
+}
+
+/// Where two pieces of one wall share an edge there is a joint, unless an opening lies all along it.
+fn shared_edges_are_joints(plan: &Plan, seed: u64) {
+    for (wall, shape) in plan.rooms[0].walls.iter().zip(&plan.job.rooms[0].walls) {
+        for a in &wall.batting {
+            for b in wall.batting.iter().filter(|b| b.rect.x0 == a.rect.x1) {
+                let (y0, y1) = (a.rect.y0.max(b.rect.y0), a.rect.y1.min(b.rect.y1));
+                let x = b.rect.x0;
+                let middle = y0 + (y1 - y0) / 2;
+                let gap = plan.job.batting.gap;
+                let open = shape.openings.iter().any(|o| {
+                    let hole = o.outer.grown(gap);
+                    hole.x0 <= x && x <= hole.x1 && hole.y0 <= middle && middle <= hole.y1
+                });
+                let low = shape.field_bottom().at(x) + gap;
+                let high = shape.field_top().at(x) - gap;
+                if y0 < y1 && !open && low < middle && middle < high {
+                    let joined = |j: &BattingJoint| j.from.x == x && j.from.y <= middle && middle <= j.to.y;
+                    assert!(
+                        wall.batting_joints.iter().any(joined),
+                        "room {seed}: {} and {}",
+                        a.label,
+                        b.label
+                    );
+                }
             }
         }
     }

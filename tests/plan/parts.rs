@@ -243,11 +243,10 @@ fn battens_round_a_door_and_behind_joints() {
     assert_eq!(of("round D1"), [inch(80), sixty_fourths(75 * 32), inch(80)]);
     // The bottom stops at the middle lines of the uprights: 30 - 3/4 and 34 - 3/4 in.
     assert_eq!(of("bottom"), [sixty_fourths(117 * 16), sixty_fourths(133 * 16)]);
-    // One upright behind each joint, cut where the door stands.
-    let joints = plan.rooms[0].walls[0].batting.iter().filter(|b| b.rect.x0 > inch(1));
-    let mut joints: Vec<Length> = joints.map(|b| b.rect.x0).collect();
-    joints.dedup();
-    assert_eq!(of("behind a joint of batting").len(), joints.len());
+    // One upright behind each joint.
+    let joints = plan.rooms[0].walls[0].batting_joints.len();
+    assert!(joints > 0);
+    assert_eq!(of("behind a joint of batting").len(), joints);
 }
 
 /// Where the roll is narrower than what seams want clear, a joint is too close, and the plan says so.
@@ -303,4 +302,73 @@ fn times_by_hand() {
     assert!(plan.days * 420 * 2 >= work);
     let late = plan.steps.iter().map(|s| s.start + s.minutes).max();
     assert_eq!(late.map(|end| (end + 419) / 420), Some(plan.days));
+}
+
+/// The square room again, with the roll along the walls.
+#[test]
+fn lying_batting_by_hand() {
+    let mut job = square();
+    job.batting.hang = BattingHang::Lying;
+    let plan = make(job.clone()).expect("a plan");
+    // 97 3/4 in high: a course of 48, and one of 48 would leave 1 3/4 in, less than the smallest 6, so the
+    // second ends 6 in below the top: 43 3/4 in; then 6. Each runs the whole wall.
+    let courses: Vec<(Length, Length)> =
+        plan.rooms[0].walls[0].batting.iter().map(|b| (b.cut_width, b.cut_length)).collect();
+    assert_eq!(courses, [(inch(48), inch(156)), (eighths(350), inch(156)), (inch(6), inch(156))]);
+    // Two level joints of 156 in at 4 in: 39 spaces, 40 staples.
+    assert_eq!(lines(&plan, 0, StapleKind::BattingButt), [(inch(156), 40), (inch(156), 40)]);
+    // Off the roll: lying, 156 + 156 + 156, of which the course of 6 in does not fit beside one of 43 3/4 in
+    // (4 1/4 in are left): 468 in. Upright, four of 97 3/4 in: 391 in. The least is upright.
+    job.batting.hang = BattingHang::Least;
+    let least = make(job).expect("a plan");
+    assert_eq!(least.rooms[0].walls[0].batting.len(), 4);
+    assert!(least.rooms[0].walls[0].batting.iter().all(|b| b.cut_length == eighths(98 * 8 - 2)));
+}
+
+/// A course goes on over and beside a door that does not take its whole height.
+#[test]
+fn a_lying_course_stops_at_a_door_that_takes_its_height() {
+    let mut job = feature_wall(cloth(None), inch(144), inch(96));
+    let door = Rect::new(inch(48), Length::ZERO, inch(84), inch(80));
+    job.rooms[0].walls[0].openings.push(opening("D1", OpeningKind::Door, door, OpeningCloth::CoveredThrough));
+    job.batting.hang = BattingHang::Lying;
+    let plan = make(job).expect("a plan");
+    // The first course, from 1/8 to 48 1/8 in, stops 1/8 in from the door on both sides; the second, up to
+    // 95 7/8 in, passes over it.
+    let e = |n: i64| eighths(n);
+    let expected = [(e(1), e(383)), (e(673), e(1151)), (e(1), e(1151))];
+    assert_eq!(spans(&plan, 0), expected);
+}
+
+/// A wish for the order of hanging is kept; one against a wrap is an error that names the two steps.
+#[test]
+fn wishes_for_the_order() {
+    let hung = |plan: &Plan, wall: usize| {
+        let of = |s: &&Step| s.stage == Stage::Hang && s.wall == Some(WallRef { room: 0, wall });
+        plan.steps.iter().find(of).map(|s| s.number)
+    };
+    let plain = make(breast()).expect("a plan");
+    assert!(hung(&plain, 5) < hung(&plain, 6));
+    let mut job = breast();
+    job.rooms[0].hang_order = vec![(6, 5)];
+    let wished = make(job).expect("a plan");
+    assert!(hung(&wished, 6) < hung(&wished, 5));
+    let mut job = breast();
+    job.rooms[0].hang_order = vec![(2, 1)];
+    let fault = make(job).expect_err("wall 2 wraps round the corner that wall 3 folds at");
+    assert_eq!(fault.code, "order-impossible");
+    assert!(fault.message.contains("wall 2") && fault.message.contains("wall 3"), "{}", fault.message);
+}
+
+/// Trim in the order that the job says.
+#[test]
+fn trim_order() {
+    let first = |level_first: bool| {
+        let mut job = square();
+        job.house.level_trim_first = level_first;
+        let plan = make(job).expect("a plan");
+        plan.steps.iter().find(|s| s.stage == Stage::Trim).map(|s| s.text.clone())
+    };
+    assert!(first(false).is_some_and(|t| t.contains("corner")));
+    assert!(first(true).is_some_and(|t| t.contains("base")));
 }

@@ -88,6 +88,7 @@ pub fn room(walls: Vec<Wall>, angles: &[Option<i64>], across: AcrossWish) -> Roo
         textured: false,
         registration: RegistrationWish { across, below_crown: inch(12) },
         kill_corner: 0,
+        hang_order: Vec::new(),
     }
 }
 
@@ -158,6 +159,7 @@ pub fn house() -> House {
         batten_screws: inch(16),
         thread_times: 3,
         thread_spool: Length::yards(300),
+        level_trim_first: false,
         crew: 2,
     }
 }
@@ -204,6 +206,7 @@ pub fn job(cloth: Cloth, rooms: Vec<Room>) -> Job {
             roll_length: Length::yards(20),
             gap: sixty_fourths(8),
             carry: inch(4),
+            hang: BattingHang::Upright,
             foamed: false,
             fire_class: String::new(),
         },

@@ -32,6 +32,8 @@ pub struct Room {
     /// The corner where the pattern may fail to meet, as an index into `corners`; the ribbon is
     /// unrolled from there. Only used in a closed room.
     pub kill_corner: usize,
+    /// Wishes for the order of work: the first wall, an index into `walls`, is hung before the second.
+    pub hang_order: Vec<(usize, usize)>,
 }
 
 impl Room {

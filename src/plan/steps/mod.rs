@@ -17,8 +17,8 @@ use schedule::Task;
 /// The steps of a plan whose every other part is made, cautions included.
 ///
 /// # Errors
-/// `order-impossible` when two steps would each have to come before the other, as when the walls of
-/// a pier each wrap round the next; the fault names two of the steps.
+/// `order-impossible` when two steps would each have to come before the other, as when a wall is
+/// wished to be hung after one that folds over it; the fault names two of the steps.
 pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
     let drafts = drafts::drafts(plan);
     let keys: Vec<Key> = drafts.iter().map(|d| d.key).collect();
@@ -87,8 +87,8 @@ fn fault(plan: &Plan, drafts: &[Draft], a: usize, b: usize) -> PlanFault {
             named(b)
         ),
         wall: drafts[a].wall.or(drafts[b].wall),
-        help: "at an outside corner the wall that wraps is hung before the wall that folds: let one of the \
-               corners wrap the other way"
+        help: "at an outside corner the wall that wraps is hung before the wall that folds: let the corner wrap \
+               the other way, or take a wish for the order away"
             .to_owned(),
     }
 }

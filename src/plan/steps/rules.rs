@@ -1,7 +1,7 @@
 //! What must come before what.
 
 use super::Key;
-use crate::job::model::{Corner, CornerKind, Room};
+use crate::job::model::{CornerKind, Room};
 use crate::plan::corners::Meeting;
 use crate::plan::model::{Plan, TrimPlace, TrimRun, WallRef};
 use crate::units::Length;
@@ -42,7 +42,10 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
         (Key::Mark(a), Key::Hang(b)) => a == b.room,
         (Key::Sew(a), Key::Hang(b)) => a == b,
         (Key::Batting(a), Key::Hang(b)) => a == b || wraps(room(a.room), b, a),
-        (Key::Hang(a), Key::Hang(b)) => wraps(room(a.room), a, b),
+        (Key::Hang(a), Key::Hang(b)) => {
+            let wished = a.room == b.room && room(a.room).hang_order.contains(&(a.wall, b.wall));
+            wraps(room(a.room), a, b) || wished
+        }
         // An opening is cut only after the edges round it are stapled.
         (Key::Hang(a), Key::Open(b, _) | Key::Boxes(b)) => a == b,
         (Key::Hang(a), Key::Corner(r, c)) => a.room == r && meets(room(r), c, a.wall),
@@ -59,7 +62,7 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
             let level = matches!(run.place, TrimPlace::Top | TrimPlace::Bottom);
             a == r && level && run.path.iter().any(|p| meets(room(r), c, p.wall))
         }
-        (Key::Trim(a, s), Key::Trim(b, t)) => a == b && upright_first(plan, a, s, t),
+        (Key::Trim(a, s), Key::Trim(b, t)) => a == b && fitted_first(plan, a, s, t),
         // Plates go on over finished edges; then clean, then look.
         (Key::Boxes(a), Key::Plates(b)) => a.room == b,
         (Key::Trim(a, _) | Key::Corner(a, _), Key::Plates(b) | Key::Clean(b)) => a == b,
@@ -81,15 +84,11 @@ fn meets(room: &Room, corner: usize, wall: usize) -> bool {
     at.left == Some(wall) || at.right == Some(wall)
 }
 
-/// Whether `b` follows `a` round an outside corner. Round a pier the last wall does not follow on to
-/// the first, where the batting began.
+/// Whether `b` follows `a` round an outside corner.
 fn carries_on(plan: &Plan, a: WallRef, b: WallRef) -> bool {
     let room = &plan.job.rooms[a.room];
-    let corner = room.right_corner(a.wall);
-    let outside = |c: &Corner| c.kind == CornerKind::Outside;
-    let at = Meeting::at(room, corner);
-    let follows = at.left == Some(a.wall) && at.right == Some(b.wall) && outside(&room.corners[corner]);
-    follows && !(b.wall == 0 && room.corners.iter().all(outside))
+    let at = Meeting::at(room, room.right_corner(a.wall));
+    at.left == Some(a.wall) && at.right == Some(b.wall) && at.corner.kind == CornerKind::Outside
 }
 
 fn on_wall(run: &TrimRun, wall: usize) -> bool {
@@ -119,9 +118,13 @@ fn goes_round(plan: &Plan, room: usize, run: &TrimRun, index: usize) -> bool {
         })
 }
 
-/// Upright runs before the level ones that cover their ends, where they share a wall.
-fn upright_first(plan: &Plan, room: usize, s: usize, t: usize) -> bool {
+/// Upright runs before the level ones that cover their ends, where they share a wall; or, if the job
+/// says so, after them.
+fn fitted_first(plan: &Plan, room: usize, s: usize, t: usize) -> bool {
     let upright = |run: &TrimRun| matches!(run.place, TrimPlace::Corner | TrimPlace::Opening);
     let trim = &plan.rooms[room].trim;
-    upright(&trim[s]) && !upright(&trim[t]) && trim[t].path.iter().any(|p| covers(plan, room, s, p.wall))
+    let (upright_run, level_run) = if plan.job.house.level_trim_first { (t, s) } else { (s, t) };
+    upright(&trim[upright_run])
+        && !upright(&trim[level_run])
+        && trim[level_run].path.iter().any(|p| covers(plan, room, upright_run, p.wall))
 }

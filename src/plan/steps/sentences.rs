@@ -3,7 +3,9 @@
 use crate::job::model::{CornerKind, FixingKind, OpeningCloth, Substrate, TrimKind};
 use crate::plan::corners::Meeting;
 use crate::plan::field::length_of;
-use crate::plan::model::{EdgeFinish, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan, WallRef};
+use crate::plan::model::{
+    BattingPiece, EdgeFinish, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan, WallRef,
+};
 use crate::plan::purchases::boxes_by_depth;
 use crate::plan::trim::{is_welt, trim_at};
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
@@ -137,11 +139,14 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
     let mut text = if planned.batting.is_empty() {
         format!("The batting carried round the corner covers {}: press it flat.", wall(plan, at))
     } else {
+        let lies = |p: &BattingPiece| p.cut_length == p.rect.width() && p.cut_width == p.rect.height();
+        let lying = planned.batting.iter().any(lies);
         let pieces: Vec<String> =
             planned.batting.iter().map(|p| format!("{} {}", p.label, print(plan, p.cut_length))).collect();
         format!(
-            "Hang batting on {}, upright and edge to edge, {} from crown, base and casings: {}.",
+            "Hang batting on {}, {} and edge to edge, {} from crown, base and casings: {}.",
             wall(plan, at),
+            if lying { "lying" } else { "upright" },
             fine(plan, plan.job.batting.gap),
             list(&pieces)
         )
@@ -161,12 +166,14 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
     if !cut.is_empty() {
         text += &format!(" Cut out {}.", list(&cut));
     }
-    if let Some(last) = planned.batting.iter().filter(|p| p.rect.x1 > shape.width).max_by_key(|p| p.rect.x1) {
-        text += &format!(
-            " Carry {} {} round the corner; the next piece butts to its edge.",
-            last.label,
-            print(plan, last.rect.x1 - shape.width)
-        );
+    let round: Vec<String> = planned
+        .batting
+        .iter()
+        .filter(|p| p.rect.x1 > shape.width)
+        .map(|p| format!("{} {}", p.label, print(plan, p.rect.x1 - shape.width)))
+        .collect();
+    if !round.is_empty() {
+        text += &format!(" Carry {} round the corner; the next piece butts to its edge.", list(&round));
     }
     text
 }

@@ -307,7 +307,7 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
     for at in walls {
         let wall = &plan.rooms[at.room].walls[at.wall];
         for piece in &wall.batting {
-            let cells = vec![piece.label.clone(), print(piece.rect.width()), print(piece.cut_length)];
+            let cells = vec![piece.label.clone(), print(piece.cut_width), print(piece.cut_length)];
             pieces.rows.push(Row::Cells(COLUMNS, cells));
         }
         let label = &plan.job.rooms[at.room].walls[at.wall].label;

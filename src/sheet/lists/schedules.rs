@@ -180,7 +180,7 @@ fn batting_section(plan: &Plan) -> Section {
                 Cell::new(""),
                 Cell::strong(&piece.label),
                 wall_cell(plan, at),
-                Cell::new(words::length(plan, piece.rect.width())),
+                Cell::new(words::length(plan, piece.cut_width)),
                 Cell::new(words::length(plan, piece.cut_length)),
                 Cell::new(piece.cut_outs.len().to_string()),
             ]);
