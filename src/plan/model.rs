@@ -166,10 +166,15 @@ pub struct WallPlan {
     pub batting: Vec<BattingPiece>,
     /// Staple lines, in the order they are driven.
     pub staples: Vec<StapleLine>,
-    /// How far the top of the field departs from level over the wall; zero when level.
+    /// How far the top of the field departs from level over the wall, where the pattern runs off
+    /// against it; zero when it is level, raked, or the cloth plain.
     pub run_off_top: Length,
     /// The same at the bottom.
     pub run_off_bottom: Length,
+    /// How far the top of the field rises over the wall where it is meant to slope; zero otherwise.
+    pub rake_top: Length,
+    /// The same at the bottom.
+    pub rake_bottom: Length,
 }
 
 /// The cloth of one wall, sewn in one piece.

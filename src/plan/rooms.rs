@@ -12,12 +12,17 @@ use crate::units::Length;
 /// A crown or base that departs from level by more than this is told to the reader.
 const RUN_OFF_LIMIT: Length = Length::inch_64ths(16);
 
+/// A crown or base that departs from level by more than this is meant to slope: a rake, a stair.
+const RAKE_LIMIT: Length = Length::inches(3);
+
 /// What planning assumes by itself, for the sheets.
 pub fn assumption(job: &Job) -> Assumption {
     Assumption {
         text: format!(
-            "a crown or base more than {} out of level over one wall is named as run-off",
-            job.print.format.print(RUN_OFF_LIMIT)
+            "a crown or base more than {} out of level over one wall is named as run-off, and taken as \
+             meant to slope past {}",
+            job.print.format.print(RUN_OFF_LIMIT),
+            job.print.format.print(RAKE_LIMIT)
         ),
         source: "common practice, no source".into(),
     }
@@ -48,7 +53,7 @@ pub fn plan(
         } else {
             None
         };
-        walls[wall] = Some(wall_plan(&room.walls[wall], at, panel));
+        walls[wall] = Some(wall_plan(&room.walls[wall], at, panel, laid.cloth.pattern.is_some()));
     }
     let walls: Vec<WallPlan> = walls.into_iter().flatten().collect();
     watch_run_off(job, room, &walls, watch);
@@ -135,10 +140,13 @@ fn panel(
     Ok(panels::panel(job, wall, at, laid, layout, pieces))
 }
 
-fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>) -> WallPlan {
+fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>, patterned: bool) -> WallPlan {
     let (bottom, top) = (wall.field_bottom(), wall.field_top());
     let (low, high) =
         (bottom.min_between(Length::ZERO, wall.width), top.max_between(Length::ZERO, wall.width));
+    let (top_rise, bottom_rise) = (rise(&top, wall.width), rise(&bottom, wall.width));
+    let rake = |rise| if rise > RAKE_LIMIT { rise } else { Length::ZERO };
+    let run_off = |rise| if patterned && rise <= RAKE_LIMIT { rise } else { Length::ZERO };
     let middle = wall.width / 2;
     let seams = panel.iter().flat_map(|p| &p.seams).map(|s| s.x);
     let plumb = seams.min_by_key(|&x| ((x - middle).abs(), x)).unwrap_or(middle);
@@ -152,8 +160,10 @@ fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>) -> WallPlan {
         battens: Vec::new(),
         batting: Vec::new(),
         staples: Vec::new(),
-        run_off_top: run_off(&top, wall.width),
-        run_off_bottom: run_off(&bottom, wall.width),
+        run_off_top: run_off(top_rise),
+        run_off_bottom: run_off(bottom_rise),
+        rake_top: rake(top_rise),
+        rake_bottom: rake(bottom_rise),
     }
 }
 
@@ -164,12 +174,23 @@ fn field(bottom: &Profile, top: &Profile, width: Length) -> Vec<Point> {
     points
 }
 
-fn run_off(edge: &Profile, width: Length) -> Length {
+/// How far the highest point of an edge stands above its lowest.
+fn rise(edge: &Profile, width: Length) -> Length {
     edge.max_between(Length::ZERO, width) - edge.min_between(Length::ZERO, width)
 }
 
 fn watch_run_off(job: &Job, room: &Room, walls: &[WallPlan], watch: &mut Vec<String>) {
     for (wall, plan) in room.walls.iter().zip(walls).filter(|(wall, _)| wall.clothed) {
+        for (what, by) in [("top", plan.rake_top), ("bottom", plan.rake_bottom)] {
+            if by > Length::ZERO {
+                watch.push(format!(
+                    "Wall {}: the {what} edge slopes, {} from its lowest point to its highest; the cloth hangs \
+                     level and is cut along the slope.",
+                    wall.label,
+                    job.print.format.print(by)
+                ));
+            }
+        }
         for (what, by) in [("top", plan.run_off_top), ("bottom", plan.run_off_bottom)] {
             if by > RUN_OFF_LIMIT {
                 watch.push(format!(

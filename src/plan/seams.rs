@@ -90,7 +90,10 @@ fn first_lines(job: &Job, room: &Room, wall: usize, at: Length, laid: &Laid) -> 
     }
     let place = &room.walls[wall];
     let (width, seam, sliver) = (place.width, job.house.seam_allowance, job.house.smallest_sliver);
-    let reach = |side| cloth.width - edge(&job.house, room, wall, side).allowance - seam;
+    let reach = |side| {
+        let pulled = edge(&job.house, room, wall, side).allowance.max(place.lean() + cloth.selvage);
+        cloth.width - pulled - seam.max(cloth.selvage)
+    };
     let middle = width / 2;
     let mut lines = vec![
         registered,
@@ -202,10 +205,10 @@ fn fit(
 fn room_for(laid: &Laid, net: (Length, Length), ends: (End, End)) -> Option<(Length, Length)> {
     let cloth = laid.cloth;
     let Some(lattice) = &cloth.pattern else {
-        let needed = ends.0.wanted + (net.1 - net.0) + ends.1.wanted;
-        let shown = ends.0.shows + (net.1 - net.0) + ends.1.shows;
-        let fits = needed <= cloth.width && shown <= cloth.width - cloth.selvage * 2;
-        return fits.then_some((ends.0.wanted, ends.1.wanted));
+        // At each end the cloth goes on for the allowance, and the selvage keeps off what shows.
+        let beyond = |end: End| end.wanted.max(end.shows + cloth.selvage);
+        let needed = beyond(ends.0) + (net.1 - net.0) + beyond(ends.1);
+        return (needed <= cloth.width).then_some((ends.0.wanted, ends.1.wanted));
     };
     // The cloth of column c lies on the ribbon from `edge0 + c*H` to `cloth.width` beyond.
     let edge0 = laid.match_x - cloth.left_match;

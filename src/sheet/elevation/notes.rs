@@ -100,6 +100,11 @@ fn watch(view: &View) -> Section {
             ));
         }
     }
+    for (rake, edge) in [(plan.rake_top, "top"), (plan.rake_bottom, "bottom")] {
+        if rake > Length::ZERO {
+            section.text(format!("The {edge} slopes by {}: cut the cloth along it.", print(view, rake)));
+        }
+    }
     if let Some(panel) = &plan.panel {
         for seam in &panel.seams {
             if seam.clearance < view.plan.job.house.smallest_sliver {
