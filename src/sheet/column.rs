@@ -89,10 +89,12 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
     for (n, section) in sections.iter().enumerate() {
         let mut open = false;
         for (r, row) in section.rows.iter().enumerate() {
+            let title = if r == 0 { section.title.clone() } else { format!("{} (continued)", section.title) };
             let mut set = set_row(row, column.width())?;
             // A heading never stands alone at the foot of a column.
-            let need = set.height + if open { Length::ZERO } else { head_height(y > column.y0) };
-            if y + need > column.y1 {
+            let heading = if open { Length::ZERO } else { head(&title, column.width())?.height };
+            let before = if open || y == column.y0 { Length::ZERO } else { BEFORE };
+            if y + before + heading + set.height > column.y1 {
                 let Some(next) = columns.next() else {
                     let mut rest = sections[n..].to_vec();
                     rest[0].rows.drain(..r);
@@ -107,9 +109,12 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
                 set = set_row(row, column.width())?;
             }
             if !open {
-                let title =
-                    if r == 0 { section.title.clone() } else { format!("{} (continued)", section.title) };
-                marks.extend(head(&title, column, &mut y)?);
+                let head = head(&title, column.width())?;
+                if y > column.y0 {
+                    y += BEFORE;
+                }
+                marks.extend(moved(head.marks, column.x0, y));
+                y += head.height;
                 open = true;
             }
             marks.extend(moved(set.marks, column.x0, y));
@@ -126,7 +131,7 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
 pub fn height(sections: &[Section], width: Length) -> Result<Length, ComposeFault> {
     let mut y = Length::ZERO;
     for section in sections.iter().filter(|section| !section.rows.is_empty()) {
-        y += head_height(y > Length::ZERO);
+        y += head(&section.title, width)?.height + if y > Length::ZERO { BEFORE } else { Length::ZERO };
         for row in &section.rows {
             y += set_row(row, width)?.height + BETWEEN;
         }
@@ -134,19 +139,12 @@ pub fn height(sections: &[Section], width: Length) -> Result<Length, ComposeFaul
     Ok(y)
 }
 
-fn head_height(spaced: bool) -> Length {
-    UNDER_RULE + Style::STRONG.leading() + if spaced { BEFORE } else { Length::ZERO }
-}
-
-fn head(title: &str, column: Rect, y: &mut Length) -> Result<Vec<Mark>, ComposeFault> {
-    if *y > column.y0 {
-        *y += BEFORE;
-    }
-    let rule = level(column.x0, column.x1, *y, pen::HAIRLINE);
-    let baseline = *y + UNDER_RULE + Style::STRONG.caps.height();
-    *y += UNDER_RULE + Style::STRONG.leading();
-    let title = text::set(title, Point::new(column.x0, baseline), Anchor::Start, Style::STRONG)?;
-    Ok(vec![rule, Mark::Text(title)])
+/// The rule over a section and its heading.
+fn head(title: &str, width: Length) -> Result<Set, ComposeFault> {
+    let mut marks = vec![level(Length::ZERO, width, Length::ZERO, pen::HAIRLINE)];
+    let (lines, count) = paragraph(title, Length::ZERO, width, Style::STRONG)?;
+    marks.extend(moved(lines, Length::ZERO, UNDER_RULE));
+    Ok(Set { height: UNDER_RULE + Style::STRONG.leading() * count, marks })
 }
 
 fn set_row(row: &Row, width: Length) -> Result<Set, ComposeFault> {

@@ -21,8 +21,10 @@ const GOOD_PROSE: Length = Length::mm(110);
 pub struct Measured {
     /// The lines of its head.
     pub head: Vec<String>,
-    /// The least width at which it reads well.
+    /// The least width at which it reads well and no word is broken.
     pub least: Length,
+    /// The width below which it is not readable, even with its words broken.
+    pub hard: Length,
     /// The width at which nothing wraps.
     pub natural: Length,
     /// Of figures: the greatest width behind the units' digit.
@@ -61,17 +63,18 @@ fn measure_column(table: &Table, index: usize) -> Result<Measured, ComposeFault>
             }
         }
     }
-    let (least, natural) = match column.kind {
-        Kind::Words => (natural.min(LEAST_WORDS).max(word), natural),
-        Kind::Prose => (natural.min(LEAST_PROSE).max(word), natural),
-        Kind::Amounts => (natural, natural),
-        Kind::Figures => (before + after, before + after),
-        Kind::Tick => (TICK, TICK),
-        Kind::Write(width) => (width, width),
+    let (hard, least, natural) = match column.kind {
+        Kind::Words => (natural.min(LEAST_WORDS), natural.min(LEAST_WORDS).max(word), natural),
+        Kind::Prose => (natural.min(LEAST_WORDS), natural.min(LEAST_PROSE).max(word), natural),
+        Kind::Amounts => (natural, natural, natural),
+        Kind::Figures => (before + after, before + after, before + after),
+        Kind::Tick => (TICK, TICK, TICK),
+        Kind::Write(width) => (width, width, width),
     };
     let (head, head_width) = head_lines(column.head, natural)?;
     Ok(Measured {
         head,
+        hard: hard.max(head_width),
         least: least.max(head_width),
         natural: natural.max(head_width),
         after,
@@ -128,9 +131,16 @@ fn gaps(columns: &[Measured], gap: Length) -> Length {
 /// Places columns in `width`, and says how much of it the table takes.
 ///
 /// What does not fit is taken from the columns of words, the widest first, until sentences have
-/// room to run, and then from the sentences; what is left over goes to the space to write in, or
-/// widens the gaps a little.
+/// room to run, and then from the sentences; if even that is not enough, words are broken. What is
+/// left over goes to the space to write in, or widens the gaps a little.
 pub fn placed(columns: &[Measured], width: Length) -> (Vec<Place>, Length) {
+    let breaking: Vec<Measured>;
+    let columns = if least_width(columns) <= width {
+        columns
+    } else {
+        breaking = columns.iter().map(|column| Measured { least: column.hard, ..column.clone() }).collect();
+        &breaking
+    };
     let room = width - gaps(columns, GAP);
     let natural: Length = columns.iter().map(|column| column.natural).sum();
     let mut widths: Vec<Length> = columns.iter().map(|column| column.natural).collect();

@@ -206,14 +206,20 @@ fn joined(documents: &[Document]) -> Document {
     }
 }
 
-/// The title of a sheet, at the top left of its free space.
+/// The title of a sheet, at the top left of its free space, in the largest letters in which it fits.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of the title.
 pub fn heading(title: &str, paper: Paper) -> Result<Mark, ComposeFault> {
     let free = frame::free(paper);
     let at = Point::new(free.x0, free.y0 + TITLE_SPACE);
-    Ok(Mark::Text(text::set(title, at, Anchor::Start, Style::TITLE)?))
+    for style in [Style::TITLE, Style::HEAD] {
+        let set = text::set(title, at, Anchor::Start, style)?;
+        if set.width <= free.width() {
+            return Ok(Mark::Text(set));
+        }
+    }
+    Ok(Mark::Text(text::set(title, at, Anchor::Start, Style::STRONG)?))
 }
 
 /// As many columns as every block of a section can be read in.

@@ -14,6 +14,12 @@ use crate::units::{Length, UnitSystem};
 
 /// The height of the row with a drawing's title and scale bar.
 pub const TITLE_ROW: Length = Length::mm(11);
+/// Room right of a scale bar for half of its last value and the unit.
+const LAST_VALUE: Length = Length::mm(7);
+/// Room beside a scale bar: to the title at its left, and for its last value.
+const BAR_SPACE: Length = Length::mm(13);
+/// A shorter scale bar has no room for its values.
+const SHORTEST_BAR: Length = Length::mm(30);
 /// The longest scale bar.
 const LONGEST_BAR: Length = Length::mm(60);
 
@@ -99,11 +105,14 @@ fn title_row(
 ) -> Result<Mark, ComposeFault> {
     let foot = row.y1 - Length::micrometres(600);
     let at = |up: Length| Point::new(row.x0, foot - up);
-    let head = text::set(head, at(Length::micrometres(4_900)), Anchor::Start, Style::HEAD)?;
+    let room = row.width() - SHORTEST_BAR - BAR_SPACE;
+    let style = if text::measure(head, Style::HEAD)? <= room { Style::HEAD } else { Style::STRONG };
+    // The title block shows the title once more, and the cover shows it whole.
+    let head = text::shorten(head, room, style)?.unwrap_or_default();
+    let head = text::set(head, at(Length::micrometres(4_900)), Anchor::Start, style)?;
     let under = text::set(under, at(Length::ZERO), Anchor::Start, Style::BODY)?;
-    let last_value = Length::mm(7);
-    let end = Point::new(row.x1 - last_value, foot);
-    let longest = (end.x - row.x0 - head.width.max(under.width) - Length::mm(6)).min(LONGEST_BAR);
+    let end = Point::new(row.x1 - LAST_VALUE, foot);
+    let longest = (row.width() - BAR_SPACE - head.width.max(under.width)).min(LONGEST_BAR);
     let mut marks = vec![Mark::Text(head), Mark::Text(under)];
     marks.extend(scale_bar::marks(scale, system, longest, end)?);
     Ok(group(Layer::Sheet, "drawing-title", "title and scale bar", marks))
