@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clothwright::binder::{Format, Wish};
 use clothwright::job::model::Paper;
+use clothwright::parse;
 use clothwright::sheet::model::Reader;
 
 /// What a run is to do.
@@ -18,6 +19,8 @@ pub enum Config {
         out: PathBuf,
         /// What goes in.
         wish: Wish,
+        /// Another date of issue than the job's, ISO 8601.
+        date: Option<String>,
         /// How problems are told.
         report: Report,
     },
@@ -46,13 +49,13 @@ impl Config {
     /// Reads the command line. Ends the program when it is wrong (exit code 2) or asks for help.
     pub fn from_command_line() -> Config {
         match Line::parse().command {
-            Command::Draw(Draw { file, out, set, paper, format, report }) => {
+            Command::Draw(Draw { file, out, set, paper, format, date, report }) => {
                 let wish = Wish {
                     readers: chosen(&set, Set::reader, Reader::ALL.to_vec()),
                     formats: chosen(&format, Kind::format, Format::ALL.to_vec()),
                     paper: paper.map(Size::paper),
                 };
-                Config::Draw { file, out, wish, report }
+                Config::Draw { file, out, wish, date, report }
             }
             Command::Check(Check { files, report }) => Config::Check { files, report },
         }
@@ -99,6 +102,9 @@ struct Draw {
     /// Only files of this kind; may be given again [default: all].
     #[arg(long, value_name = "KIND")]
     format: Vec<Kind>,
+    /// Another date of issue than the job gives.
+    #[arg(long, value_name = "YEAR-MONTH-DAY", value_parser = date)]
+    date: Option<String>,
     /// How problems are told.
     #[arg(long, value_name = "STYLE", default_value = "human")]
     report: Report,
@@ -112,6 +118,10 @@ struct Check {
     /// How problems are told.
     #[arg(long, value_name = "STYLE", default_value = "human")]
     report: Report,
+}
+
+fn date(text: &str) -> Result<String, &'static str> {
+    parse::date(text).ok_or("there is no such day; write it as 2026-03-31")
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]

@@ -30,13 +30,13 @@ const STOPPED: u8 = 130;
 /// Does what the command line asks and says how it went.
 pub fn run(config: &Config) -> ExitCode {
     let code = match config {
-        Config::Draw { file, out, wish, report } => draw(file, out, wish, *report),
+        Config::Draw { file, out, wish, date, report } => draw(file, out, wish, date.as_deref(), *report),
         Config::Check { files, report } => check(files, *report),
     };
     ExitCode::from(code)
 }
 
-fn draw(file: &PathBuf, out: &Path, wish: &Wish, style: Report) -> u8 {
+fn draw(file: &PathBuf, out: &Path, wish: &Wish, date: Option<&str>, style: Report) -> u8 {
     let text = match jobfile::read(file) {
         Ok(text) => text,
         Err(fault) => return unusable(&fault),
@@ -44,7 +44,7 @@ fn draw(file: &PathBuf, out: &Path, wish: &Wish, style: Report) -> u8 {
     let mut sources = Sources::default();
     let id = sources.add(jobfile::shown(file), text);
     let mut diags = Diags::default();
-    let made = make(&mut sources, id, &Folder::of(file), wish, &mut diags);
+    let made = make(&mut sources, id, &Folder::of(file), wish, date, &mut diags);
     let problems = diags.sorted();
     if !problems.is_empty() {
         tell(&mut io::stderr(), &rendered(&problems, &sources, style, io::stderr().is_terminal()));
@@ -82,8 +82,8 @@ fn check(files: &[PathBuf], style: Report) -> u8 {
         match jobfile::read(file) {
             Ok(text) => {
                 let id = sources.add(jobfile::shown(file), text);
-                if let Made::Fault(fault) = make(&mut sources, id, &Folder::of(file), &everything, &mut diags)
-                {
+                let shelf = Folder::of(file);
+                if let Made::Fault(fault) = make(&mut sources, id, &shelf, &everything, None, &mut diags) {
                     code = unusable(&fault);
                 }
             }
@@ -112,9 +112,19 @@ enum Made {
 }
 
 /// The five stages, in memory.
-fn make(sources: &mut Sources, id: FileId, shelf: &Folder, wish: &Wish, diags: &mut Diags) -> Made {
+fn make(
+    sources: &mut Sources,
+    id: FileId,
+    shelf: &Folder,
+    wish: &Wish,
+    date: Option<&str>,
+    diags: &mut Diags,
+) -> Made {
     let Some(parsed) = parse::with_shared(sources, id, shelf, diags) else { return Made::Problems };
-    let Some((job, places)) = job::check(&parsed, diags) else { return Made::Problems };
+    let Some((mut job, places)) = job::check(&parsed, diags) else { return Made::Problems };
+    if let Some(date) = date {
+        job.facts.date = date.to_owned();
+    }
     let plan = match plan::make(job) {
         Ok(plan) => plan,
         Err(fault) => {

@@ -104,7 +104,7 @@ fn every_demo_job_is_drawn_on_every_paper() {
         for paper in ["letter", "tabloid", "a4", "a3"] {
             let room = tempfile::tempdir().unwrap();
             let out = path(&room, "binder");
-            let output = run(&["draw", job, "--out", &out, "--paper", paper]);
+            let output = run(&["draw", job, "--out", &out, "--paper", paper, "--format", "pdf"]);
             assert_eq!(output.status.code(), Some(0), "{job} on {paper}: {}", said(&output));
             let crew = lopdf::Document::load(Path::new(&out).join("crew.pdf")).unwrap();
             let page = crew.get_dictionary(crew.get_pages()[&1]).unwrap();
@@ -140,6 +140,17 @@ fn less_can_be_asked_for() {
     let output = run(&["draw", PARLOUR, "--out", &out, "--format", "csv", "--format", "json"]);
     assert_eq!(output.status.code(), Some(0), "{}", said(&output));
     assert_eq!(names(Path::new(&out)), ["crew.pdf", "cut-list.csv", "plan.json", "workroom.pdf"]);
+}
+
+#[test]
+fn the_date_of_issue_can_be_given() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    let arguments =
+        ["draw", PARLOUR, "--out", &out, "--set", "approval", "--format", "pdf", "--date", "2031-12-24"];
+    assert_eq!(run(&arguments).status.code(), Some(0));
+    let document = lopdf::Document::load(Path::new(&out).join("approval.pdf")).unwrap();
+    assert!(document.extract_text(&[1]).unwrap().contains("2031-12-24"));
 }
 
 #[test]
@@ -219,6 +230,7 @@ fn wrong_usage_is_told_with_code_2() {
         &["draw", PARLOUR],
         &["draw", PARLOUR, "--out", "x", "--paper", "b5"],
         &["draw", PARLOUR, "--out", "x", "--set", "electrician"],
+        &["draw", PARLOUR, "--out", "x", "--date", "2026-02-30"],
         &["check"],
         &["paint"],
     ] {
@@ -453,4 +465,42 @@ fn the_first_job_of_the_readme_works_as_it_stands() {
     assert_eq!(String::from_utf8_lossy(&output.stdout), "No problems found.\n");
     let output = run(&["draw", &file, "--out", &path(&room, "bedroom")]);
     assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+}
+
+/// A signal at any moment: the old binder is there, whole, or the new one.
+#[cfg(unix)]
+#[test]
+fn a_signal_leaves_one_binder_whole() {
+    let room = tempfile::tempdir().unwrap();
+    let jobs = ["A-1", "B-2"].map(|number| {
+        let file = room.path().join(format!("{number}.kdl"));
+        fs::write(&file, fs::read_to_string(PARLOUR).unwrap().replace("T-0417", number)).unwrap();
+        file
+    });
+    let out = room.path().join("binder");
+    let draw = |job: &Path, out: &Path| {
+        let arguments =
+            [Path::new("draw"), job, Path::new("--out"), out, Path::new("--format"), Path::new("csv")];
+        let mut command = program();
+        command.args(arguments).args(["--format", "json"]);
+        command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap()
+    };
+    let alone = jobs.each_ref().map(|job| {
+        let out = job.with_extension("alone");
+        assert!(draw(job, &out).wait().unwrap().success());
+        found(&out)
+    });
+    let start = std::time::Instant::now();
+    assert!(draw(&jobs[0], &out).wait().unwrap().success());
+    let whole_run = start.elapsed();
+    // Thirty moments, closer together towards the end of a run, where the files are written.
+    for moment in 0..30 {
+        let mut child = draw(&jobs[(moment + 1) % 2], &out);
+        std::thread::sleep(whole_run * (30 + 3 * moment as u32) / 100);
+        // A process that has ended is not there to be told.
+        let _ = Command::new("kill").args(["-INT", &child.id().to_string()]).stderr(Stdio::null()).status();
+        child.wait().unwrap();
+        assert!(alone.contains(&found(&out)), "after {moment}");
+    }
+    assert_eq!(fs::read_dir(room.path()).unwrap().count(), 5, "nothing is left beside the binders");
 }

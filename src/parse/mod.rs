@@ -16,6 +16,7 @@ mod walk;
 pub use model::{Given, Node, ParsedJob, Value};
 pub use shared::{FetchFault, Shelf, with_shared};
 pub use tidy::tidy;
+pub use value::date;
 use walk::Bare;
 pub use walk::nearest;
 

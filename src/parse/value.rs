@@ -111,8 +111,9 @@ fn number_as_length(text: &str, bare: Option<Unit>) -> Result<crate::units::Leng
     read_length(text, bare)
 }
 
-/// A calendar date of the years 1900 to 2999.
-fn date(text: &str) -> Option<String> {
+/// A calendar date of the years 1900 to 2999, such as `2026-03-31`; `None` when there is no such
+/// day.
+pub fn date(text: &str) -> Option<String> {
     let parts: Vec<&str> = text.split('-').collect();
     let [y, m, d] = parts.as_slice() else { return None };
     if (y.len(), m.len(), d.len()) != (4, 2, 2) || !text.bytes().all(|b| b.is_ascii_digit() || b == b'-') {

@@ -137,6 +137,7 @@ fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFau
         reader,
         title: format!("{}: {}", plan.job.facts.title, sets::title(reader)),
         author: plan.job.facts.installer.clone(),
+        date: plan.job.facts.date.clone(),
         sheets: sheets.collect::<Result<_, _>>()?,
     })
 }

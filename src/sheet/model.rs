@@ -16,6 +16,8 @@ pub struct SheetSet {
     pub title: String,
     /// The document's author (who installs).
     pub author: String,
+    /// The date of issue, ISO 8601; empty when the job gives none.
+    pub date: String,
     /// The sheets, in order.
     pub sheets: Vec<Sheet>,
 }

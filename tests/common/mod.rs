@@ -170,6 +170,7 @@ pub fn sample_set() -> SheetSet {
         reader: Reader::Workroom,
         title: "Tern Inn (parlour) – workroom".into(),
         author: "the installer".into(),
+        date: "2026-03-02".into(),
         sheets: vec![
             sheet("elevation-parlour-3", "Wall 3", "Parlour", marks),
             sheet("cut-list", "Cut list", "", second),

@@ -1,6 +1,6 @@
 //! What a PDF says about itself: title, author, language, how to open it.
 
-use lopdf::{Document, Stream, dictionary, text_string};
+use lopdf::{Document, Object, Stream, dictionary, text_string};
 
 use crate::sheet::model::SheetSet;
 
@@ -21,6 +21,9 @@ pub fn add(document: &mut Document, set: &SheetSet) -> lopdf::Result<()> {
     };
     if !set.author.is_empty() {
         info.set("Author", text_string(&set.author));
+    }
+    if !set.date.is_empty() {
+        info.set("CreationDate", Object::string_literal(format!("D:{}", set.date.replace('-', ""))));
     }
     let info = document.add_object(info);
     document.trailer.set("Info", info);
@@ -49,6 +52,11 @@ fn xmp(set: &SheetSet) -> String {
     } else {
         format!("<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>")
     };
+    let created = if set.date.is_empty() {
+        String::new()
+    } else {
+        format!("<xmp:CreateDate>{}</xmp:CreateDate>", escaped(&set.date))
+    };
     format!(
         "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\
          <x:xmpmeta xmlns:x=\"adobe:ns:meta/\">\
@@ -56,7 +64,7 @@ fn xmp(set: &SheetSet) -> String {
          <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" \
          xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">\
          <dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">{title}</rdf:li></rdf:Alt></dc:title>{creator}\
-         <pdf:Producer>{PRODUCER}</pdf:Producer><xmp:CreatorTool>{PRODUCER}</xmp:CreatorTool>\
+         <pdf:Producer>{PRODUCER}</pdf:Producer><xmp:CreatorTool>{PRODUCER}</xmp:CreatorTool>{created}\
          </rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end=\"r\"?>"
     )
 }
