@@ -89,7 +89,7 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
     for (n, section) in sections.iter().enumerate() {
         let mut open = false;
         for (r, row) in section.rows.iter().enumerate() {
-            let title = if r == 0 { section.title.clone() } else { format!("{} (continued)", section.title) };
+            let title = if r == 0 { section.title.clone() } else { continued(&section.title) };
             let mut set = set_row(row, column.width())?;
             // A heading never stands alone at the foot of a column.
             let heading = if open { Length::ZERO } else { head(&title, column.width())?.height };
@@ -98,9 +98,7 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
                 let Some(next) = columns.next() else {
                     let mut rest = sections[n..].to_vec();
                     rest[0].rows.drain(..r);
-                    if r > 0 && !rest[0].title.ends_with("(continued)") {
-                        rest[0].title.push_str(" (continued)");
-                    }
+                    rest[0].title = title;
                     return Ok((marks, rest));
                 };
                 column = next;
@@ -122,6 +120,12 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
         }
     }
     Ok((marks, Vec::new()))
+}
+
+/// The title of a section that goes on in another column.
+fn continued(title: &str) -> String {
+    const WORD: &str = " (continued)";
+    if title.ends_with(WORD) { title.to_owned() } else { format!("{title}{WORD}") }
 }
 
 /// How high the sections stand in one column of `width`.

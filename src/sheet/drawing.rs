@@ -68,7 +68,7 @@ impl Drawing {
     }
 
     /// Sets a short label at the first of `places` where it covers nothing, else at the first
-    /// where it covers only a line; `false` when there is none.
+    /// where it covers only a line. Returns the place, or `None` when there is none.
     ///
     /// # Errors
     /// `missing-glyph` when the font lacks a character.
@@ -78,18 +78,18 @@ impl Drawing {
         label: &str,
         ends: Ends,
         places: &[Point],
-    ) -> Result<bool, ComposeFault> {
+    ) -> Result<Option<Point>, ComposeFault> {
         for strict in [true, false] {
             for &place in places {
                 let (marks, area) = tag(place, label, ends, false)?;
                 if self.is_free(area, strict) {
                     self.take(area);
                     self.labels.push(group(layer, "", label, marks));
-                    return Ok(true);
+                    return Ok(Some(place));
                 }
             }
         }
-        Ok(false)
+        Ok(None)
     }
 
     /// Lays a group over the drawing when it is done.

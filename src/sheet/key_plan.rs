@@ -5,7 +5,7 @@ use super::column::{Columns, Row, Section};
 use super::drawing::Drawing;
 use super::mark::{line, ring, through};
 use super::model::{Anchor, Ink, Layer, Mark, Path};
-use super::offset::shifted;
+use super::offset::{corners, inside, shifted};
 use super::scale::{Scale, largest};
 use super::sign::{self, Ends, Sign};
 use super::text::{self, Style};
@@ -139,6 +139,16 @@ impl View<'_> {
         }
         let long = x.hypot(y).max(0.2);
         (x / long, y / long)
+    }
+
+    /// Whether a point lies in the room; for an open run, on the room's side of all walls nearby.
+    fn within(&self, p: Point) -> bool {
+        if self.room.closed {
+            return inside(&self.corners, p);
+        }
+        let deep = shifted(&self.corners, Length::mm(40));
+        let strip: Vec<Point> = self.corners.iter().copied().chain(deep.into_iter().rev()).collect();
+        inside(&strip, p)
     }
 
     fn line(&self) -> Vec<Point> {
@@ -297,8 +307,22 @@ fn corner_tags(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
             let um = |share: f64| Length::micrometres((share * mm * 1e3).round() as i64);
             Point::new(at.x + um(dx), at.y + um(dy))
         };
-        let centre = along(if double { -7.5 } else { -6.5 });
-        let (mut marks, area) = sign::tag(centre, &corner.name, Ends::of_corner(corner.kind), double)?;
+        let first = if double { -7.5 } else { -6.5 };
+        let ends = Ends::of_corner(corner.kind);
+        // Behind the corner, further back where another letter stands there, else in the room.
+        let mut chosen = None;
+        for off in [first, first - 3.0, first - 6.0, first - 9.0, -first, 3.0 - first] {
+            let tag = sign::tag(along(off), &corner.name, ends, double)?;
+            let free = drawing.is_free(tag.1, false);
+            if free || chosen.is_none() {
+                chosen = Some((tag, off));
+            }
+            if free {
+                break;
+            }
+        }
+        let Some(((mut marks, area), off)) = chosen else { continue };
+        let centre = along(off);
         drawing.take(area);
         drawing.signs.insert(if double { Sign::KillCorner } else { Sign::of_corner(corner.kind) });
         if index == 0 {
@@ -313,37 +337,48 @@ fn corner_tags(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     Ok(())
 }
 
-/// The walls' labels on the room's side, and under the first an arrow that shows which way the
-/// walls run.
+/// The walls' labels on the room's side, or behind the wall where the room is too narrow, and along
+/// the first wall an arrow that shows which way the walls run.
 fn wall_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     for (index, wall) in view.room.walls.iter().enumerate() {
-        let set = |place: Point| {
-            let baseline = Point::new(place.x, place.y + Style::HEAD.caps.height() / 2);
-            text::set(wall.label.as_str(), baseline, Anchor::Middle, Style::HEAD)
-        };
         let half = text::measure(&wall.label, Style::HEAD)? / 2;
         let mut places = Vec::new();
-        for extra in [4_300, 5_500, 7_000, 9_000, 12_000] {
+        for off in [4_300, 5_500, 7_000, 9_000, 12_000, -6_500, -9_000, -12_000, -15_000] {
             for along in [0.5, 0.35, 0.65, 0.2, 0.8] {
-                places.push(view.at(index, along, Length::micrometres(extra) + half / 2));
+                let off = Length::micrometres(off);
+                let off = if off > Length::ZERO { off + half / 2 } else { off - half / 2 };
+                places.push((view.at(index, along, off), off > Length::ZERO));
             }
         }
-        for place in places {
-            let label = set(place)?;
-            if drawing.is_free(text::area(&label), true) {
+        for (place, within) in places {
+            let baseline = Point::new(place.x, place.y + Style::HEAD.caps.height() / 2);
+            let label = text::set(wall.label.as_str(), baseline, Anchor::Middle, Style::HEAD)?;
+            let area = text::area(&label);
+            let own_side = corners(area.grown(Length::mm(1))).iter().all(|&p| view.within(p) == within);
+            if own_side && drawing.is_free(area, true) {
                 drawing.text(Layer::Room, label);
                 break;
             }
         }
-        if index == 0 {
-            let deep = Length::mm(13);
-            let marks = sign::arrow(view.at(0, 0.3, deep), view.at(0, 0.7, deep));
-            drawing.keep_clear(&[view.at(0, 0.3, deep), view.at(0, 0.7, deep)]);
+    }
+    survey_arrow(view, drawing);
+    Ok(())
+}
+
+/// The arrow along the first wall: in the room where it covers nothing, else behind the wall.
+fn survey_arrow(view: &View, drawing: &mut Drawing) {
+    for off in [13, 10, 17, 22, -9, -12, -15, -18] {
+        let (tail, tip) = (view.at(0, 0.3, Length::mm(off)), view.at(0, 0.7, Length::mm(off)));
+        let area = Rect::new(tail.x, tail.y, tip.x, tip.y).grown(Length::mm(1));
+        let own_side = corners(area).iter().all(|&p| view.within(p) == (off > 0));
+        if own_side && drawing.is_free(area, true) {
+            drawing.take(area);
             drawing.signs.insert(Sign::SurveyArrow);
+            let marks = sign::arrow(tail, tip);
             drawing.group(Layer::Room, "survey-direction", "walls run this way, seen from inside", marks);
+            return;
         }
     }
-    Ok(())
 }
 
 /// The notes: the room, its walls, its corners, and how well the survey closes.

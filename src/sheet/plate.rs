@@ -103,13 +103,13 @@ fn title_row(
     system: UnitSystem,
     row: Rect,
 ) -> Result<Mark, ComposeFault> {
-    let foot = row.y1 - Length::micrometres(600);
+    let foot = row.y1 - Length::micrometres(900);
     let at = |up: Length| Point::new(row.x0, foot - up);
     let room = row.width() - SHORTEST_BAR - BAR_SPACE;
     let style = if text::measure(head, Style::HEAD)? <= room { Style::HEAD } else { Style::STRONG };
     // The title block shows the title once more, and the cover shows it whole.
     let head = text::shorten(head, room, style)?.unwrap_or_default();
-    let head = text::set(head, at(Length::micrometres(4_900)), Anchor::Start, style)?;
+    let head = text::set(head, at(Length::micrometres(4_700)), Anchor::Start, style)?;
     let under = text::set(under, at(Length::ZERO), Anchor::Start, Style::BODY)?;
     let end = Point::new(row.x1 - LAST_VALUE, foot);
     let longest = (row.width() - BAR_SPACE - head.width.max(under.width)).min(LONGEST_BAR);

@@ -12,7 +12,8 @@ use crate::units::{Length, UnitSystem};
 pub struct Scale {
     /// The denominator of 1:n.
     pub den: i64,
-    /// How a drawing office writes it: `½″ = 1′-0″ (1:24)`, `1:20`.
+    /// How a drawing office writes it: `½″ = 1′-0″ (1:24)`, `1:20`; at most 20 characters, for the
+    /// title block.
     pub name: &'static str,
 }
 
@@ -25,8 +26,8 @@ const ARCHITECTURAL: [Scale; 9] = [
     Scale { den: 48, name: "¼″ = 1′-0″ (1:48)" },
     Scale { den: 64, name: "³⁄₁₆″ = 1′-0″ (1:64)" },
     Scale { den: 96, name: "⅛″ = 1′-0″ (1:96)" },
-    Scale { den: 192, name: "¹⁄₁₆″ = 1′-0″ (1:192)" },
-    Scale { den: 384, name: "¹⁄₃₂″ = 1′-0″ (1:384)" },
+    Scale { den: 192, name: "1:192" },
+    Scale { den: 384, name: "1:384" },
 ];
 
 /// Reductions of ISO 5455 for rooms, largest first, and 1:25, which every metric scale rule carries

@@ -189,22 +189,34 @@ pub fn fixing_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFa
     if view.reader == Reader::Approval {
         return Ok(());
     }
+    let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
     for fixing in shown_fixings(view) {
         let rect = sign_rect(view, fixing);
+        let centre = Point::new((rect.x0 + rect.x1) / 2, (rect.y0 + rect.y1) / 2);
         let half = text::measure(&fixing.label, Style::STRONG)? / 2;
-        let off = half + Length::micrometres(1_700);
-        let (cx, cy) = ((rect.x0 + rect.x1) / 2, (rect.y0 + rect.y1) / 2);
-        let tall = Length::micrometres(2_900);
+        let reach = Length::micrometres(1_700);
+        let (across, up) = (rect.width() / 2 + half + reach, rect.height() / 2 + Length::micrometres(2_900));
         let mut places = Vec::new();
-        for y in [cy, rect.y0 - tall, rect.y1 + tall] {
-            places.extend([Point::new(rect.x1 + off, y), Point::new(rect.x0 - off, y), Point::new(cx, y)]);
+        // Close by first; then further off, led back to the box.
+        for ring in 0..4 {
+            let (dx, dy) = (across + Length::mm(4) * ring, up + Length::mm(3) * ring);
+            for y in [Length::ZERO, -dy, dy] {
+                for x in [dx, -dx, Length::ZERO] {
+                    places.push((Point::new(centre.x + x, centre.y + y), ring > 0));
+                }
+            }
         }
-        places.retain(|p| {
-            *p != Point::new(cx, cy)
-                && view.on_cloth(Point::new(p.x - half, p.y))
-                && view.on_cloth(Point::new(p.x + half, p.y))
+        places.retain(|&(p, _)| {
+            let ends = [Point::new(p.x - half, p.y), Point::new(p.x + half, p.y)];
+            p != centre && ends.iter().all(|&end| left < end.x && end.x < right && view.on_cloth(end))
         });
-        drawing.tag_at(Layer::Room, &fixing.label, sign::Ends::None, &places)?;
+        let only: Vec<Point> = places.iter().map(|&(place, _)| place).collect();
+        if let Some(at) = drawing.tag_at(Layer::Room, &fixing.label, sign::Ends::None, &only)?
+            && places.iter().any(|&(place, led)| place == at && led)
+        {
+            drawing.group(Layer::Room, "", "leader", vec![line(centre, at, pen::DIMENSION)]);
+            drawing.group(Layer::Room, "", fixing.label.as_str(), sign::fixing(fixing.kind, rect));
+        }
     }
     Ok(())
 }

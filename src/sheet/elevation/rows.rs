@@ -34,7 +34,7 @@ pub struct RowLabel {
 /// Sets the labels once all lines are drawn.
 pub fn labels(labels: &[RowLabel], drawing: &mut Drawing) -> Result<(), ComposeFault> {
     for label in labels {
-        if drawing.tag_at(label.layer, &label.label, Ends::None, &label.places)? {
+        if drawing.tag_at(label.layer, &label.label, Ends::None, &label.places)?.is_some() {
             drawing.signs.insert(label.sign);
         }
     }

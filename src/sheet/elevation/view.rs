@@ -6,7 +6,7 @@ use crate::plan::model::{Plan, RoomPlan, WallPlan, WallRef};
 use crate::sheet::drawing::Drawing;
 use crate::sheet::mark::ring;
 use crate::sheet::model::{Mark, Path, Reader};
-use crate::sheet::offset::corners;
+use crate::sheet::offset::{corners, inside};
 use crate::sheet::scale::Mapping;
 use crate::units::{Length, LengthFormat};
 
@@ -113,14 +113,14 @@ impl<'a> View<'a> {
         path
     }
 
-    /// Whether a point on paper lies on cloth: in the field and in no opening.
+    /// Whether a point on paper lies on cloth, on any part of the wall: in the field and in no opening.
     pub fn on_cloth(&self, p: Point) -> bool {
-        let field = self.field_between(self.window.0, self.window.1);
+        let field = self.field_between(Length::ZERO, self.wall().width);
         let covered = self.wall().openings.iter().any(|opening| {
             let outer = self.map.rect(opening.outer);
             outer.x0 <= p.x && p.x <= outer.x1 && outer.y0 <= p.y && p.y <= outer.y1
         });
-        !covered && crate::sheet::offset::inside(&field, p)
+        !covered && inside(&field, p)
     }
 
     /// Marks of a broken wall, kept to the part that is drawn; a whole wall needs no clip.
