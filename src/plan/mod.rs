@@ -4,6 +4,7 @@ pub mod battens;
 pub mod batting;
 pub mod bolt;
 pub mod cautions;
+mod choice;
 pub mod corners;
 mod edges;
 mod field;
@@ -46,7 +47,10 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     let mut watch = Vec::new();
     let mut rooms: Vec<RoomPlan> = Vec::new();
     for index in 0..job.rooms.len() {
-        let mut room = rooms::plan(&job, index, &mut pieces, &mut watch)?;
+        let draft = rooms::draft(&job, index)?;
+        let (chosen, told) = choice::choose(&job, index, &draft);
+        watch.extend(told);
+        let mut room = rooms::plan(&job, index, draft, &chosen, &mut pieces, &mut watch);
         let runs = rooms.iter().map(|r| r.trim.len()).sum::<usize>();
         trim::run(&job, index, runs + 1, &mut room, &mut pieces);
         rooms.push(room);

@@ -2,11 +2,12 @@
 
 use super::edges::edge;
 use super::lattice::Laid;
-use super::model::{CornerPlan, Panel, Piece, RoomPlan, WallPlan, WallRef};
+use super::model::{CornerPlan, Kill, Panel, Piece, Registration, RoomPlan, WallPlan, WallRef};
 use super::ribbon::{self, Ribbon};
+use super::seams::Layout;
 use super::{PlanFault, outline, panels, seams};
 use crate::geom::{Point, Profile};
-use crate::job::model::{Assumption, Job, Room, Side, Wall};
+use crate::job::model::{Assumption, Cloth, Job, Room, Side, Wall};
 use crate::units::Length;
 
 /// A crown or base that departs from level by more than this is told to the reader.
@@ -28,61 +29,116 @@ pub fn assumption(job: &Job) -> Assumption {
     }
 }
 
-/// Plans the panels of room `index`: adds their pieces, not yet on a bolt, to `pieces` and what a
-/// reader must know to `watch`. Batting, staples, trim and corner treatment are left empty.
+/// A room before its seams are chosen.
+pub struct Draft {
+    /// Its walls on the ribbon.
+    pub ribbon: Ribbon,
+    /// Where its pattern lies.
+    pub registration: Registration,
+    /// For each wall, the seams it can have, best by the rules first; empty on a bare wall.
+    pub layouts: Vec<Vec<Layout>>,
+}
+
+impl Draft {
+    /// Its cloth on its ribbon.
+    pub fn laid<'a>(&self, cloth: &'a Cloth) -> Laid<'a> {
+        Laid { cloth, match_x: self.registration.match_x, y0: self.registration.y0 }
+    }
+}
+
+/// Unrolls room `index`, lays its pattern and finds the seams that each wall can have.
 ///
 /// # Errors
 /// `no-cloth-in-room`, `cloth-cannot-be-sewn`, `no-place-for-a-seam`.
-pub fn plan(
-    job: &Job,
-    index: usize,
-    pieces: &mut Vec<Piece>,
-    watch: &mut Vec<String>,
-) -> Result<RoomPlan, PlanFault> {
+pub fn draft(job: &Job, index: usize) -> Result<Draft, PlanFault> {
     let room = &job.rooms[index];
     can_be_sewn(job, room, index)?;
     let ribbon = ribbon::unroll(room);
     let registration = ribbon::register(job, room, &ribbon)?;
-    let laid = Laid { cloth: &job.cloths[room.cloth], match_x: registration.match_x, y0: registration.y0 };
+    let mut draft = Draft { ribbon, registration, layouts: Vec::new() };
+    for (wall, place) in room.walls.iter().enumerate() {
+        let laid = draft.laid(&job.cloths[room.cloth]);
+        let layouts = if place.clothed {
+            seams::layouts(job, room, wall, draft.ribbon.at[wall], &laid)
+        } else {
+            Vec::new()
+        };
+        if place.clothed && layouts.is_empty() {
+            return Err(no_place(job, WallRef { room: index, wall }));
+        }
+        draft.layouts.push(layouts);
+    }
+    Ok(draft)
+}
+
+/// Plans the panels of room `index` with the seams `chosen` for each wall: adds their pieces, not yet
+/// on a bolt, to `pieces` and what a reader must know to `watch`. Batting, staples, trim and corner
+/// treatment are left empty.
+pub fn plan(
+    job: &Job,
+    index: usize,
+    draft: Draft,
+    chosen: &[usize],
+    pieces: &mut Vec<Piece>,
+    watch: &mut Vec<String>,
+) -> RoomPlan {
+    let room = &job.rooms[index];
+    let laid = draft.laid(&job.cloths[room.cloth]);
+    let ribbon = &draft.ribbon;
     let mut walls: Vec<Option<WallPlan>> = vec![None; room.walls.len()];
     for &wall in &ribbon.order {
-        let at = ribbon.at[wall];
-        let reference = WallRef { room: index, wall };
-        let panel = if room.walls[wall].clothed {
-            Some(panel(job, reference, at, &laid, pieces, watch)?)
-        } else {
-            None
-        };
-        walls[wall] = Some(wall_plan(&room.walls[wall], at, panel, laid.cloth.pattern.is_some()));
+        let (at, place) = (ribbon.at[wall], &room.walls[wall]);
+        let panel = draft.layouts[wall].get(chosen[wall]).map(|layout| {
+            let wanted = |side| edge(&job.house, room, wall, side).allowance;
+            watch.extend(panels::watch(job, place, layout, (wanted(Side::Left), wanted(Side::Right))));
+            panels::panel(job, WallRef { room: index, wall }, at, &laid, layout, pieces)
+        });
+        walls[wall] = Some(wall_plan(place, at, panel, laid.cloth.pattern.is_some()));
     }
     let walls: Vec<WallPlan> = walls.into_iter().flatten().collect();
     watch_run_off(job, room, &walls, watch);
-    let kill = ribbon::kill(job, room, &ribbon);
-    if let Some(kill) = &kill {
-        let print = |l: Length| job.print.format.print(l.abs());
-        let up = match kill.miss_up {
-            Length::ZERO => String::new(),
-            up if up > Length::ZERO => format!(" and stands {} higher", print(up)),
-            up => format!(" and stands {} lower", print(up)),
-        };
-        watch.push(format!(
-            "{}: the pattern does not meet at corner {}: what arrives there is {} to the {} of what began there{up}.",
-            room.name,
-            room.corners[kill.corner].name,
-            print(kill.miss_across),
-            if kill.miss_across < Length::ZERO { "left" } else { "right" },
-        ));
-    }
-    Ok(RoomPlan {
-        corners: corners(job, room, &ribbon, &walls),
-        ribbon: ribbon.order,
+    let kill = ribbon::kill(job, room, ribbon);
+    watch.extend(kill.as_ref().map(|kill| kill_words(job, room, kill)));
+    RoomPlan {
+        corners: corners(job, room, ribbon, &walls),
         length: ribbon.length,
-        registration,
+        ribbon: draft.ribbon.order,
+        registration: draft.registration,
         kill,
         walls,
         trim: Vec::new(),
         outline: outline::of(room),
-    })
+    }
+}
+
+fn kill_words(job: &Job, room: &Room, kill: &Kill) -> String {
+    let print = |l: Length| job.print.format.print(l.abs());
+    let up = match kill.miss_up {
+        Length::ZERO => String::new(),
+        up if up > Length::ZERO => format!(" and stands {} higher", print(up)),
+        up => format!(" and stands {} lower", print(up)),
+    };
+    format!(
+        "{}: the pattern does not meet at corner {}: what arrives there is {} to the {} of what began there{up}.",
+        room.name,
+        room.corners[kill.corner].name,
+        print(kill.miss_across),
+        if kill.miss_across < Length::ZERO { "left" } else { "right" },
+    )
+}
+
+fn no_place(job: &Job, wall: WallRef) -> PlanFault {
+    let room = &job.rooms[wall.room];
+    PlanFault {
+        code: "no-place-for-a-seam",
+        message: format!(
+            "wall {} of {}: no start of the pattern lets widths of {} reach both corners",
+            room.walls[wall.wall].label, room.name, job.cloths[room.cloth].name
+        ),
+        wall: Some(wall),
+        help: "start the pattern elsewhere, make the allowances smaller, or square the wall up with battens"
+            .into(),
+    }
 }
 
 /// Proves that two widths of the room's cloth can be joined at their match lines.
@@ -109,35 +165,6 @@ fn can_be_sewn(job: &Job, room: &Room, index: usize) -> Result<(), PlanFault> {
         wall: room.walls.iter().position(|w| w.clothed).map(|wall| WallRef { room: index, wall }),
         help: "measure the match lines again, or sew with a smaller allowance".into(),
     })
-}
-
-fn panel(
-    job: &Job,
-    wall: WallRef,
-    at: Length,
-    laid: &Laid,
-    pieces: &mut Vec<Piece>,
-    watch: &mut Vec<String>,
-) -> Result<Panel, PlanFault> {
-    let room = &job.rooms[wall.room];
-    let place = &room.walls[wall.wall];
-    let layouts = seams::layouts(job, room, wall.wall, at, laid);
-    let Some(layout) = layouts.first() else {
-        return Err(PlanFault {
-            code: "no-place-for-a-seam",
-            message: format!(
-                "wall {} of {}: no start of the pattern lets widths of {} reach both corners",
-                place.label, room.name, laid.cloth.name
-            ),
-            wall: Some(wall),
-            help:
-                "start the pattern elsewhere, make the allowances smaller, or square the wall up with battens"
-                    .into(),
-        });
-    };
-    let wanted = |side| edge(&job.house, room, wall.wall, side).allowance;
-    watch.extend(panels::watch(job, place, layout, (wanted(Side::Left), wanted(Side::Right))));
-    Ok(panels::panel(job, wall, at, laid, layout, pieces))
 }
 
 fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>, patterned: bool) -> WallPlan {

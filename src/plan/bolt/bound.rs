@@ -6,7 +6,9 @@
 //! one slot lie side by side, so the slots of a phase are at least as many as bins are needed to
 //! pack the widths of all crossings. A piece may lie on another column, which shifts its phase by
 //! the drop; over a group of phases that differ by whole drops that changes nothing, so whole groups
-//! are counted. The closing gap fills slots too, which tells how long it can be: the bound is K
+//! are counted. Columns stand whole repeats apart, so pieces cannot slide to fit: each line along the
+//! cloth through a place of the repeat is crossed by so many pieces at least, whichever columns they
+//! take, and a slot has only so many such places. The closing gap fills slots too, which tells how long it can be: the bound is K
 //! turns less the longest gap.
 //!
 //! **By area.** Whatever the phase, the lengths weighed by a dual feasible function of the widths
@@ -46,11 +48,12 @@ fn by_area(goods: &Goods, cuttings: &[Cutting]) -> i64 {
     i64::try_from((most + width - 1) / width).unwrap_or(i64::MAX)
 }
 
-/// A matched piece, with its phases.
+/// A matched piece, with its phases and its left edges.
 struct Crossing {
     width: i64,
     length: i64,
     starts: Vec<i64>,
+    lefts: Vec<i64>,
 }
 
 impl Crossing {
@@ -80,7 +83,8 @@ fn by_phase(goods: &Goods, cuttings: &[Cutting], bolts: usize) -> i64 {
     }
     pieces.sort_by_key(|p| std::cmp::Reverse(p.width));
     let steps = order_of_drop(goods);
-    let groups = groups(goods, &pieces, steps);
+    let lines = lines(goods, &pieces);
+    let groups = groups(goods, &pieces, &lines, steps);
     let most = groups.iter().map(|g| (g.need + steps - 1) / steps).max().unwrap_or(0);
     let ends: Vec<i64> = phases(&pieces, |p, s| (s + p.length).rem_euclid(turn));
     let starts: Vec<i64> = phases(&pieces, |_, s| s);
@@ -101,7 +105,8 @@ fn crossing(c: &Cutting) -> Option<Crossing> {
             let mut starts: Vec<i64> = spots.iter().map(|s| s.phase).collect();
             starts.sort_unstable();
             starts.dedup();
-            Some(Crossing { width: c.width, length: c.length, starts })
+            let lefts = spots.iter().map(|s| s.u).collect();
+            Some(Crossing { width: c.width, length: c.length, starts, lefts })
         }
         Places::Free(..) => None,
     }
@@ -125,8 +130,43 @@ fn order_of_drop(goods: &Goods) -> i64 {
     (1..=12).find(comes_round).unwrap_or(1)
 }
 
+/// The lines along the cloth through one place of the horizontal repeat.
+struct Lines {
+    /// How many there are across the cloth.
+    places: i64,
+    /// How many of them each piece covers, on the column where that is least.
+    covered: Vec<i64>,
+}
+
+/// Lines between each two neighbouring places of the repeat where a piece has an edge; those that
+/// tell nothing new are left out.
+fn lines(goods: &Goods, pieces: &[Crossing]) -> Vec<Lines> {
+    let step = goods.step;
+    let edges = |p: &Crossing| -> Vec<i64> { p.lefts.iter().flat_map(|&u| [u, u + p.width]).collect() };
+    let mut breaks: Vec<i64> = pieces.iter().flat_map(edges).map(|u| u.rem_euclid(step)).collect();
+    breaks.extend([0, goods.width.rem_euclid(step), step]);
+    breaks.sort_unstable();
+    breaks.dedup();
+    // How many of the lines at `place` and whole steps beyond it lie left of u.
+    let before = |place: i64, u: i64| (u - 1 - place).div_euclid(step) + 1;
+    let mut all: Vec<Lines> = Vec::new();
+    for pair in breaks.windows(2) {
+        let place = pair[0] + (pair[1] - pair[0]) / 2;
+        let on = |p: &Crossing, u: i64| before(place, u + p.width) - before(place, u);
+        let least = |p: &Crossing| p.lefts.iter().map(|&u| on(p, u)).min().unwrap_or(0);
+        let lines = Lines { places: before(place, goods.width), covered: pieces.iter().map(least).collect() };
+        let beaten = |other: &Lines| {
+            other.places <= lines.places && other.covered.iter().zip(&lines.covered).all(|(a, b)| a >= b)
+        };
+        if !all.iter().any(beaten) {
+            all.push(lines);
+        }
+    }
+    all
+}
+
 /// One group between each two neighbouring phases where a piece starts or ends.
-fn groups(goods: &Goods, pieces: &[Crossing], steps: i64) -> Vec<Group> {
+fn groups(goods: &Goods, pieces: &[Crossing], lines: &[Lines], steps: i64) -> Vec<Group> {
     let turn = goods.turn;
     let part = turn / steps + 1;
     let mut breaks: Vec<i64> = pieces
@@ -142,7 +182,12 @@ fn groups(goods: &Goods, pieces: &[Crossing], steps: i64) -> Vec<Group> {
     let group = |middle: i64| {
         let phases: Vec<i64> = (0..steps).map(|k| (middle + k * goods.drop).rem_euclid(turn)).collect();
         let counts: Vec<(i64, i64)> = pieces.iter().map(|p| (p.width, p.count(&phases, turn))).collect();
-        Group { need: bins(&counts, goods.width), phases }
+        let crossed = |l: &Lines| -> i64 {
+            let sum: i64 = counts.iter().zip(&l.covered).map(|(count, covered)| count.1 * covered).sum();
+            (sum + l.places - 1) / l.places.max(1)
+        };
+        let by_lines = lines.iter().map(crossed).max().unwrap_or(0);
+        Group { need: bins(&counts, goods.width).max(by_lines), phases }
     };
     breaks.windows(2).map(middle).map(group).collect()
 }

@@ -9,6 +9,8 @@ use crate::job::model::Cloth;
 pub struct Goods {
     /// The whole width.
     pub width: i64,
+    /// From one column to the next; the whole width for plain cloth.
+    pub step: i64,
     /// The vertical repeat; 1 for plain cloth.
     pub turn: i64,
     /// The drop from one column to the next.
@@ -24,6 +26,7 @@ impl Goods {
         let turn = cloth.pattern.map_or(0, |lattice| lattice.vertical.nm());
         Goods {
             width: cloth.width.nm(),
+            step: cloth.pattern.map_or(cloth.width.nm(), |lattice| lattice.horizontal.nm()),
             turn: turn.max(1),
             drop: cloth.pattern.map_or(0, |lattice| lattice.drop.nm()),
             longest: cloth.bolt_length.nm() - turn,

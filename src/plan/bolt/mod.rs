@@ -18,7 +18,8 @@ use super::lattice::Laid;
 use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef};
 use crate::job::model::{Cloth, Job};
 use crate::units::Length;
-use cutting::{Cutting, Goods};
+pub use cutting::Cutting;
+use cutting::Goods;
 use load::Run;
 
 /// Lays all pieces out and gives each its place on a bolt; one plan for each cloth of the job.
@@ -42,6 +43,16 @@ pub fn cut(
         plans.push(cut_cloth(cloth, &cuttings, pieces));
     }
     Ok(plans)
+}
+
+/// Pieces as the bolt sees them, by their place in the list.
+pub fn cuttings(laid: &Laid, pieces: &[Piece]) -> Vec<Cutting> {
+    pieces.iter().enumerate().map(|(id, piece)| Cutting::of(laid, PieceId(id), piece)).collect()
+}
+
+/// The length of one bolt that pieces take when they are laid out quickly: for comparing choices.
+pub fn quick_length(cloth: &Cloth, cuttings: &[Cutting]) -> Length {
+    Length::nanometres(pack::quick(&Goods::of(cloth), cuttings).length)
 }
 
 /// Names the walls whose panels are cut from more than one bolt: one wall wants one dye lot.

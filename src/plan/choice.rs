@@ -1,0 +1,94 @@
+//! Which of the seams that the rules allow take the least cloth.
+//!
+//! Rules come first, then the number of strips; among the choices left for each wall, the room's
+//! pieces are laid out for one choice after the other and the least length wins. A wall that the
+//! pattern is centred on keeps its even seams.
+
+use super::bolt;
+use super::lattice::Laid;
+use super::model::WallRef;
+use super::panels;
+use super::rooms::Draft;
+use super::seams::Layout;
+use crate::job::model::{AcrossWish, Job};
+use crate::units::Length;
+
+/// Choices tried for one wall, the most even first; plain cloth has dozens.
+const TRIED: usize = 6;
+
+/// For each wall of the room, the index of the layout chosen; and sentences on what it cost in looks.
+pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String>) {
+    let room = &job.rooms[index];
+    let laid = draft.laid(&job.cloths[room.cloth]);
+    let centred = match room.registration.across {
+        AcrossWish::MotifCentred(wall) | AcrossWish::SeamCentred(wall) => Some(wall),
+        AcrossWish::FromCorner(_) => None,
+    };
+    let allowed = |wall: usize| -> usize {
+        let layouts = &draft.layouts[wall];
+        let as_good = |l: &&Layout| {
+            let (own, best) = (&l.score, &layouts[0].score);
+            (own.broken, own.short, own.strips) == (best.broken, best.short, best.strips)
+        };
+        if centred == Some(wall) { 1 } else { layouts.iter().take_while(as_good).take(TRIED).count() }
+    };
+    let cut = |wall: usize, choice: usize| cuttings(job, index, draft, &laid, wall, choice);
+    let walls: Vec<usize> = (0..room.walls.len()).filter(|&w| !draft.layouts[w].is_empty()).collect();
+    let choices: Vec<Vec<Vec<bolt::Cutting>>> =
+        walls.iter().map(|&wall| (0..allowed(wall)).map(|choice| cut(wall, choice)).collect()).collect();
+    let mut chosen = vec![0; walls.len()];
+    let length = |chosen: &[usize]| {
+        let pieces: Vec<bolt::Cutting> =
+            choices.iter().zip(chosen).flat_map(|(c, &i)| c[i].iter().cloned()).collect();
+        bolt::quick_length(laid.cloth, &pieces)
+    };
+    let mut least = length(&chosen);
+    let mut again = choices.iter().any(|c| c.len() > 1);
+    while again {
+        again = false;
+        for wall in 0..walls.len() {
+            for choice in 0..choices[wall].len() {
+                let before = std::mem::replace(&mut chosen[wall], choice);
+                let now = if choice == before { least } else { length(&chosen) };
+                if now < least {
+                    (least, again) = (now, true);
+                } else {
+                    chosen[wall] = before;
+                }
+            }
+        }
+    }
+    let mut told = Vec::new();
+    let mut result = vec![0; room.walls.len()];
+    for (i, &wall) in walls.iter().enumerate() {
+        result[wall] = chosen[i];
+        let (own, even) = (&draft.layouts[wall][chosen[i]].score, &draft.layouts[wall][0].score);
+        if (own.in_sight, own.lopsided) > (even.in_sight, even.lopsided) {
+            let mut other = chosen.clone();
+            other[i] = 0;
+            told.push(told_of(job, &room.walls[wall].label, length(&other) - least));
+        }
+    }
+    (result, told)
+}
+
+fn told_of(job: &Job, label: &str, saved: Length) -> String {
+    format!(
+        "Wall {label}: the seams stand where the room takes least cloth; evener or less seen ones would take {} more.",
+        job.print.format.print(saved)
+    )
+}
+
+fn cuttings(
+    job: &Job,
+    room: usize,
+    draft: &Draft,
+    laid: &Laid,
+    wall: usize,
+    choice: usize,
+) -> Vec<bolt::Cutting> {
+    let mut pieces = Vec::new();
+    let at = draft.ribbon.at[wall];
+    panels::panel(job, WallRef { room, wall }, at, laid, &draft.layouts[wall][choice], &mut pieces);
+    bolt::cuttings(laid, &pieces)
+}
