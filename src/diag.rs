@@ -74,16 +74,35 @@ impl Diag {
 /// How many problems are told one by one.
 pub const MOST_TOLD: usize = 100;
 
+/// How many problems are kept at all.
+const MOST_KEPT: usize = 20_000;
+
 /// The problems of one run.
 #[derive(Clone, Debug, Default)]
 pub struct Diags {
     items: Vec<Diag>,
+    /// Errors beyond [`MOST_KEPT`].
+    dropped: usize,
 }
 
 impl Diags {
-    /// Adds a problem.
+    /// Adds a problem. One of a great many is only counted.
     pub fn push(&mut self, diag: Diag) {
-        self.items.push(diag);
+        if self.items.len() < MOST_KEPT {
+            self.items.push(diag);
+        } else {
+            self.dropped += 1;
+        }
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.items.len() + self.dropped
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.items.is_empty()
     }
 
     /// Whether any is an error.
@@ -102,7 +121,7 @@ impl Diags {
             self.items.push(Diag {
                 code: "more-problems",
                 severity,
-                message: format!("{} more problems follow from here on", rest.len()),
+                message: format!("{} more problems follow from here on", rest.len() + self.dropped),
                 labels: first.labels.iter().take(1).cloned().collect(),
                 help: Some("mend those above first".to_owned()),
             });

@@ -35,14 +35,17 @@ pub fn human(sources: &Sources, diags: &[Diag], look: Look) -> String {
     out
 }
 
+/// The bytes of a line that is too long to be shown.
+const LONG_LINE: usize = 1000;
+
 /// Whether a place lies on a line too long to be shown around it.
 fn on_long_line(sources: &Sources, diag: &Diag) -> bool {
     diag.labels.iter().any(|label| {
         let Some(file) = sources.get(label.span.file) else { return false };
         let bytes = file.text.as_bytes();
         let at = label.span.start.min(bytes.len());
-        let before = bytes[..at].iter().rev().take_while(|&&b| b != b'\n').count();
-        before + bytes[at..].iter().take_while(|&&b| b != b'\n').count() > 1000
+        let before = bytes[..at].iter().rev().take(LONG_LINE).take_while(|&&b| b != b'\n').count();
+        before + bytes[at..].iter().take(LONG_LINE).take_while(|&&b| b != b'\n').count() >= LONG_LINE
     })
 }
 

@@ -1,5 +1,7 @@
 //! Openings and fixings of a wall, each proven to lie on it and clear of the others.
 
+use std::collections::BTreeMap;
+
 use super::ctx::{Ctx, Range, inches};
 use super::defaults;
 use super::facts::short;
@@ -17,7 +19,9 @@ const CASING: Range = inches(0, 24);
 /// The labels of openings and fixings in one room, each with its place.
 #[derive(Debug, Default)]
 pub struct Labels {
-    taken: Vec<(String, Span)>,
+    taken: BTreeMap<String, Span>,
+    /// The last number given behind each letter.
+    numbers: BTreeMap<char, usize>,
 }
 
 impl Labels {
@@ -30,9 +34,8 @@ impl Labels {
                 continue;
             }
             let Some(label) = node.arg::<String>(0).ok() else { continue };
-            let before = labels.taken.iter().find(|(taken, _)| *taken == label.value).map(|(_, span)| *span);
-            match before {
-                Some(before) => ctx.diags.push(
+            match labels.taken.get(&label.value) {
+                Some(&before) => ctx.diags.push(
                     Diag::error(
                         "repeated-label",
                         label.span,
@@ -41,7 +44,9 @@ impl Labels {
                     .also(before, "by this one")
                     .help("give it another label, or leave the label out"),
                 ),
-                None => labels.taken.push((label.value, label.span)),
+                None => {
+                    labels.taken.insert(label.value, label.span);
+                }
             }
         }
         labels
@@ -53,9 +58,15 @@ impl Labels {
             Given::Bad => None,
             Given::Is(label) => short(ctx, label, "the label", 4),
             Given::Absent => {
-                let free = |label: &String| !self.taken.iter().any(|(taken, _)| taken == label);
-                let label = (1..).map(|n| format!("{letter}{n}")).find(free)?;
-                self.taken.push((label.clone(), node.name));
+                let number = self.numbers.entry(letter).or_default();
+                let label = loop {
+                    *number += 1;
+                    let label = format!("{letter}{number}");
+                    if !self.taken.contains_key(&label) {
+                        break label;
+                    }
+                };
+                self.taken.insert(label.clone(), node.name);
                 Some(label)
             }
         }

@@ -77,3 +77,17 @@ pub fn is_number(text: &str) -> bool {
     };
     digits(whole) && decimals.is_none_or(digits) && exponent.is_none_or(digits)
 }
+
+/// Bytes up to a blank, a brace or a semicolon.
+pub fn run_length(text: &str) -> usize {
+    let ends = |c: char| c.is_whitespace() || forbidden(c) || matches!(c, '{' | '}' | ';');
+    text.find(ends).unwrap_or(text.len())
+}
+
+/// Whether the text starts with the rest of an escape such as `{2033}`: a character's number.
+pub fn unicode_escape(text: &str) -> bool {
+    let digits = text.strip_prefix('{').and_then(|text| text.get(..text.find('}')?));
+    let digits = digits.filter(|digits| (1..=6).contains(&digits.len()));
+    let number = digits.and_then(|digits| u32::from_str_radix(digits, 16).ok());
+    number.is_some_and(|number| char::from_u32(number).is_some())
+}

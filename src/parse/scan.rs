@@ -4,9 +4,11 @@
 //! KDL can read all the rest and every place stays true. Mended values are read from the original.
 
 mod braces;
+mod quotes;
 
 use super::lexis::{
-    ends_word, figure_length, forbidden, is_number, line_length, newline, starts_number, word_length,
+    ends_word, figure_length, forbidden, is_number, line_length, newline, run_length, starts_number,
+    word_length,
 };
 use crate::diag::Diag;
 use crate::source::{FileId, Span};
@@ -20,8 +22,8 @@ pub struct Scan {
     pub slips: Vec<Diag>,
     /// Values that were mended: their places, in order.
     pub values: Vec<(usize, usize)>,
-    /// The rest of the text, if something that is not closed took it.
-    pub swallowed: Option<(usize, usize)>,
+    /// Parts of the text that are given up: what seems to be missing may stand there.
+    pub lost: Vec<(usize, usize)>,
 }
 
 /// Letters that a mended name or value is overwritten with.
@@ -39,9 +41,14 @@ pub fn scan(text: &str, file: FileId) -> Scan {
         slips: Vec::new(),
         values: Vec::new(),
         open: Vec::new(),
+        line: 0,
         words: 0,
         number: None,
-        swallowed: None,
+        tight: None,
+        valued: false,
+        closed: false,
+        ended: None,
+        lost: Vec::new(),
     };
     if text.starts_with('\u{feff}') {
         scanner.at = '\u{feff}'.len_utf8();
@@ -59,15 +66,28 @@ struct Scanner<'t> {
     out: Vec<u8>,
     slips: Vec<Diag>,
     values: Vec<(usize, usize)>,
-    /// The open braces: their place and the indent of the line that each ends.
-    open: Vec<(usize, usize)>,
+    /// The open braces: their place, the indent of the line that each ends, and whether it belongs
+    /// to a node.
+    open: Vec<(usize, usize, bool)>,
     /// How many more braces open than close in the text: with none, indents are a matter of taste.
     unclosed: usize,
+    /// Where the line began.
+    line: usize,
     /// How many words of the node have passed; zero at its start.
     words: usize,
     /// Where a number or a mended value began, if it was the last thing seen on this line.
     number: Option<usize>,
-    swallowed: Option<(usize, usize)>,
+    /// The last value or word, which a blank must part from the next, and whether it was the value
+    /// of a property.
+    tight: Option<(usize, usize, bool)>,
+    /// Whether the word that comes is the value of a property.
+    valued: bool,
+    /// Whether the node's braces have been closed, so that nothing more belongs to it.
+    closed: bool,
+    /// Where the last node ended, if it had no braces.
+    ended: Option<usize>,
+    /// Parts of the text that are given up.
+    lost: Vec<(usize, usize)>,
 }
 
 impl<'t> Scanner<'t> {
@@ -105,31 +125,38 @@ impl<'t> Scanner<'t> {
         match c {
             _ if newline(c) => {
                 self.at += c.len_utf8();
-                self.words = 0;
-                self.number = None;
+                self.line = self.at;
+                self.end_node();
                 self.indent();
             }
             _ if c.is_whitespace() => self.at += c.len_utf8(),
-            '/' if rest.starts_with("//") => self.at += line_length(rest),
-            '/' if rest.starts_with("/*") => self.comment(),
-            '/' if rest.starts_with("/-") => self.at += 2,
-            '\\' => self.continuation(),
-            '{' => {
-                let indent = self.indent_of(self.at);
-                self.open.push((self.at, indent));
-                self.at += 1;
-                self.words = 0;
+            '/' if rest.starts_with("//") => {
+                let end = self.at + line_length(rest);
+                self.overwrite(self.at, end, b' ');
+                self.at = end;
             }
+            '/' if rest.starts_with("/*") => self.comment(),
+            '/' if rest.starts_with("/-") => self.slashdash(),
+            '\\' => self.continuation(),
+            '{' => self.open(),
             '}' => self.close(),
             ';' => {
+                if self.words == 0 && !self.closed {
+                    self.overwrite(self.at, self.at + 1, b' ');
+                }
                 self.at += 1;
-                self.words = 0;
-                self.number = None;
+                self.end_node();
             }
             '=' => self.equals(),
-            '"' => self.quoted(0),
-            '#' => self.hash(),
-            '(' | ')' => self.at += 1,
+            '(' => {
+                // A bracket that closes much later is another's.
+                let line = rest.char_indices().take(40).take_while(|(_, c)| !newline(*c));
+                let end = self.at + line.into_iter().find(|(_, c)| *c == ')').map_or(1, |(at, _)| at + 1);
+                let help = "take the brackets out, or put text that holds them in quotes";
+                self.slip("stray-mark", self.at, end, "brackets have no place here", help);
+                self.overwrite(self.at, end, b' ');
+                self.at = end;
+            }
             _ if forbidden(c) => {
                 let end = self.at + c.len_utf8();
                 let message = format!("the character U+{:04X} cannot stand in a job file", c as u32);
@@ -137,9 +164,86 @@ impl<'t> Scanner<'t> {
                 self.overwrite(self.at, end, b' ');
                 self.at = end;
             }
-            _ if starts_number(rest) => self.figure(),
+            _ => self.value_or_word(c),
+        }
+    }
+
+    fn end_node(&mut self) {
+        match self.tight {
+            Some((_, end, _)) if !self.closed => self.ended = Some(end),
+            _ if self.words > 0 || self.closed => self.ended = None,
+            _ => {}
+        }
+        (self.words, self.number, self.tight) = (0, None, None);
+        (self.valued, self.closed) = (false, false);
+    }
+
+    /// A value or a word, proven to be parted from what stands before it.
+    fn value_or_word(&mut self, c: char) {
+        let start = self.at;
+        if self.closed {
+            return self.after_closing();
+        }
+        if let Some((from, ..)) = self.tight.filter(|&(_, end, _)| end == start) {
+            let end = start + run_length(self.rest());
+            if &self.text[start..end] == "\"" {
+                let help = "inside quotes write inches as in, as ″ or as \\\"";
+                self.slip(
+                    "unclosed-quote",
+                    start,
+                    end,
+                    "the quote before this one has closed the text",
+                    help,
+                );
+            } else {
+                let help = "put a blank between them, or one pair of quotes round the whole";
+                self.slip("missing-blank", start, end, "a blank is missing before this", help);
+            }
+            // The whole becomes one value that cannot be read.
+            let words = self.words;
+            self.mend_value(from, end);
+            self.words = words;
+            self.tight = Some((from, end, self.valued));
+            self.at = end;
+            return;
+        }
+        let words = self.words;
+        match c {
+            '"' => self.quoted(0),
+            '#' => self.hash(),
+            _ if starts_number(self.rest()) => self.figure(),
             _ => self.word(),
         }
+        self.tight = (self.words > words).then_some((start, self.at, self.valued));
+        self.valued = false;
+    }
+
+    /// Something behind a closing brace on its line, which belongs on the next.
+    fn after_closing(&mut self) {
+        let ends = |c: char| newline(c) || matches!(c, '{' | '}' | ';');
+        let end = self.rest().find(ends).map_or(self.text.len(), |at| self.at + at);
+        self.slip(
+            "missing-blank",
+            self.at,
+            end,
+            "after } a new line starts",
+            "write this on a line of its own",
+        );
+        self.overwrite(self.at, end, b' ');
+        self.lost.push((self.at, end));
+        self.at = end;
+    }
+
+    /// `/-` takes out what follows, if something does.
+    fn slashdash(&mut self) {
+        let next = self.rest()[2..].trim_start();
+        let joined = self.tight.is_some_and(|(_, end, _)| end == self.at);
+        let idle = next.is_empty() || next.starts_with(['}', ';', ')', '=', '/']);
+        if joined || idle {
+            self.slip("stray-mark", self.at, self.at + 2, "/- takes nothing out here", "take it out");
+            self.overwrite(self.at, self.at + 2, b' ');
+        }
+        self.at += 2;
     }
 
     fn comment(&mut self) {
@@ -156,6 +260,7 @@ impl<'t> Scanner<'t> {
                     depth -= 1;
                     self.at += 2;
                     if depth == 0 {
+                        self.out[start..self.at].fill(b' ');
                         return;
                     }
                 }
@@ -169,19 +274,19 @@ impl<'t> Scanner<'t> {
     /// Gives up the rest of the text.
     fn swallow(&mut self, start: usize) {
         self.overwrite(start, self.text.len(), b' ');
-        self.swallowed = Some((start, self.text.len()));
+        self.lost.push((start, self.text.len()));
         self.at = self.text.len();
     }
 
     /// A backslash that joins the next line on; only blanks and a comment may follow it.
     fn continuation(&mut self) {
         let rest = &self.rest()[1..];
-        let blank = &rest[..line_length(rest)];
-        let joins = blank.trim().is_empty() || blank.trim_start().starts_with("//");
-        if joins {
-            self.at += 1 + blank.len();
+        let next = rest.trim_start_matches(|c: char| c.is_whitespace() && !newline(c));
+        if next.is_empty() || next.starts_with(newline) || next.starts_with("//") {
+            self.at += 1 + (rest.len() - next.len()) + line_length(next);
             let end = self.rest();
             self.at += if end.starts_with("\r\n") { 2 } else { end.chars().next().map_or(0, char::len_utf8) };
+            self.line = self.at;
         } else {
             self.slip("stray-mark", self.at, self.at + 1, "a backslash stands here alone", "take it out");
             self.overwrite(self.at, self.at + 1, b' ');
@@ -190,6 +295,14 @@ impl<'t> Scanner<'t> {
     }
 
     fn equals(&mut self) {
+        let named = self.tight.filter(|&(_, _, value)| !value && !self.valued && self.words > 1);
+        if named.is_none() && self.words > 1 {
+            let end = self.at + run_length(self.rest());
+            self.slip("stray-equals", self.at, end, "no name stands before this =", "take it out");
+            self.overwrite(self.at, end, b' ');
+            self.at = end;
+            return;
+        }
         if self.words > 1 && self.lacks_value() {
             let name = self.text[..self.at].rsplit(ends_word).next().unwrap_or_default();
             let start = self.at - name.len();
@@ -205,6 +318,7 @@ impl<'t> Scanner<'t> {
             self.overwrite(start, end, MARK);
             self.values.push((start, end));
             self.at = end;
+            self.tight = None;
             return;
         }
         if self.words <= 1 {
@@ -213,7 +327,8 @@ impl<'t> Scanner<'t> {
             self.overwrite(self.at, self.at + 1, b' ');
         }
         self.at += 1;
-        self.number = None;
+        (self.number, self.tight) = (None, None);
+        self.valued = self.words > 1;
     }
 
     /// Whether nothing follows the = here, or the next property.
@@ -226,87 +341,13 @@ impl<'t> Scanner<'t> {
             || (next.len() < rest.len() && word > 0 && next[word..].starts_with('='))
     }
 
-    /// A string in quotes behind `hashes` signs.
-    fn quoted(&mut self, hashes: usize) {
-        let start = self.at - hashes;
-        let closing_hashes = "#".repeat(hashes);
-        if self.rest().starts_with("\"\"\"") {
-            let close = format!("\"\"\"{closing_hashes}");
-            match self.rest()[3..].find(&close) {
-                Some(length) => self.at += 3 + length + close.len(),
-                None => {
-                    let line_end = self.at + line_length(self.rest());
-                    self.slip(
-                        "unclosed-quote",
-                        start,
-                        self.at + 3,
-                        "this text is not closed",
-                        "close it with \"\"\"",
-                    );
-                    self.mend_value(start, line_end);
-                    self.swallow(line_end);
-                }
-            }
-            self.words += 1;
-            return;
-        }
-        let bytes = self.text.as_bytes();
-        let line_end = self.at + line_length(self.rest());
-        let mut i = self.at + 1;
-        while i < line_end {
-            match bytes[i] {
-                b'"' if self.text[i + 1..].starts_with(&closing_hashes) => {
-                    self.at = i + 1 + hashes;
-                    self.words += 1;
-                    self.number = None;
-                    return;
-                }
-                b'\\' if hashes == 0 => i += self.escape(i),
-                _ => i += 1,
-            }
-        }
-        self.unclosed(start, line_end);
-    }
-
-    /// Judges the escape at `at` and returns its length.
-    fn escape(&mut self, at: usize) -> usize {
-        let after = self.text[at + 1..].chars().next();
-        match after {
-            Some('n' | 'r' | 't' | '\\' | '"' | 'b' | 'f' | 's') => 2,
-            Some('u') if self.text[at + 2..].starts_with('{') => 2,
-            Some(c) if c.is_whitespace() => 1,
-            _ => {
-                self.slip(
-                    "bad-escape",
-                    at,
-                    at + 1,
-                    "a backslash in quotes has a meaning of its own",
-                    "write \\\\ for a backslash",
-                );
-                self.overwrite(at, at + 1, MARK);
-                1
-            }
-        }
-    }
-
-    fn unclosed(&mut self, start: usize, line_end: usize) {
-        // A brace at the end of the line still opens what follows.
-        let line = self.text[start..line_end].trim_end();
-        let end = start + line.strip_suffix('{').map_or(line, str::trim_end).len();
-        let help = if self.text[start..end].chars().any(|c| c.is_ascii_digit()) {
-            "close it with \" on the same line; inside quotes write inches as in, as ″ or as \\\""
-        } else {
-            "close it with \" on the same line"
-        };
-        self.slip("unclosed-quote", start, end, "this quote is not closed", help);
-        self.mend_value(start, end);
-        self.at = end;
-    }
-
     fn mend_value(&mut self, start: usize, end: usize) {
         self.overwrite(start, end, MARK);
         if end - start == 1 && self.text.as_bytes()[start] == b'"' {
             self.out[start] = MARK;
+        }
+        while self.values.last().is_some_and(|&(from, _)| from >= start) {
+            self.values.pop();
         }
         self.values.push((start, end));
         self.words += 1;
@@ -386,7 +427,6 @@ impl<'t> Scanner<'t> {
                 "write what the figure is before it, such as width \"9ft\"",
             );
         }
-        self.values.retain(|(from, _)| *from < first);
         self.mend_value(first, end);
         self.at = end;
     }
@@ -395,8 +435,8 @@ impl<'t> Scanner<'t> {
         let start = self.at;
         let rest = self.rest();
         if rest.starts_with(['“', '”', '„']) {
-            let line = &rest[..line_length(rest)];
-            let close = line.char_indices().skip(1).find(|(_, c)| matches!(c, '“' | '”'));
+            let line = rest.char_indices().skip(1).take_while(|(_, c)| !newline(*c));
+            let close = line.into_iter().find(|(_, c)| matches!(c, '“' | '”'));
             let end = start + close.map_or(word_length(rest), |(at, c)| at + c.len_utf8());
             let text = self.text[start..end].trim_matches(['“', '”', '„']);
             let help = format!("write \"{}\" with straight quotes", super::walk::clip(text));

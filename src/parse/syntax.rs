@@ -1,19 +1,28 @@
 //! Text to KDL's tree, with as much of the file saved from a slip as can be.
 
-use kdl::{KdlDiagnostic, KdlDocument};
+use kdl::{KdlDiagnostic, KdlDocument, KdlError};
 
 use super::scan;
 use crate::diag::{Diag, Diags};
 use crate::source::{FileId, Span};
 
-/// The largest file that is read: far beyond any survey, and small enough to answer at once.
-const MOST_BYTES: usize = 1_000_000;
+/// The largest file that is read: some seventy rooms, and small enough to answer at once.
+const MOST_BYTES: usize = 300_000;
 
 /// The deepest nesting that is read; the language itself needs four.
 const MOST_DEEP: usize = 32;
 
-/// How many lines are blanked, one after another, to save the rest of a file.
-const MOST_BLANKED: usize = 12;
+/// With more slips than these, a file is not a job file with slips.
+const MOST_SLIPS: usize = 300;
+
+/// Enough for KDL's parser to pass every slip of the largest file that gets to it.
+const STACK: usize = 256 << 20;
+
+/// How many lines are blanked, one after another, to save the rest of a file: each costs a reading
+/// of the whole.
+fn most_blanked(text: &str) -> usize {
+    if text.len() < 100_000 { 12 } else { 1 }
+}
 
 /// KDL's tree and the places where it does not say what the file says.
 pub struct Tree {
@@ -40,31 +49,35 @@ pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<Tree> {
         return None;
     }
     let scan = scan::scan(text, file);
-    let told_lines: Vec<usize> = scan
-        .slips
-        .iter()
-        .flat_map(|slip| &slip.labels)
-        .map(|label| line_start(text, label.span.start))
-        .collect();
+    let places: Vec<usize> =
+        scan.slips.iter().flat_map(|slip| &slip.labels).map(|label| label.span.start).collect();
+    let slips = scan.slips.len();
     for slip in scan.slips {
         diags.push(slip);
     }
+    if slips > MOST_SLIPS {
+        let span = Span { file, start: 0, end: 0 };
+        let message = "with so many slips the file is not read further";
+        diags.push(Diag::error("not-checked", span, message).help("mend those that are told first"));
+        return None;
+    }
     let mut mended = scan.mended;
-    let mut blanked: Vec<(usize, usize)> = scan.swallowed.into_iter().collect();
+    let mut blanked = scan.lost;
+    let lost = blanked.len();
     loop {
-        let error = match mended.parse::<KdlDocument>() {
+        let error = match tree(&mended)? {
             Ok(doc) => return Some(Tree { doc, values: scan.values, blanked }),
             Err(error) => error,
         };
         let problem = error.diagnostics.first()?;
         let start = problem.span.offset().min(text.len());
-        let line = line_start(text, start);
+        let range = (line_start(text, start), line_end(text, start));
         // A slip on the same line is the cause, and has been told.
-        if !told_lines.contains(&line) {
+        if !places.iter().any(|place| (range.0..=range.1).contains(place)) {
             diags.push(told(problem, text, file));
         }
-        let range = (line, line_end(text, start));
-        if blanked.len() == MOST_BLANKED || blanked.contains(&range) {
+
+        if blanked.len() - lost >= most_blanked(text) || blanked.contains(&range) {
             let span = Span { file, start: range.0, end: range.1 };
             let message = "the rest of the file could not be read, and is not checked";
             diags.push(Diag::error("not-checked", span, message).help("mend what is told above it first"));
@@ -73,6 +86,13 @@ pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<Tree> {
         blank(&mut mended, range);
         blanked.push(range);
     }
+}
+
+/// KDL's parser, given a stack of its own: it calls itself once for each slip that it passes.
+fn tree(text: &str) -> Option<Result<KdlDocument, KdlError>> {
+    let text = text.to_owned();
+    let reader = std::thread::Builder::new().stack_size(STACK).spawn(move || text.parse::<KdlDocument>());
+    reader.ok()?.join().ok()
 }
 
 /// The first brace that opens too deep a nesting; strings and comments are not told apart, which
@@ -126,11 +146,8 @@ fn told(problem: &KdlDiagnostic, text: &str, file: FileId) -> Diag {
         Some(reason) => format!("this line cannot be read: {}", lower_first(&reason)),
         None => "this line cannot be read".to_owned(),
     };
-    let diag = Diag::error("not-kdl", Span { file, start, end }, message);
-    let help = problem.help.clone();
-    diag.help(help.unwrap_or_else(|| {
-        "a line is a name, then values, then name=value pairs, then perhaps { and lines inside }".to_owned()
-    }))
+    let help = "a line is a name, then values, then name=value pairs, then perhaps { and lines inside }";
+    Diag::error("not-kdl", Span { file, start, end }, message).help(help)
 }
 
 fn lower_first(text: &str) -> String {

@@ -18,6 +18,8 @@ pub fn mended(text: &str, field: &Field, span: Span, bare: Option<Unit>) -> Span
     let text = match text {
         "true" => "yes",
         "false" => "no",
+        // `"9' 6""`: the last quote is the text's, the one before it the inches'.
+        text if text.len() > 3 && text.starts_with('"') && text.ends_with("\"\"") => &text[1..text.len() - 1],
         text => text.trim_matches(['"', '“', '”', '„']),
     };
     Spanned::new(kind(&Written::Text(text), field, bare).unwrap_or(Value::Unreadable), span)

@@ -7,9 +7,15 @@ use kdl::{KdlDocument, KdlEntry, KdlNode};
 use super::model::{Node, Value};
 use super::spec::{self, Count, FILE, Field, SHARED, Spec};
 use super::{table, value};
-use crate::diag::{Diag, Diags};
+use crate::diag::{Diag, Diags, MOST_TOLD};
 use crate::source::{FileId, Span, Spanned};
 use crate::units::{ReadFault, Unit};
+
+/// The most lines that one parent may hold: far beyond any room.
+const MOST_NODES: usize = 2000;
+
+/// The most values and properties on one line.
+const MOST_ENTRIES: usize = 32;
 
 /// Reads a document's nodes.
 pub struct Walk<'d> {
@@ -37,7 +43,15 @@ impl Walk<'_> {
     pub fn nodes(&mut self, doc: Option<&KdlDocument>, parent: &str, at: Span) -> (Vec<Node>, bool) {
         let mut nodes: Vec<Node> = Vec::new();
         let mut unknown = self.lacks_lines(doc, parent);
-        for node in doc.map(KdlDocument::nodes).unwrap_or_default() {
+        let all = doc.map(KdlDocument::nodes).unwrap_or_default();
+        let most = all.len().min(MOST_NODES);
+        if let Some(beyond) = all.get(MOST_NODES) {
+            unknown = true;
+            let message = format!("{} lines stand here; at most {MOST_NODES} are read", all.len());
+            let help = "one file holds one job: check for lines copied over and over";
+            self.diags.push(Diag::error("too-many", self.name_span(beyond), message).help(help));
+        }
+        for node in &all[..most] {
             let name = self.name_span(node);
             let unread = self.blanked.iter().any(|&(start, end)| (start..end).contains(&name.start));
             if unread || self.mended(name).is_some() {
@@ -45,8 +59,7 @@ impl Walk<'_> {
                 unknown = true;
                 continue;
             }
-            let siblings = doc.map(KdlDocument::nodes).unwrap_or_default();
-            match self.spec(node, parent, siblings) {
+            match self.spec(node, parent, &all[..most]) {
                 Some(spec) => nodes.push(self.node(node, spec)),
                 None => unknown = true,
             }
@@ -71,7 +84,8 @@ impl Walk<'_> {
     }
 
     fn mended(&self, span: Span) -> Option<(usize, usize)> {
-        self.values.iter().copied().find(|&(start, _)| start == span.start)
+        let at = self.values.binary_search_by_key(&span.start, |&(start, _)| start);
+        at.ok().map(|at| self.values[at])
     }
 
     /// Reads a value; `what` names it in messages.
@@ -117,6 +131,11 @@ impl Walk<'_> {
         self.span(node.name().span())
     }
 
+    /// The nearest real name; not sought any more when too much is wrong for it to be read.
+    fn nearest<'c>(&self, word: &str, candidates: impl Iterator<Item = &'c str>) -> Option<&'c str> {
+        (self.diags.len() < 10 * MOST_TOLD).then(|| nearest(word, candidates)).flatten()
+    }
+
     /// The row of a node; an unknown name is told, and read as the nearest real one.
     fn spec(&mut self, node: &KdlNode, parent: &str, siblings: &[KdlNode]) -> Option<&'static Spec> {
         let name = node.name().value();
@@ -140,7 +159,7 @@ impl Walk<'_> {
             );
             return None;
         }
-        let near = nearest(name, table::within(parent).map(|spec| spec.name));
+        let near = self.nearest(name, table::within(parent).map(|spec| spec.name));
         let diag = Diag::error("unknown-node", span, format!("there is no {} in {place}", clip(name)));
         let known: Vec<&str> = table::within(parent).map(|spec| spec.name).collect();
         let help = match near {
@@ -162,8 +181,15 @@ impl Walk<'_> {
         let mut args = Vec::new();
         let mut props: Vec<(&'static str, _)> = Vec::new();
         let mut first: Vec<(&'static str, Span)> = Vec::new();
-        let mut misspelt = false;
-        for entry in node.entries() {
+        let (mut misspelt, mut over) = (false, false);
+        if let Some(beyond) = node.entries().get(MOST_ENTRIES) {
+            misspelt = true;
+            let message =
+                format!("{} has {} values; at most {MOST_ENTRIES} are read", spec.name, node.entries().len());
+            let span = self.span(beyond.span());
+            self.diags.push(Diag::error("too-many", span, message).help(format!("write {}", spec.usage())));
+        }
+        for entry in node.entries().iter().take(MOST_ENTRIES) {
             let whole = self.span(entry.span());
             head.end = head.end.max(whole.end);
             let span = self.value_span(entry);
@@ -177,7 +203,11 @@ impl Walk<'_> {
                         args.push(self.value(entry, field, span, &what));
                     }
                     None if self.mended(span).is_some() => misspelt = true,
-                    None => self.too_many(spec, entry, args.last(), span),
+                    None if over => {}
+                    None => {
+                        over = true;
+                        self.too_many(spec, entry, args.last(), span);
+                    }
                 }
                 continue;
             };
@@ -227,7 +257,7 @@ impl Walk<'_> {
         if let Some(field) = fields.iter().find(|field| field.name == key) {
             return Some(field);
         }
-        let near = nearest(key, fields.iter().map(|field| field.name));
+        let near = self.nearest(key, fields.iter().map(|field| field.name));
         let known: Vec<&str> = fields.iter().map(|field| field.name).collect();
         let help = match near {
             Some(near) => format!("write {near}="),

@@ -8,8 +8,7 @@ use crate::source::Span;
 impl Scanner<'_> {
     /// The indent of the line that `at` stands on.
     pub(super) fn indent_of(&self, at: usize) -> usize {
-        let start = self.text[..at].rfind(['\n', '\r']).map_or(0, |nl| nl + 1);
-        self.text[start..].chars().take_while(|c| matches!(c, ' ' | '\t')).count()
+        self.text[self.line..at].chars().take_while(|c| matches!(c, ' ' | '\t')).count()
     }
 
     /// After a line end: a line that stands no deeper than an open brace's own line shows that the
@@ -19,8 +18,9 @@ impl Scanner<'_> {
         let line = self.rest();
         let indent = line.chars().take_while(|c| matches!(c, ' ' | '\t')).count();
         let first = line[indent..].chars().next();
-        let says = first.is_some_and(|c| !newline(c) && !matches!(c, '}' | '/' | ';') && !c.is_whitespace());
-        let Some(&(brace, opened)) = self.open.last() else { return };
+        let says =
+            first.is_some_and(|c| !newline(c) && !matches!(c, '{' | '}' | '/' | ';') && !c.is_whitespace());
+        let Some(&(brace, opened, _)) = self.open.last() else { return };
         // Only braces that end a line are judged, and only when the line has room to be mended in.
         let ends_line = self.text[brace + 1..].trim_start_matches([' ', '\t']).starts_with(['\n', '\r', '/']);
         if self.unclosed == 0 || !says || !ends_line || indent > opened {
@@ -51,34 +51,72 @@ impl Scanner<'_> {
         (gap.len() >= 2 && gap.first() == Some(&b'\n')).then_some((before, before + 1))
     }
 
+    /// Passes an opening brace.
+    pub(super) fn open(&mut self) {
+        let indent = self.indent_of(self.at);
+        let mut owned = self.words > 0 && !self.closed;
+        if let (0, Some(end)) = (self.words, self.ended) {
+            // The brace of the line before: it is joined to it.
+            let help = "move the brace to the end of the line before";
+            self.slip("stray-mark", self.at, self.at + 1, "a brace stands on the line of its name", help);
+            self.out[end..self.at].fill(b' ');
+            owned = true;
+        } else if !owned {
+            let message = "no line's name stands before this brace";
+            let help = "write the name and its values before the brace, on the same line";
+            self.slip("stray-mark", self.at, self.at + 1, message, help);
+        }
+        self.open.push((self.at, indent, owned));
+        self.at += 1;
+        self.end_node();
+        self.ended = None;
+    }
+
     /// Passes a closing brace.
     pub(super) fn close(&mut self) {
-        if self.open.pop().is_none() {
-            self.slip(
-                "extra-brace",
-                self.at,
-                self.at + 1,
-                "no open brace is left to close here",
-                "take this brace out, or open one before it",
-            );
-            self.overwrite(self.at, self.at + 1, b' ');
+        let end = self.at + 1;
+        let owned = match self.open.pop() {
+            Some((_, _, true)) => true,
+            Some((start, _, false)) => {
+                self.give_up(start, end);
+                false
+            }
+            None => {
+                let help = "take this brace out, or open one before it";
+                self.slip("extra-brace", self.at, end, "no open brace is left to close here", help);
+                self.overwrite(self.at, end, b' ');
+                false
+            }
+        };
+        self.at = end;
+        if owned {
+            self.end_node();
+            self.closed = true;
         }
-        self.at += 1;
-        self.number = None;
-        self.words = 1;
+    }
+
+    /// Takes a part of the text out, braces and all.
+    fn give_up(&mut self, start: usize, end: usize) {
+        self.overwrite(start, end, b' ');
+        self.values.retain(|&(from, _)| from < start);
+        self.lost.push((start, end));
     }
 
     /// Closes what is still open, and tells it.
     pub(super) fn finish(mut self) -> Scan {
-        for &(brace, _) in self.open.iter().filter(|_| self.swallowed.is_none()) {
+        let swallowed = self.lost.last().is_some_and(|&(_, end)| end == self.text.len());
+        for &(brace, _, _) in self.open.iter().filter(|(_, _, owned)| *owned && !swallowed) {
             let span = Span { file: self.file, start: brace, end: brace + 1 };
             let diag = Diag::error("unclosed-brace", span, "this brace is not closed");
             self.slips.push(diag.help("close it with } on a line of its own after its last line"));
         }
-        self.out.extend("\n".bytes().filter(|_| !self.open.is_empty()));
-        self.out.extend(std::iter::repeat_n(b'}', self.open.len()));
+        if let Some(&(start, _, _)) = self.open.iter().find(|(_, _, owned)| !owned) {
+            self.give_up(start, self.text.len());
+        }
+        let open = self.open.iter().take_while(|(_, _, owned)| *owned).count();
+        self.out.extend("\n}".repeat(open).bytes());
         // Only ASCII bytes were written, over whole characters, so this cannot fail.
         let mended = String::from_utf8(self.out).unwrap_or_else(|_| self.text.to_owned());
-        Scan { mended, slips: self.slips, values: self.values, swallowed: self.swallowed }
+        Scan { mended, slips: self.slips, values: self.values, lost: self.lost }
     }
 }
