@@ -164,32 +164,35 @@ impl Document {
 /// No more sheets than this are shared by several documents; larger ones stand by themselves.
 const SHARED: usize = 2;
 
-/// The sheets of several documents, in order; neighbours that are small share sheets where that
-/// saves one, under all their titles.
+/// The sheets of several documents, in order, of which neighbours that are small share sheets,
+/// under all their titles: on as few sheets as can be, and then as evenly shared.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of a document.
-pub fn together(documents: Vec<Document>, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let mut sheets = Vec::new();
-    let mut bundle: Vec<Document> = Vec::new();
-    let mut set: Vec<Draft> = Vec::new();
-    for document in documents {
-        let alone = document.clone().drafts(paper)?;
-        let with: Vec<Document> = bundle.iter().cloned().chain([document.clone()]).collect();
-        let shared = joined(&with).drafts(paper)?;
-        if bundle.is_empty() || (shared.len() <= SHARED && shared.len() < set.len() + alone.len()) {
-            (bundle, set) = (with, shared);
-        } else {
-            sheets.append(&mut set);
-            (bundle, set) = (vec![document], alone);
+pub fn together(documents: &[Document], paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    // The best way for the first n documents: its sheets, and how unevenly they are shared.
+    let mut best: Vec<(Vec<Draft>, usize)> = vec![(Vec::new(), 0)];
+    for end in 1..=documents.len() {
+        let mut ways = Vec::new();
+        for start in (0..end).rev() {
+            let set = joined(&documents[start..end]).drafts(paper)?;
+            if end - start > 1 && set.len() > SHARED {
+                break;
+            }
+            let (before, uneven) = &best[start];
+            ways.push((before.iter().cloned().chain(set).collect(), uneven + (end - start).pow(2)));
         }
+        ways.sort_by_key(|(sheets, uneven): &(Vec<Draft>, usize)| (sheets.len(), *uneven));
+        best.push(ways.swap_remove(0));
     }
-    sheets.append(&mut set);
-    Ok(sheets)
+    Ok(best.pop().map(|(sheets, _)| sheets).unwrap_or_default())
 }
 
-/// Several documents as one.
+/// Several documents as one; a single one as it is.
 fn joined(documents: &[Document]) -> Document {
+    if let [only] = documents {
+        return only.clone();
+    }
     let titles: Vec<String> = documents.iter().map(|document| document.title.to_lowercase()).collect();
     let title = words::capital(&words::list(&titles));
     let descriptions: Vec<&str> = documents.iter().map(|document| document.description.as_str()).collect();

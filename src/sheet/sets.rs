@@ -44,19 +44,19 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
 }
 
 fn crew_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let documents = vec![
+    let documents = [
         schedules::corners(plan),
         schedules::trim(plan),
         schedules::staples(plan),
         schedules::batting(plan),
         schedules::tools(plan),
     ];
-    together(documents, paper)
+    together(&documents, paper)
 }
 
 fn workroom_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let documents = vec![cut_list::document(plan), schedules::trim(plan), schedules::batting(plan)];
-    together(documents, paper)
+    let documents = [cut_list::document(plan), schedules::trim(plan), schedules::batting(plan)];
+    together(&documents, paper)
 }
 
 /// The title of a reader's set.

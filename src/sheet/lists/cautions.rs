@@ -15,6 +15,7 @@ pub fn title(index: usize, caution: &Caution) -> String {
 pub fn document(plan: &Plan) -> Document {
     let sections = plan.cautions.iter().enumerate().map(|(i, caution)| {
         let mut section = Section::new(title(i, caution));
+        section.whole = true;
         section.paragraph(format!("Here: {}", caution.because));
         section.paragraph(&caution.text);
         section.paragraph(format!("Source: {}", caution.source));
