@@ -138,7 +138,10 @@ fn cut(slabs: &[Slab], whole: &[usize], heights: Heights) -> Vec<Vec<Column>> {
         if pages(groups, heights) == least {
             ways.push((groups, fill(slabs, groups, heights)));
             if least > 1 && heights.first == heights.rest {
-                let fits = |h| pages(groups, Heights::even(h, columns)) <= least;
+                let fits = |h| {
+                    !tears(slabs, &loose, heights.rest, h)
+                        && pages(groups, Heights::even(h, columns)) <= least
+                };
                 let even = Heights::even(least_height(heights.rest, fits), columns);
                 ways.push((groups, fill(slabs, groups, even)));
             }
@@ -164,18 +167,12 @@ fn cut(slabs: &[Slab], whole: &[usize], heights: Heights) -> Vec<Vec<Column>> {
 }
 
 /// The columns of one page made as short as they can be without tearing one of several groups.
-fn balanced(
-    slabs: &[Slab],
-    groups: &[usize],
-    page: &[Column],
-    height: Length,
-    columns: usize,
-) -> Vec<Column> {
+fn balanced(slabs: &[Slab], sizes: &[usize], page: &[Column], height: Length, columns: usize) -> Vec<Column> {
     let (Some(first), Some(last)) = (page.first(), page.last()) else { return page.to_vec() };
     let (from, to) = (first.0, last.1);
     let mut inner = Vec::new();
     let mut at = 0;
-    for &size in groups {
+    for &size in sizes {
         let (start, end) = (at.max(from), (at + size).min(to));
         if start < end {
             inner.push(end - start);
@@ -183,21 +180,22 @@ fn balanced(
         at += size;
     }
     let part = &slabs[from..to];
-    let tallest = tallest(part, &inner);
-    let torn = |h| inner.len() > 1 && tallest <= height && h < tallest;
-    let fits = |h| !torn(h) && fill(part, &inner, Heights::even(h, columns)).len() <= columns;
+    // Of one group that takes the whole page, only what is bound within it stays together.
+    let kept = if inner.len() > 1 { inner.clone() } else { groups(part, Bond::Near) };
+    let fits =
+        |h| !tears(part, &kept, height, h) && fill(part, &inner, Heights::even(h, columns)).len() <= columns;
     let least = least_height(height, fits);
     fill(part, &inner, Heights::even(least, columns)).into_iter().map(|(a, b)| (a + from, b + from)).collect()
 }
 
-/// The height of the tallest group.
-fn tallest(slabs: &[Slab], groups: &[usize]) -> Length {
+/// Whether columns of height `h` tear a group that columns of the full `height` hold whole.
+fn tears(slabs: &[Slab], groups: &[usize], height: Length, h: Length) -> bool {
     let mut at = 0;
-    let heights = groups.iter().map(|&size| {
+    groups.iter().any(|&size| {
         at += size;
-        extent(&slabs[at - size..at])
-    });
-    heights.max().unwrap_or_default()
+        let group = extent(&slabs[at - size..at]);
+        group <= height && group > h
+    })
 }
 
 /// The least height, to a tenth of a millimetre, for which `fits` holds; `height` if none less.

@@ -36,8 +36,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         Reader::Approval => vec![
             key_plan::drafts(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
-            approval::materials_document(plan).drafts(paper)?,
-            approval::answer_document(plan).drafts(paper)?,
+            together(&[approval::materials_document(plan), approval::answer_document(plan)], paper)?,
         ],
     };
     Ok(parts.concat())

@@ -12,7 +12,7 @@ use crate::units::Length;
 pub fn materials_document(plan: &Plan) -> Document {
     Document {
         key: "materials".to_owned(),
-        title: "Materials, seams and pattern".to_owned(),
+        title: "Materials".to_owned(),
         heading: "Materials, seams and pattern".to_owned(),
         under: String::new(),
         description:
@@ -34,7 +34,7 @@ pub fn answer_document(plan: &Plan) -> Document {
         description: "The answer of the person who approves, with signatures.".to_owned(),
         kind: "Approval",
         scale: String::new(),
-        sections: vec![decision(), signatures(plan)],
+        sections: vec![decision(), notes(), signatures(plan)],
     }
 }
 
@@ -73,8 +73,10 @@ fn materials(plan: &Plan) -> Section {
 
 /// For each room, where the pattern was placed and where it does not meet.
 fn meeting(plan: &Plan) -> Vec<Section> {
+    let many = plan.rooms.len() > 1;
     let sections = plan.rooms.iter().zip(&plan.job.rooms).map(|(planned, room)| {
-        let mut section = Section::new(format!("The pattern in {}", room.name));
+        let mut section =
+            Section::new(if many { format!("The pattern, {}", room.name) } else { "The pattern".to_owned() });
         section.paragraph(words::sentence(&planned.registration.why));
         if let Some(kill) = &planned.kill {
             let corner = room.corners.get(kill.corner).map_or("", |corner| corner.name.as_str());
@@ -138,15 +140,23 @@ fn decision() -> Section {
     ] {
         choices.row(vec![Cell::new(""), Cell::new(format!("{choice}: {meaning}"))]);
     }
-    let mut notes =
-        Table::new(&[("Sheet", Kind::Write(Length::mm(16))), ("Note", Kind::Write(Length::mm(60)))]);
-    notes.row_height = Length::mm(9);
-    for _ in 0..4 {
-        notes.row(Vec::new());
-    }
     let mut section = Section::new("Answer: tick one");
+    section.whole = true;
     section.table(choices);
-    section.table(notes);
+    section
+}
+
+/// Lines for the notes of an approval as noted.
+fn notes() -> Section {
+    let mut table =
+        Table::new(&[("Sheet", Kind::Write(Length::mm(16))), ("Note", Kind::Write(Length::mm(60)))]);
+    table.row_height = Length::mm(9);
+    for _ in 0..6 {
+        table.row(Vec::new());
+    }
+    let mut section = Section::new("Notes");
+    section.whole = true;
+    section.table(table);
     section
 }
 

@@ -2,6 +2,7 @@
 
 use crate::plan::model::{Caution, Plan};
 use crate::sheet::document::{Document, Section};
+use crate::sheet::words;
 
 /// The key of the first sheet of cautions.
 pub const KEY: &str = "cautions";
@@ -16,9 +17,9 @@ pub fn document(plan: &Plan) -> Document {
     let sections = plan.cautions.iter().enumerate().map(|(i, caution)| {
         let mut section = Section::new(title(i, caution));
         section.whole = true;
-        section.paragraph(format!("Here: {}", caution.because));
         section.paragraph(&caution.text);
-        section.paragraph(format!("Source: {}", caution.source));
+        let (because, source) = (words::sentence(&caution.because), words::sentence(&caution.source));
+        section.paragraph(format!("Why here: {because} Source: {source}"));
         section
     });
     Document {

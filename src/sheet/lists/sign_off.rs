@@ -56,6 +56,7 @@ fn open_points() -> Section {
         table.row(Vec::new());
     }
     let mut section = Section::new("Open points");
+    section.whole = true;
     section.table(table);
     section
 }
@@ -81,6 +82,7 @@ pub fn signature_section(heading: &str, people: &[(&str, &str)]) -> Section {
         table.row(vec![Cell::strong(role), Cell::new(name)]);
     }
     let mut section = Section::new(heading);
+    section.whole = true;
     section.table(table);
     section
 }
