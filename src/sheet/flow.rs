@@ -109,7 +109,8 @@ pub fn pour(runs: Vec<Run>, height: Length, space: Length) -> Vec<Vec<Placed>> {
             let top = if i == 0 { height - heights.first } else { Length::ZERO };
             let deepest = page.iter().map(|&(from, to)| extent(&slabs[from..to])).max().unwrap_or_default();
             free = height - top - deepest - space;
-            let set = page.into_iter().enumerate().map(|(column, (from, to))| Placed {
+            let held = page.into_iter().enumerate().filter(|&(_, (from, to))| from < to);
+            let set = held.map(|(column, (from, to))| Placed {
                 run,
                 column,
                 marks: moved(stacked(&slabs[from..to]), Length::ZERO, top),
@@ -185,7 +186,11 @@ fn balanced(slabs: &[Slab], sizes: &[usize], page: &[Column], height: Length, co
     let fits =
         |h| !tears(part, &kept, height, h) && fill(part, &inner, Heights::even(h, columns)).len() <= columns;
     let least = least_height(height, fits);
-    fill(part, &inner, Heights::even(least, columns)).into_iter().map(|(a, b)| (a + from, b + from)).collect()
+    let filled = fill(part, &inner, Heights::even(least, columns));
+    if filled.len() > columns {
+        return page.to_vec();
+    }
+    filled.into_iter().map(|(a, b)| (a + from, b + from)).collect()
 }
 
 /// Whether columns of height `h` tear a group that columns of the full `height` hold whole.
@@ -218,14 +223,16 @@ fn groups(slabs: &[Slab], bond: Bond) -> Vec<usize> {
     slabs.split_inclusive(|slab| slab.bond < bond).map(<[Slab]>::len).collect()
 }
 
-/// Fills columns from the top and returns the slabs of each.
+/// Fills columns from the top and returns the slabs of each; a column too short for what comes next
+/// stays empty.
 ///
 /// A group taller than a column is parted where its slabs go together least.
 fn fill(slabs: &[Slab], groups: &[usize], heights: Heights) -> Vec<Column> {
     let mut filling = Filling { slabs, heights, columns: Vec::new(), start: 0 };
     filling.place(0, groups, Bond::Near);
-    filling.columns.push((filling.start, slabs.len()));
-    filling.columns.retain(|&(from, to)| from < to);
+    if filling.start < slabs.len() {
+        filling.columns.push((filling.start, slabs.len()));
+    }
     filling.columns
 }
 
@@ -239,16 +246,23 @@ struct Filling<'a> {
 }
 
 impl Filling<'_> {
+    /// The height of the open column.
+    fn height(&self) -> Length {
+        self.heights.at(self.columns.len())
+    }
+
     /// Places groups whose first slab is `at`; those taller than a column by their parts, which go
     /// together by `bond`.
     fn place(&mut self, mut at: usize, sizes: &[usize], bond: Bond) {
         for &size in sizes {
             let end = at + size;
-            let too_tall = |filling: &Self| {
-                extent(&filling.slabs[filling.start..end]) > filling.heights.at(filling.columns.len())
-            };
-            let next = self.heights.at(self.columns.len() + 1);
-            if too_tall(self) && at > self.start && (size == 1 || extent(&self.slabs[at..end]) <= next) {
+            let alone = extent(&self.slabs[at..end]);
+            let too_tall = |filling: &Self| extent(&filling.slabs[filling.start..end]) > filling.height();
+            // A later column helps when this one is begun, or shorter than those of the next page.
+            while too_tall(self)
+                && (at > self.start || self.height() < self.heights.rest)
+                && (size == 1 || alone <= self.heights.rest)
+            {
                 self.columns.push((self.start, at));
                 self.start = at;
             }
@@ -344,6 +358,14 @@ mod tests {
         assert_eq!(poured(vec![run(3), run(3)], 70), [2]);
         assert_eq!(poured(vec![run(5), run(5)], 70), [1, 1]);
         assert_eq!(poured(vec![run(2), run(6)], 70), [2, 1]);
+    }
+
+    #[test]
+    fn what_does_not_fit_under_another_run_goes_to_the_next_page() {
+        let tall = (vec![slabs(1, 50), slabs(1, 20), slabs(1, 20)], 2);
+        assert_eq!(poured(vec![(vec![slabs(2, 10)], 1), tall], 60), [1, 2]);
+        let heights = Heights { first: Length::mm(30), rest: Length::mm(60), columns: 2 };
+        assert_eq!(fill(&slabs(2, 50), &[1, 1], heights), [(0, 0), (0, 0), (0, 1), (1, 2)]);
     }
 
     #[test]
