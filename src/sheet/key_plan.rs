@@ -141,6 +141,21 @@ impl View<'_> {
         (x / long, y / long)
     }
 
+    /// At an end of an open run: the direction back along its wall, one long.
+    fn end_direction(&self, corner: usize) -> Option<(f64, f64)> {
+        let count = self.room.walls.len();
+        let (wall, sign) = match corner {
+            _ if self.room.closed => return None,
+            0 => (0, 1.0),
+            last if last == count => (count - 1, -1.0),
+            _ => return None,
+        };
+        let (a, b) = self.ends(wall);
+        let (dx, dy) = ((b.x - a.x).nm() as f64, (b.y - a.y).nm() as f64);
+        let long = dx.hypot(dy).max(1.0);
+        Some((dx / long * sign, dy / long * sign))
+    }
+
     /// Whether a point lies in the room; for an open run, on the room's side of all walls nearby.
     fn within(&self, p: Point) -> bool {
         if self.room.closed {
@@ -302,7 +317,8 @@ fn corner_tags(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     for (index, corner) in view.room.corners.iter().enumerate() {
         let double = kill == Some(index);
         let at = view.corners[index % view.corners.len()];
-        let (dx, dy) = view.inward(index);
+        // A letter stands behind its corner; that of a free end beyond the end, in line with the wall.
+        let (dx, dy) = view.end_direction(index).unwrap_or_else(|| view.inward(index));
         let along = |mm: f64| {
             let um = |share: f64| Length::micrometres((share * mm * 1e3).round() as i64);
             Point::new(at.x + um(dx), at.y + um(dy))

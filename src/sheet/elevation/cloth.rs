@@ -34,11 +34,22 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
     if let Some(lattice) = &cloth.pattern {
         let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
         let (across, up) = (view.map.scale.paper(lattice.horizontal), view.map.scale.paper(lattice.vertical));
-        let height = (across.min(up) / 3).clamp(Length::micrometres(1_200), Length::mm(5));
+        let mark = match view.reader {
+            Reader::Approval => {
+                // As large as a motif may be: half the repeat up, without touching its neighbours.
+                let height = (up / 2).min(across.scale(4, 5));
+                let inner = sign::motif(Point::default(), height.scale(11, 20));
+                sign::motif(Point::default(), height).into_iter().chain(inner).collect()
+            }
+            Reader::Crew | Reader::Workroom => {
+                let height = (across.min(up) / 3).clamp(Length::micrometres(1_200), Length::mm(5));
+                sign::motif(Point::default(), height)
+            }
+        };
         let places: Vec<Point> = centres.into_iter().map(|p| view.map.point(p)).collect();
         if !places.is_empty() {
             drawing.signs.insert(Sign::Motif);
-            marks.push(Mark::Stamp { marks: sign::motif(Point::default(), height), places });
+            marks.push(Mark::Stamp { marks: mark, places });
         }
     }
     // The clip stands even without a pattern: the strip's own outline is what a viewer selects.

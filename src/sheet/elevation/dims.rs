@@ -46,7 +46,9 @@ pub fn all(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
 
 fn above(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let Some(panel) = &view.wall_plan().panel else { return Ok(()) };
-    let top = view.map.y(view.top());
+    // The workroom sees the cloth beyond the top edge as well.
+    let cloth = if view.reader == Reader::Workroom { panel.gross.y1 } else { view.top() };
+    let top = view.map.y(view.top().max(cloth));
     let mut y = top;
     if view.reader != Reader::Approval {
         y = headings(view, drawing, top)?;
@@ -209,8 +211,8 @@ fn left(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
 /// Levels, and the heights at the right end when they differ.
 fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let x = view.map.x(view.window.1);
-    let mut at =
-        x + if view.window.1 == view.wall().width { overhang(view, Side::Right) } else { Length::ZERO };
+    let ends = view.window.1 == view.wall().width;
+    let mut at = x + FIRST + if ends { overhang(view, Side::Right) } else { Length::ZERO };
     let mut marks = Vec::new();
     if view.reader == Reader::Crew {
         let stops = levels(view);
@@ -226,7 +228,7 @@ fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
                 bounds,
                 view.format(),
             )?;
-            at += FIRST + running.depth();
+            at += running.depth();
             marks.push(running.draw(at, x, "levels", "heights above the level datum")?);
             at += NEXT;
         }

@@ -25,7 +25,7 @@ pub fn sections(view: &View) -> Vec<Section> {
                 reading(view),
             ]
         }
-        Reader::Workroom => vec![sew(view), strips(view), watch(view), openings(view), reading(view)],
+        Reader::Workroom => vec![sew(view), watch(view), openings(view), reading(view)],
         Reader::Approval => vec![pattern(view), seams(view), trim(view), reading(view)],
     };
     sections.into_iter().filter(|section| !section.rows.is_empty()).collect()
@@ -236,24 +236,6 @@ fn sew(view: &View) -> Section {
     section
 }
 
-/// The strips of the panel from the left, as their face shows.
-fn strips(view: &View) -> Section {
-    let mut section = Section::new("Strips, face up, from the left");
-    let Some(panel) = &view.wall_plan().panel else { return section };
-    for strip in &panel.strips {
-        let Some(piece) = view.plan.pieces.get(strip.piece.0) else { continue };
-        let words = format!(
-            "cut {}: {} wide, {} long; shows {}",
-            piece.cut.number,
-            print(view, piece.cut.width),
-            print(view, piece.cut.length),
-            print(view, strip.net.width())
-        );
-        section.pair(strip.label.as_str(), words);
-    }
-    section
-}
-
 /// The cloth and where its pattern stands, for the designer.
 fn pattern(view: &View) -> Section {
     let mut section = Section::new("Cloth and pattern");
@@ -276,7 +258,6 @@ fn pattern(view: &View) -> Section {
                     print(view, lattice.vertical)
                 ),
             );
-            section.pair("Placed", view.room_plan().registration.why.as_str());
         }
         None => section.pair("Repeat", "none: plain cloth"),
     }

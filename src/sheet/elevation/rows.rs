@@ -18,8 +18,8 @@ const TRIM_OFF: Length = Length::micrometres(1_000);
 const STAPLES_OFF: Length = Length::micrometres(2_100);
 /// How far inside the edge tacks are drawn.
 const TACKS_OFF: Length = Length::micrometres(3_000);
-/// How far inside the edge the label of a row stands.
-const LABEL_OFF: Length = Length::micrometres(5_600);
+/// How far inside the edge the label of a row may stand, the best first.
+const LABEL_OFF: [Length; 3] = [Length::micrometres(5_600), Length::micrometres(4_600), Length::mm(8)];
 /// Closer than this, staples would merge on paper: a row is drawn dotted instead.
 const CLOSEST: Length = Length::micrometres(800);
 
@@ -97,13 +97,14 @@ pub fn staples(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
 
 /// Where the label of a row may stand: beside it on the cloth, first near its middle.
 fn label_places(view: &View, points: &[Point]) -> Vec<Point> {
-    let line = beside(points, LABEL_OFF, |p| view.on_cloth(p));
-    let along = spread(&line, 41);
     let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
     let inset = Length::mm(4);
-    let order = (0..=20).flat_map(|n| if n == 0 { vec![20] } else { vec![20 - n, 20 + n] });
-    order
-        .filter_map(|n| along.get(n).copied())
-        .filter(|p| view.on_cloth(*p) && left + inset < p.x && p.x < right - inset)
-        .collect()
+    let mut places = Vec::new();
+    for off in LABEL_OFF {
+        let along = spread(&beside(points, off, |p| view.on_cloth(p)), 41);
+        let order = (0..=20).flat_map(|n| if n == 0 { vec![20] } else { vec![20 - n, 20 + n] });
+        let beside = order.filter_map(|n| along.get(n).copied());
+        places.extend(beside.filter(|p| view.on_cloth(*p) && left + inset < p.x && p.x < right - inset));
+    }
+    places
 }
