@@ -101,7 +101,12 @@ fn label_places(view: &View, points: &[Point]) -> Vec<Point> {
     let inset = Length::mm(4);
     let mut places = Vec::new();
     for off in LABEL_OFF {
-        let along = spread(&beside(points, off, |p| view.on_cloth(p)), 41);
+        let moved = beside(points, off, |p| view.on_cloth(p));
+        if moved.first() == points.first() {
+            // There is no cloth that far off, on either side.
+            continue;
+        }
+        let along = spread(&moved, 41);
         let order = (0..=20).flat_map(|n| if n == 0 { vec![20] } else { vec![20 - n, 20 + n] });
         let beside = order.filter_map(|n| along.get(n).copied());
         places.extend(beside.filter(|p| view.on_cloth(*p) && left + inset < p.x && p.x < right - inset));
