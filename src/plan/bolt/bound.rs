@@ -17,6 +17,7 @@
 //! reduction procedures for the bin packing problem", Discrete Applied Mathematics 28 (1990) 59-70.
 
 use super::cutting::{Cutting, Goods, Places};
+use super::weights::{Breadth, Rows};
 
 /// No plan of these pieces on `bolts` bolts uses less than this, in nanometres.
 pub fn bound(goods: &Goods, cuttings: &[Cutting], bolts: usize) -> i64 {
@@ -72,6 +73,8 @@ impl Crossing {
 /// A group of phases that differ by whole drops, and the slots it needs.
 struct Group {
     phases: Vec<i64>,
+    /// How often each piece crosses it.
+    counts: Vec<i64>,
     need: i64,
 }
 
@@ -84,7 +87,8 @@ fn by_phase(goods: &Goods, cuttings: &[Cutting], bolts: usize) -> i64 {
     pieces.sort_by_key(|p| std::cmp::Reverse(p.width));
     let steps = order_of_drop(goods);
     let lines = lines(goods, &pieces);
-    let groups = groups(goods, &pieces, &lines, steps);
+    let mut groups = groups(goods, &pieces, &lines, steps);
+    weigh(&pieces, &mut groups);
     let most = groups.iter().map(|g| (g.need + steps - 1) / steps).max().unwrap_or(0);
     let ends: Vec<i64> = phases(&pieces, |p, s| (s + p.length).rem_euclid(turn));
     let starts: Vec<i64> = phases(&pieces, |_, s| s);
@@ -181,15 +185,41 @@ fn groups(goods: &Goods, pieces: &[Crossing], lines: &[Lines], steps: i64) -> Ve
     let middle = |pair: &[i64]| pair[0] + (pair[1] - pair[0]) / 2;
     let group = |middle: i64| {
         let phases: Vec<i64> = (0..steps).map(|k| (middle + k * goods.drop).rem_euclid(turn)).collect();
-        let counts: Vec<(i64, i64)> = pieces.iter().map(|p| (p.width, p.count(&phases, turn))).collect();
+        let counts: Vec<i64> = pieces.iter().map(|p| p.count(&phases, turn)).collect();
         let crossed = |l: &Lines| -> i64 {
-            let sum: i64 = counts.iter().zip(&l.covered).map(|(count, covered)| count.1 * covered).sum();
+            let sum: i64 = counts.iter().zip(&l.covered).map(|(count, covered)| count * covered).sum();
             (sum + l.places - 1) / l.places.max(1)
         };
+        let widths: Vec<(i64, i64)> = pieces.iter().map(|p| p.width).zip(counts.iter().copied()).collect();
         let by_lines = lines.iter().map(crossed).max().unwrap_or(0);
-        Group { need: bins(&counts, goods.width).max(by_lines), phases }
+        Group { need: bins(&widths, goods.width).max(by_lines), phases, counts }
     };
     breaks.windows(2).map(middle).map(group).collect()
+}
+
+/// How often the group in most need is weighed again.
+const WEIGHED: usize = 3;
+
+/// Raises the slots that groups need by weights that know which pieces can share a slot; the weights
+/// are made for the group in most need and hold for all.
+fn weigh(pieces: &[Crossing], groups: &mut [Group]) {
+    let breadths: Vec<Breadth> = pieces.iter().map(|p| Breadth { lefts: &p.lefts, width: p.width }).collect();
+    let Some(rows) = Rows::of(&breadths) else { return };
+    for _ in 0..WEIGHED {
+        let Some(worst) = groups.iter().max_by_key(|g| g.need) else { return };
+        let (weights, limit) = rows.weights(&worst.counts);
+        let mut raised = false;
+        for group in groups.iter_mut() {
+            let sum: i128 =
+                group.counts.iter().zip(&weights).map(|(c, w)| i128::from(*c) * i128::from(*w)).sum();
+            let need = i64::try_from((sum + i128::from(limit) - 1) / i128::from(limit)).unwrap_or(0);
+            raised |= need > group.need;
+            group.need = group.need.max(need);
+        }
+        if !raised {
+            return;
+        }
+    }
 }
 
 /// A lower bound on the bins of this width that hold `counts` (width, how many), widest first.

@@ -10,6 +10,7 @@ mod lay;
 mod load;
 mod pack;
 pub mod sequence;
+mod weights;
 
 use std::collections::{BTreeMap, BTreeSet};
 
