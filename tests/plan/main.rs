@@ -10,6 +10,7 @@ mod laws;
 mod parts;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
+mod solver;
 
 use clothwright::export::json;
 use clothwright::plan;

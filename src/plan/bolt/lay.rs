@@ -22,6 +22,8 @@ pub struct Placed {
     pub length: i64,
     /// The column on the cloth's left match line; 0 for a free piece.
     pub column: i64,
+    /// Whether its phase matters.
+    pub matched: bool,
 }
 
 /// A lay.
@@ -53,6 +55,7 @@ impl Lay {
         let (length, Candidate { u, v, phase, column }) = best?;
         let start = v.min(0);
         let mut placed: Vec<Placed> = self.placed.iter().map(|p| Placed { v: p.v - start, ..*p }).collect();
+        let matched = phase.is_some();
         placed.push(Placed {
             id: piece.id,
             u,
@@ -60,6 +63,7 @@ impl Lay {
             width: piece.width,
             length: piece.length,
             column,
+            matched,
         });
         let phase = match (self.phase, phase) {
             (Some(own), _) => Some((own + start).rem_euclid(repeat)),
@@ -109,17 +113,50 @@ impl Lay {
         found
     }
 
-    /// A lay of one piece in the leftmost of its places; `None` if it has none.
-    pub fn of(piece: &Cutting) -> Option<Lay> {
-        let (u, phase, column) = match &piece.places {
-            Places::Matched(spots) => {
-                let &Place { u, phase, column } = spots.first()?;
-                (u, Some(phase), column)
+    /// The lays that straight cuts across the whole width part this one into: wherever no piece is in
+    /// the way.
+    pub fn parted(self, repeat: i64) -> Vec<Lay> {
+        let mut placed = self.placed;
+        placed.sort_by_key(|p| (p.v, p.id));
+        let mut lays: Vec<Lay> = Vec::new();
+        let (mut start, mut end) = (0, 0);
+        for p in placed {
+            if lays.is_empty() || p.v >= end {
+                (start, end) = (p.v, p.v);
+                lays.push(Lay::default());
             }
-            &Places::Free(least, most) => (least <= most).then_some((least, None, 0))?,
+            end = end.max(p.v + p.length);
+            if let Some(lay) = lays.last_mut() {
+                let matched = self.phase.filter(|_| p.matched);
+                lay.phase = lay.phase.or(matched.map(|own| (own + start).rem_euclid(repeat)));
+                lay.length = end - start;
+                lay.placed.push(Placed { v: p.v - start, ..p });
+            }
+        }
+        lays
+    }
+
+    /// The lays of one piece alone: one for each phase that its places give, leftmost first. Empty if
+    /// it has no place.
+    pub fn alone(piece: &Cutting) -> Vec<Lay> {
+        let lay = |u: i64, phase: Option<i64>, column: i64| {
+            let (id, width, length, matched) = (piece.id, piece.width, piece.length, phase.is_some());
+            let placed = vec![Placed { id, u, v: 0, width, length, column, matched }];
+            Lay { placed, phase, length }
         };
-        let placed = vec![Placed { id: piece.id, u, v: 0, width: piece.width, length: piece.length, column }];
-        Some(Lay { placed, phase, length: piece.length })
+        let mut lays: Vec<Lay> = Vec::new();
+        match &piece.places {
+            Places::Matched(places) => {
+                for place in places {
+                    if !lays.iter().any(|l| l.phase == Some(place.phase)) {
+                        lays.push(lay(place.u, Some(place.phase), place.column));
+                    }
+                }
+            }
+            &Places::Free(least, most) if least <= most => lays.push(lay(least, None, 0)),
+            Places::Free(..) => {}
+        }
+        lays
     }
 }
 

@@ -66,7 +66,7 @@ pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> Wall
 
 fn best(goods: &Goods, cuttings: &[Cutting], target: i64) -> Packed {
     let shared = cuttings.iter().filter(|c| !c.is_whole(goods)).count();
-    pack::thorough(goods, cuttings, target, BUDGET * shared)
+    pack::thorough(goods, cuttings, target, BUDGET * (10 + shared))
 }
 
 /// The pieces of a wall that no bolt holds, on as many as it takes.

@@ -55,7 +55,12 @@ pub fn thorough(goods: &Goods, cuttings: &[Cutting], target: i64, budget: usize)
             }
         }
     }
-    search.improve(best.unwrap_or_default(), cuttings, target)
+    let mut best = search.improve(best.unwrap_or_default(), cuttings, target);
+    parts.sort_by_key(|c| std::cmp::Reverse(RANKS[2](c)));
+    search.branch(&mut whole.clone(), &parts, &mut best, target);
+    let lays: Vec<Lay> = best.lays.into_iter().flat_map(|lay| lay.parted(goods.turn)).collect();
+    let length = measure(goods, &lays);
+    Packed { lays, length }
 }
 
 /// Lays `parts` one after the other where they lengthen a lay least; into a lay of their own when
@@ -72,7 +77,7 @@ fn shortest_first(goods: &Goods, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Pack
         }
         match best {
             Some((_, index, lay)) => lays[index] = lay,
-            None => lays.extend(Lay::of(piece)),
+            None => lays.extend(Lay::alone(piece).into_iter().next()),
         }
     }
     let length = measure(goods, &lays);
@@ -82,7 +87,7 @@ fn shortest_first(goods: &Goods, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Pack
 /// Lays of the whole widths, and the other pieces.
 fn parted<'a>(goods: &Goods, cuttings: &'a [Cutting]) -> (Vec<Lay>, Vec<&'a Cutting>) {
     let (whole, parts): (Vec<&Cutting>, Vec<&Cutting>) = cuttings.iter().partition(|c| c.is_whole(goods));
-    (whole.into_iter().filter_map(Lay::of).collect(), parts)
+    (whole.into_iter().flat_map(Lay::alone).collect(), parts)
 }
 
 /// The length of bolt that lays use in their best order. Lays without a phase are counted whole.
@@ -121,8 +126,9 @@ impl Search<'_> {
             joined.truncate(TRIED);
             let mut best: Option<(i64, usize, Lay)> = None;
             // A lay of its own comes first: of equals it leaves the most room for the pieces to come.
-            let fresh = Lay::of(piece).map(|lay| (0, lays.len(), lay));
-            for (_, index, lay) in fresh.into_iter().chain(joined) {
+            let after = lays.len();
+            let fresh = Lay::alone(piece).into_iter().map(|lay| (0, after, lay));
+            for (_, index, lay) in fresh.chain(joined) {
                 let kept = swap(&mut lays, index, lay);
                 let length = self.measure(&lays);
                 let lay = unswap(&mut lays, index, kept);
@@ -169,6 +175,38 @@ impl Search<'_> {
             }
         }
         best
+    }
+
+    /// Tries every lay and every phase for the next piece, the least growth first, and gives up a
+    /// branch that is already no shorter than the best: a further piece never shortens a bolt.
+    fn branch(&mut self, lays: &mut Vec<Lay>, parts: &[&Cutting], best: &mut Packed, target: i64) {
+        let Some((piece, rest)) = parts.split_first() else {
+            let length = measure(self.goods, lays);
+            if length < best.length {
+                *best = Packed { lays: lays.clone(), length };
+            }
+            return;
+        };
+        let after = lays.len();
+        let fresh = Lay::alone(piece).into_iter().map(|lay| (after, lay));
+        let joined = lays.iter().enumerate().filter_map(|(i, lay)| Some((i, lay.with(piece, self.goods)?)));
+        let ways: Vec<(usize, Lay)> = fresh.chain(joined).collect();
+        let mut measured: Vec<(i64, usize, Lay)> = Vec::new();
+        for (index, lay) in ways {
+            let kept = swap(lays, index, lay);
+            let length = self.measure(lays);
+            let lay = unswap(lays, index, kept);
+            measured.push((length, index, lay));
+        }
+        measured.sort_by_key(|m| m.0);
+        for (length, index, lay) in measured {
+            if self.budget == 0 || best.length <= target || length >= best.length {
+                return;
+            }
+            let kept = swap(lays, index, lay);
+            self.branch(lays, rest, best, target);
+            unswap(lays, index, kept);
+        }
     }
 
     fn is_whole(&self, lay: &Lay) -> bool {
