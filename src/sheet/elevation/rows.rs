@@ -1,13 +1,13 @@
 //! Staple rows and trim runs on an elevation, drawn a little inside the edge that they lie on.
 
 use super::view::View;
-use crate::geom::Point;
+use crate::geom::{Point, Rect};
 use crate::plan::model::{StapleKind, StapleLine};
 use crate::sheet::ComposeFault;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::mark::through;
 use crate::sheet::model::{Layer, Mark};
-use crate::sheet::offset::{beside, spread};
+use crate::sheet::offset::{beside, corners, spread};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Ends, Sign};
 use crate::units::Length;
@@ -109,7 +109,11 @@ fn label_places(view: &View, points: &[Point]) -> Vec<Point> {
         let along = spread(&moved, 41);
         let order = (0..=20).flat_map(|n| if n == 0 { vec![20] } else { vec![20 - n, 20 + n] });
         let beside = order.filter_map(|n| along.get(n).copied());
-        places.extend(beside.filter(|p| view.on_cloth(*p) && left + inset < p.x && p.x < right - inset));
+        let (half, tall) = (Length::mm(2), Length::micrometres(1_700));
+        places.extend(beside.filter(|p| {
+            let area = Rect::new(p.x - half, p.y - tall, p.x + half, p.y + tall);
+            corners(area).iter().all(|&p| view.on_cloth(p)) && left + inset < p.x && p.x < right - inset
+        }));
     }
     places
 }
