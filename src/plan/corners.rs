@@ -1,7 +1,7 @@
 //! What is done at each corner.
 
 use super::field::{Field, length_of};
-use super::model::{EdgeFinish, RoomPlan, StapleKind};
+use super::model::{EdgeFinish, Plan, RoomPlan, StapleKind, WallRef};
 use super::words::print;
 use crate::job::model::{Corner, CornerKind, Job, Room, Side, TrimKind};
 use crate::units::Length;
@@ -60,12 +60,27 @@ impl<'a> Meeting<'a> {
         }
     }
 
+    /// The height of the face that wraps; nothing where none does.
+    pub fn wrap_height(&self, room: &Room) -> Length {
+        self.wrap_and_fold()
+            .map_or(Length::ZERO, |(wrap, _)| face_height(room, wrap, self.corner.wraps.other()))
+    }
+
     /// The height of cloth at the corner: the higher of the two faces.
     fn height(&self, room: &Room) -> Length {
         let left = self.left.map_or(Length::ZERO, |w| face_height(room, w, Side::Right));
         let right = self.right.map_or(Length::ZERO, |w| face_height(room, w, Side::Left));
         left.max(right)
     }
+}
+
+/// The adhesive that holds the panel of a wall round corners with a metal bead, which turns staples.
+pub(crate) fn glued_wraps(plan: &Plan, at: WallRef) -> Length {
+    let room = &plan.job.rooms[at.room];
+    let glued = (0..room.corners.len())
+        .map(|corner| Meeting::at(room, corner))
+        .filter(|m| m.corner.metal_bead && m.wrap_and_fold().is_some_and(|(wrap, _)| wrap == at.wall));
+    glued.map(|meeting| meeting.wrap_height(room)).sum()
 }
 
 /// The height of cloth at one end of a wall, without what a casing takes in the corner.

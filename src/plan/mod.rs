@@ -86,5 +86,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     plan.cautions = cautions::cautions(&plan);
     plan.steps = steps::steps(&plan)?;
     plan.days = steps::days(&plan);
+    let watch = steps::watch(&plan);
+    plan.watch.extend(watch);
     Ok(plan)
 }

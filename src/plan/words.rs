@@ -80,7 +80,7 @@ pub(crate) fn list<T: AsRef<str>>(items: &[T]) -> String {
 }
 
 /// A length of cloth or trim in what it is sold in: "118 yd 4″" to the nearest inch above, "10.36 m"
-/// to the nearest centimetre above.
+/// to the nearest centimetre above; "118 yd" and "10 m" when it is whole.
 pub(crate) fn sold(length: Length, unit: SoldIn) -> String {
     match unit {
         SoldIn::Yard => {
@@ -93,7 +93,10 @@ pub(crate) fn sold(length: Length, unit: SoldIn) -> String {
         }
         SoldIn::Metre => {
             let centimetres = length.div_ceil(Length::mm(10));
-            format!("{}.{:02} m", centimetres / 100, centimetres % 100)
+            match (centimetres / 100, centimetres % 100) {
+                (metres, 0) => format!("{metres} m"),
+                (metres, rest) => format!("{metres}.{rest:02} m"),
+            }
         }
     }
 }

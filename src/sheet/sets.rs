@@ -43,13 +43,14 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
 }
 
 fn crew_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let documents = [
+    let mut documents = vec![
         schedules::corners(plan),
         schedules::trim(plan),
         schedules::staples(plan),
         schedules::batting(plan),
         schedules::tools(plan),
     ];
+    documents.extend(schedules::battens(plan));
     together(&documents, paper)
 }
 

@@ -372,3 +372,22 @@ fn trim_order() {
     assert!(first(false).is_some_and(|t| t.contains("corner")));
     assert!(first(true).is_some_and(|t| t.contains("base")));
 }
+
+/// A wrap that is glued must hold before the next wall folds over it; help is asked for where the crew is
+/// too small.
+#[test]
+fn glue_holds_and_help_is_asked_for() {
+    let mut job = breast();
+    job.rooms[0].corners[2].metal_bead = true;
+    job.house.crew = 1;
+    let plan = make(job).expect("a plan");
+    let hang = |wall: usize| {
+        let of = |s: &&Step| s.stage == Stage::Hang && s.wall == Some(WallRef { room: 0, wall });
+        plan.steps.iter().find(of).expect("every wall is hung")
+    };
+    assert_eq!(hang(1).hold, 30);
+    assert!(hang(2).start >= hang(1).start + hang(1).minutes + 30);
+    assert_eq!(hang(0).hold, 0);
+    assert!(plan.watch.iter().any(|w| w.contains("get help")), "{:?}", plan.watch);
+    assert!(!make(breast()).expect("a plan").watch.iter().any(|w| w.contains("get help")));
+}

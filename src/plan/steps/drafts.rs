@@ -4,8 +4,10 @@
 use super::sentences as say;
 use super::{Draft, Key};
 use crate::job::model::Substrate;
+use crate::plan::corners::glued_wraps;
 use crate::plan::model::{Plan, Stage, TrimPlace, WallRef};
 use crate::plan::trim::trim_at;
+use crate::units::Length;
 
 /// Every step of the job.
 pub(super) fn drafts(plan: &Plan) -> Vec<Draft> {
@@ -190,7 +192,12 @@ fn sew(plan: &Plan, all: &mut Vec<Draft>) {
 fn hang(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     for at in clothed(plan, room) {
         if let Some(text) = say::hang(plan, at) {
-            let cautions = &["platform", "ladder", "stapler", "stapler-pressure", "staples-near-boxes"];
+            let glued = glued_wraps(plan, at) > Length::ZERO;
+            let cautions: &[&str] = if glued {
+                &["platform", "ladder", "stapler", "stapler-pressure", "staples-near-boxes", "adhesive"]
+            } else {
+                &["platform", "ladder", "stapler", "stapler-pressure", "staples-near-boxes"]
+            };
             let (stage, wall) = (Stage::Hang, Some(at));
             all.push(Draft {
                 key: Key::Hang(at),

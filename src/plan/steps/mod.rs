@@ -70,6 +70,20 @@ pub fn days(plan: &Plan) -> i64 {
     (end + day_of(plan) - 1) / day_of(plan)
 }
 
+/// What the crew must know about its own size, in sentences.
+pub fn watch(plan: &Plan) -> Vec<String> {
+    let crew = plan.job.house.crew;
+    let more: Vec<&Step> = plan.steps.iter().filter(|s| s.people > crew).collect();
+    let Some(most) = more.iter().map(|s| s.people).max() else { return Vec::new() };
+    let hung = more.iter().filter(|s| s.stage == Stage::Hang).count();
+    vec![format!(
+        "{} of the {} steps want {most} people, {hung} of them to hang panels, and the crew is {crew}: get help for \
+         those, or allow more time.",
+        more.len(),
+        plan.steps.len()
+    )]
+}
+
 fn day_of(plan: &Plan) -> i64 {
     i64::from(plan.job.rates.day_minutes.max(1))
 }

@@ -4,7 +4,7 @@ use crate::job::model::{CornerKind, FixingKind, OpeningCloth, Substrate, TrimKin
 use crate::plan::corners::Meeting;
 use crate::plan::field::length_of;
 use crate::plan::model::{
-    BattingPiece, EdgeFinish, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan, WallRef,
+    BattingPiece, EdgeFinish, PanelEdge, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan, WallRef,
 };
 use crate::plan::purchases::boxes_by_depth;
 use crate::plan::trim::{is_welt, trim_at};
@@ -173,7 +173,8 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
         .map(|p| format!("{} {}", p.label, print(plan, p.rect.x1 - shape.width)))
         .collect();
     if !round.is_empty() {
-        text += &format!(" Carry {} round the corner; the next piece butts to its edge.", list(&round));
+        text +=
+            &format!(" Carry {} on round the outside corner; what follows butts to the edge.", list(&round));
     }
     text
 }
@@ -267,11 +268,13 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     }
     text += &format!(" Staple {}.", fixed.join("; "));
     text += &wrap_sentences(plan, at);
-    for (edge, side) in [(panel.left, "left"), (panel.right, "right")] {
-        if edge.finish == EdgeFinish::Folded {
-            text += &format!(" Leave the {side} edge loose for its fold.");
-        }
-    }
+    let folded = |edge: PanelEdge| edge.finish == EdgeFinish::Folded;
+    text += match (folded(panel.left), folded(panel.right)) {
+        (true, true) => " Leave both side edges loose for their folds.",
+        (true, false) => " Leave the left edge loose for its fold.",
+        (false, true) => " Leave the right edge loose for its fold.",
+        (false, false) => "",
+    };
     Some(text)
 }
 
@@ -279,14 +282,17 @@ fn wrap_sentences(plan: &Plan, at: WallRef) -> String {
     let room = &plan.job.rooms[at.room];
     let mut text = String::new();
     for corner in 0..room.corners.len() {
-        let Some((wrap, fold)) = Meeting::at(room, corner).wrap_and_fold() else { continue };
+        let meeting = Meeting::at(room, corner);
+        let Some((wrap, fold)) = meeting.wrap_and_fold() else { continue };
         if wrap != at.wall {
             continue;
         }
         let (name, next) = (&room.corners[corner].name, &room.walls[fold].label);
         if room.corners[corner].metal_bead {
             text += &format!(
-                " Carry it round corner {name} and glue it to wall {next}: the metal bead turns staples."
+                " Carry it round corner {name} and glue it to wall {next} with {} of adhesive, held until it grips: the \
+                 metal bead turns staples.",
+                print(plan, meeting.wrap_height(room))
             );
         } else {
             let lines = wall_plan(plan, at).staples.iter().filter(|l| l.kind == StapleKind::Wrap);

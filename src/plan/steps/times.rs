@@ -2,6 +2,7 @@
 
 use super::Key;
 use crate::job::model::{FixingKind, Rates};
+use crate::plan::corners::glued_wraps;
 use crate::plan::model::{Plan, StapleKind, WallPlan, WallRef};
 use crate::plan::trim::{is_welt, trim_at};
 use crate::units::Length;
@@ -24,8 +25,10 @@ pub(super) fn minutes(plan: &Plan, key: Key, people: u32) -> (i64, i64) {
             (at_rate(length, rates.battens_per_hour), 0)
         }
         Key::Batting(at) => {
+            // A wall that batting is carried on to has only its staples.
             let length = wall_plan(plan, at).batting.iter().map(|b| b.cut_length).sum();
-            (at_rate(length, rates.batting_per_hour), 0)
+            let stapling = per_hour(staples(plan, at, true), i64::from(rates.staples_per_hour));
+            (at_rate(length, rates.batting_per_hour).max(stapling), 0)
         }
         Key::Cut(cloth) => {
             let pieces = plan.pieces.iter().filter(|p| p.cloth == cloth).count();
@@ -38,10 +41,9 @@ pub(super) fn minutes(plan: &Plan, key: Key, people: u32) -> (i64, i64) {
             (at_rate(welt.map(|t| t.length + t.extra).sum(), rates.welt_per_hour), 0)
         }
         Key::Hang(at) => {
-            let batting = |k| matches!(k, StapleKind::BattingEdge | StapleKind::BattingButt);
-            let lines = wall_plan(plan, at).staples.iter().filter(|l| !batting(l.kind));
-            let staples: i64 = lines.map(|l| l.count).sum();
-            (per_hour(staples, i64::from(rates.staples_per_hour)), 0)
+            // A wrap that is glued, not stapled, must hold before the next wall folds over it.
+            let hold = if glued_wraps(plan, at) > Length::ZERO { i64::from(rates.hold_minutes) } else { 0 };
+            (per_hour(staples(plan, at, false), i64::from(rates.staples_per_hour)), hold)
         }
         Key::Open(..) => (i64::from(rates.opening_minutes), 0),
         Key::Corner(..) => (i64::from(rates.fold_minutes), i64::from(rates.hold_minutes)),
@@ -55,6 +57,13 @@ pub(super) fn minutes(plan: &Plan, key: Key, people: u32) -> (i64, i64) {
 
 fn wall_plan(plan: &Plan, at: WallRef) -> &WallPlan {
     &plan.rooms[at.room].walls[at.wall]
+}
+
+/// Staples on a wall, in batting or in cloth.
+fn staples(plan: &Plan, at: WallRef, batting: bool) -> i64 {
+    let of_batting = |kind| matches!(kind, StapleKind::BattingEdge | StapleKind::BattingButt);
+    let lines = wall_plan(plan, at).staples.iter().filter(|l| of_batting(l.kind) == batting);
+    lines.map(|l| l.count).sum()
 }
 
 /// Minutes for one round of work on each box of the clothed walls of a room, or of one of them.

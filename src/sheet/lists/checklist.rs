@@ -18,7 +18,9 @@ pub fn document(plan: &Plan) -> Document {
         ("Wall", Kind::Words),
         ("What to do", Kind::Prose),
         ("Caution", Kind::Words),
+        ("After", Kind::Words),
         ("People", Kind::Figures),
+        ("Minutes", Kind::Figures),
         ("Time", Kind::Write(Length::mm(14))),
         ("Initials", Kind::Write(Length::mm(14))),
     ]);
@@ -41,10 +43,18 @@ pub fn document(plan: &Plan) -> Document {
             step.wall.map_or(Cell::new(""), |wall| wall_cell(plan, wall)),
             Cell::new(&step.text),
             cautions,
+            Cell::new(ranges(&step.after)),
             Cell::new(step.people.to_string()),
+            Cell::new(step.minutes.to_string()),
         ]);
     }
     let mut section = Section::new("");
+    section.paragraph(format!(
+        "About {} for a crew of {}. Minutes are for the people named, by the rates among the assumptions; a step may \
+         begin when those under After are done.",
+        if plan.days == 1 { "one working day".to_owned() } else { format!("{} working days", plan.days) },
+        plan.job.house.crew
+    ));
     section.table(table);
     Document {
         key: "checklist".to_owned(),
@@ -64,6 +74,23 @@ fn numbers(cautions: &[usize]) -> String {
     let mut numbers: Vec<usize> = cautions.iter().map(|index| index + 1).collect();
     numbers.sort_unstable();
     numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ")
+}
+
+/// Rising numbers, with those that follow one another taken together: "3, 22, 35–43".
+fn ranges(numbers: &[usize]) -> String {
+    let mut found: Vec<(usize, usize)> = Vec::new();
+    for &number in numbers {
+        match found.last_mut() {
+            Some(last) if last.1 + 1 == number => last.1 = number,
+            _ => found.push((number, number)),
+        }
+    }
+    let shown = |&(from, to): &(usize, usize)| match to - from {
+        0 => from.to_string(),
+        1 => format!("{from}, {to}"),
+        _ => format!("{from}–{to}"),
+    };
+    found.iter().map(shown).collect::<Vec<_>>().join(", ")
 }
 
 /// How far the checklist has told a caution.

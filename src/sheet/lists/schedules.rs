@@ -6,6 +6,7 @@ use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::words;
+use crate::units::Length;
 
 /// A schedule of its own, or a part of one.
 fn schedule(key: &str, title: &str, description: &str, sections: Vec<Section>) -> Document {
@@ -163,6 +164,51 @@ fn staple_section(plan: &Plan) -> Section {
     }
     section.table(table);
     section
+}
+
+/// Every batten, and how they are cut from what is bought; `None` when no wall needs any.
+pub fn battens(plan: &Plan) -> Option<Document> {
+    let mut table = Table::new(&[
+        ("Fixed", Kind::Tick),
+        ("Batten", Kind::Words),
+        ("Wall", Kind::Words),
+        ("Place", Kind::Words),
+        ("Length", Kind::Figures),
+    ]);
+    for at in walls(plan) {
+        for batten in &plan.rooms[at.room].walls[at.wall].battens {
+            table.row(vec![
+                Cell::new(""),
+                Cell::strong(&batten.label),
+                wall_cell(plan, at),
+                Cell::new(words::sentence(&batten.place)),
+                Cell::new(words::length(plan, batten.length)),
+            ]);
+        }
+    }
+    let mut stock = Table::new(&[
+        ("Cut", Kind::Tick),
+        ("Length", Kind::Figures),
+        ("Cuts, longest first", Kind::Words),
+        ("Left", Kind::Figures),
+    ]);
+    for (i, bought) in plan.batten_stock.iter().enumerate() {
+        let cut = |(label, length): &(String, Length)| format!("{label}: {}", words::length(plan, *length));
+        let cuts: Vec<String> = bought.cuts.iter().map(cut).collect();
+        stock.row(vec![
+            Cell::new(""),
+            Cell::strong((i + 1).to_string()),
+            Cell::new(cuts.join(", ")),
+            Cell::new(words::length(plan, bought.rest)),
+        ]);
+    }
+    let mut fixed = Section::new("Battens");
+    fixed.table(table);
+    let mut cut = Section::new("Battens cut from lengths as sold");
+    cut.table(stock);
+    let description = "Every batten with its length, and what is cut from each length bought.";
+    let document = schedule("battens", "Battens", description, vec![fixed, cut]);
+    (!plan.batten_stock.is_empty()).then_some(document)
 }
 
 fn batting_section(plan: &Plan) -> Section {
