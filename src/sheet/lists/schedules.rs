@@ -181,7 +181,7 @@ pub fn battens(plan: &Plan) -> Option<Document> {
                 Cell::new(""),
                 Cell::strong(&batten.label),
                 wall_cell(plan, at),
-                Cell::new(words::sentence(&batten.place)),
+                Cell::new(&batten.place),
                 Cell::new(words::length(plan, batten.length)),
             ]);
         }
