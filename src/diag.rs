@@ -95,6 +95,16 @@ impl Diags {
         }
     }
 
+    /// Tells `diag` instead of the problem of that code at its place, or not at all if there is none:
+    /// the same cause, better understood.
+    pub fn better(&mut self, code: &str, diag: Diag) {
+        let place = |diag: &Diag| diag.labels.first().map(|label| (label.span.file, label.span.start));
+        let wanted = place(&diag);
+        if let Some(item) = self.items.iter_mut().find(|item| item.code == code && place(item) == wanted) {
+            *item = diag;
+        }
+    }
+
     /// How many there are.
     pub fn len(&self) -> usize {
         self.items.len() + self.dropped

@@ -13,6 +13,8 @@ use crate::units::Length;
 const CORNER_HEIGHTS: Length = Length::inch_64ths(48);
 /// Walls whose corners lean by more are rare.
 const LEAN: Length = Length::inches(3);
+/// From where to where the middle of a ceiling departs from its ends by a slip.
+const MIDDLE: (Length, Length) = (Length::inches(3), Length::inches(18));
 /// Rooms lower than this at their highest point.
 const LOW: Length = Length::inches(78);
 /// Rooms higher than this.
@@ -34,6 +36,7 @@ pub(super) fn tell(ctx: &mut Ctx, room: &Room, name: Span, walls: &[WallPlaces],
     heights(ctx, room, walls);
     for (wall, places) in room.walls.iter().zip(walls) {
         wall_itself(ctx, wall, places);
+        middle_height(ctx, wall, places);
         openings(ctx, wall, places);
         fixings(ctx, wall, places);
     }
@@ -72,6 +75,21 @@ fn wall_itself(ctx: &mut Ctx, wall: &super::model::Wall, places: &WallPlaces) {
     if lean > LEAN {
         let message = format!("the widths of wall {} differ by {}", wall.label, ctx.show(lean));
         warn(ctx, "widths-differ", places.width, message, "measure top, middle and bottom again");
+    }
+}
+
+/// Ends and middle of a ceiling that lie in no line, by little enough to be a slip of the tape: a slope
+/// or a gable departs by more.
+fn middle_height(ctx: &mut Ctx, wall: &super::model::Wall, places: &WallPlaces) {
+    let [left, middle, right] = wall.ceiling.points() else { return };
+    let departs = (middle.y - (left.y + right.y) / 2).abs();
+    if middle.x == wall.width / 2 && departs > MIDDLE.0 && departs < MIDDLE.1 {
+        let message = format!(
+            "the middle height of wall {} is {} out of line with its ends",
+            wall.label,
+            ctx.show(departs)
+        );
+        warn(ctx, "middle-out-of-line", places.height, message, "measure left, middle and right again");
     }
 }
 

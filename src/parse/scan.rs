@@ -34,6 +34,7 @@ pub fn scan(text: &str, file: FileId) -> Scan {
     let count = |brace| text.bytes().filter(|&byte| byte == brace).count();
     let mut scanner = Scanner {
         unclosed: count(b'{').saturating_sub(count(b'}')),
+        unopened: count(b'}').saturating_sub(count(b'{')),
         text,
         file,
         at: 0,
@@ -71,6 +72,8 @@ struct Scanner<'t> {
     open: Vec<(usize, usize, bool)>,
     /// How many more braces open than close in the text: with none, indents are a matter of taste.
     unclosed: usize,
+    /// How many more close than open.
+    unopened: usize,
     /// Where the line began.
     line: usize,
     /// How many words of the node have passed; zero at its start.
@@ -84,8 +87,8 @@ struct Scanner<'t> {
     valued: bool,
     /// Whether the node's braces have been closed, so that nothing more belongs to it.
     closed: bool,
-    /// Where the last node ended, if it had no braces.
-    ended: Option<usize>,
+    /// Where the last node ended and the indent of its line, if it had no braces.
+    ended: Option<(usize, usize)>,
     /// Parts of the text that are given up.
     lost: Vec<(usize, usize)>,
 }
@@ -124,9 +127,9 @@ impl<'t> Scanner<'t> {
         let Some(c) = rest.chars().next() else { return };
         match c {
             _ if newline(c) => {
+                self.end_node();
                 self.at += c.len_utf8();
                 self.line = self.at;
-                self.end_node();
                 self.indent();
             }
             _ if c.is_whitespace() => self.at += c.len_utf8(),
@@ -170,7 +173,7 @@ impl<'t> Scanner<'t> {
 
     fn end_node(&mut self) {
         match self.tight {
-            Some((_, end, _)) if !self.closed => self.ended = Some(end),
+            Some((_, end, _)) if !self.closed => self.ended = Some((end, self.indent_of(self.at))),
             _ if self.words > 0 || self.closed => self.ended = None,
             _ => {}
         }

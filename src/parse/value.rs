@@ -5,7 +5,6 @@ use kdl::{KdlEntry, KdlValue};
 use super::model::Value;
 use super::spec::{Field, Kind};
 use super::walk::nearest;
-use crate::source::{Span, Spanned};
 use crate::units::{ReadFault, Unit, read_angle, read_length};
 
 /// Reads an entry's value; why it cannot be read is returned.
@@ -13,16 +12,17 @@ pub fn read(entry: &KdlEntry, field: &Field, bare: Option<Unit>) -> Result<Value
     kind(&Written::of(entry), field, bare)
 }
 
-/// Reads a value whose slip has been told: as if it stood in quotes, and without another word.
-pub fn mended(text: &str, field: &Field, span: Span, bare: Option<Unit>) -> Spanned<Value> {
+/// Reads a value whose slip has been told, as if it stood in quotes.
+pub fn mended(text: &str, field: &Field, bare: Option<Unit>) -> Result<Value, ReadFault> {
     let text = match text {
         "true" => "yes",
         "false" => "no",
         // `"9' 6""`: the last quote is the text's, the one before it the inches'.
         text if text.len() > 3 && text.starts_with('"') && text.ends_with("\"\"") => &text[1..text.len() - 1],
-        text => text.trim_matches(['"', '“', '”', '„']),
+        text if text.starts_with(['"', '“', '”', '„']) => text.trim_matches(['"', '“', '”', '„']),
+        text => text,
     };
-    Spanned::new(kind(&Written::Text(text), field, bare).unwrap_or(Value::Unreadable), span)
+    kind(&Written::Text(text), field, bare)
 }
 
 /// A value as the file writes it.
@@ -80,7 +80,9 @@ fn kind(written: &Written, field: &Field, bare: Option<Unit>) -> Result<Value, R
         (Kind::Count, Written::Number(text)) => text.parse().map(Value::Count).map_err(|_| wrong()),
         (Kind::Word(words), Written::Text(text)) => {
             words.iter().find(|word| *word == text).map(|word| Value::Word(word)).ok_or_else(|| {
-                let near = nearest(text, words.iter().copied());
+                // `units inches`: another spelling of one of the words.
+                let unit = Unit::from_word(text).map(Unit::word).filter(|unit| words.contains(unit));
+                let near = unit.or_else(|| nearest(text, words.iter().copied()));
                 ReadFault {
                     code: "unknown-word",
                     message: format!("{} is not one of its words", written.shown()),

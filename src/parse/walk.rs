@@ -92,7 +92,17 @@ impl Walk<'_> {
     fn value(&mut self, entry: &KdlEntry, field: &Field, span: Span, what: &str) -> Spanned<Value> {
         if let Some((start, end)) = self.mended(span) {
             let original = Span { start, end, ..span };
-            return value::mended(&self.text[start..end], field, original, self.bare.unit());
+            let value = value::mended(&self.text[start..end], field, self.bare.unit());
+            let value = value.unwrap_or_else(|fault| {
+                // Not a length without its quotes, but something else that is none of what is asked.
+                if fault.code != "length-without-unit" {
+                    let message = format!("{what}: {}", fault.message);
+                    let diag = Diag::error(fault.code, original, message).help(fault.help);
+                    self.diags.better("unquoted-length", diag);
+                }
+                Value::Unreadable
+            });
+            return Spanned::new(value, original);
         }
         let value = value::read(entry, field, self.bare.unit()).unwrap_or_else(|fault| {
             if fault.code == "length-without-unit" {

@@ -11,8 +11,7 @@ impl Scanner<'_> {
         self.text[self.line..at].chars().take_while(|c| matches!(c, ' ' | '\t')).count()
     }
 
-    /// After a line end: a line that stands no deeper than an open brace's own line shows that the
-    /// brace was to be closed before it.
+    /// After a line end: what its indent shows of braces that were left out before it.
     pub(super) fn indent(&mut self) {
         let start = self.at;
         let line = self.rest();
@@ -20,10 +19,15 @@ impl Scanner<'_> {
         let first = line[indent..].chars().next();
         let says =
             first.is_some_and(|c| !newline(c) && !matches!(c, '{' | '}' | '/' | ';') && !c.is_whitespace());
+        if !says {
+            return;
+        }
+        self.not_opened(indent);
         let Some(&(brace, opened, _)) = self.open.last() else { return };
-        // Only braces that end a line are judged, and only when the line has room to be mended in.
+        // A line no deeper than an open brace's own: the brace was to be closed before it. Only braces
+        // that end a line are judged, and only when the line has room to be mended in.
         let ends_line = self.text[brace + 1..].trim_start_matches([' ', '\t']).starts_with(['\n', '\r', '/']);
-        if self.unclosed == 0 || !says || !ends_line || indent > opened {
+        if self.unclosed == 0 || !ends_line || indent > opened {
             return;
         }
         let line_end = start - 1;
@@ -44,6 +48,20 @@ impl Scanner<'_> {
         self.out[end] = if end == line_end { b'\n' } else { b';' };
     }
 
+    /// A line that stands deeper than the one before, with nothing opened: the one before was to open it.
+    fn not_opened(&mut self, indent: usize) {
+        let Some((end, before)) = self.ended.filter(|&(_, before)| indent > before) else { return };
+        if self.unopened == 0 || !self.out[end].is_ascii_whitespace() {
+            return;
+        }
+        let help = "write { at the end of this line: the lines below it are its own";
+        self.slip("missing-brace", end - 1, end, "this line opens no brace", help);
+        self.out[end] = b'{';
+        self.open.push((end, before, true));
+        self.unopened -= 1;
+        self.ended = None;
+    }
+
     /// An empty line before the line that starts at `start`, as two bytes to mend in.
     fn blank_line_before(&self, start: usize) -> Option<(usize, usize)> {
         let before = self.text[..start].trim_end_matches(['\n', '\r', ' ', '\t']).len();
@@ -55,7 +73,7 @@ impl Scanner<'_> {
     pub(super) fn open(&mut self) {
         let indent = self.indent_of(self.at);
         let mut owned = self.words > 0 && !self.closed;
-        if let (0, Some(end)) = (self.words, self.ended) {
+        if let (0, Some((end, _))) = (self.words, self.ended) {
             // The brace of the line before: it is joined to it.
             let help = "move the brace to the end of the line before";
             self.slip("stray-mark", self.at, self.at + 1, "a brace stands on the line of its name", help);
@@ -75,6 +93,14 @@ impl Scanner<'_> {
     /// Passes a closing brace.
     pub(super) fn close(&mut self) {
         let end = self.at + 1;
+        if self.closes_too_much() {
+            self.unopened -= 1;
+            let help = "take this brace out: its line belongs to what is open here";
+            self.slip("extra-brace", self.at, end, "this brace closes what goes on below it", help);
+            self.overwrite(self.at, end, b' ');
+            self.at = end;
+            return;
+        }
         let owned = match self.open.pop() {
             Some((_, _, true)) => true,
             Some((start, _, false)) => {
@@ -93,6 +119,15 @@ impl Scanner<'_> {
             self.end_node();
             self.closed = true;
         }
+    }
+
+    /// With more braces closed than opened in the text: whether this one stands where no brace closes
+    /// what is open, which was opened on another line and at another depth.
+    fn closes_too_much(&self) -> bool {
+        let Some(&(brace, opened, _)) = self.open.last() else { return false };
+        let alone = self.text[self.line..self.at].trim().is_empty();
+        let elsewhere = brace < self.line && (!alone || self.indent_of(self.at) != opened);
+        self.unopened > 0 && elsewhere
     }
 
     /// Takes a part of the text out, braces and all.
