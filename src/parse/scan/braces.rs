@@ -51,11 +51,12 @@ impl Scanner<'_> {
     /// A line that stands deeper than the one before, with nothing opened: the one before was to open it.
     fn not_opened(&mut self, indent: usize) {
         let Some((end, before)) = self.ended.filter(|&(_, before)| indent > before) else { return };
-        if self.unopened == 0 || !self.out[end].is_ascii_whitespace() {
+        if self.unopened == 0 || !self.text.as_bytes()[end].is_ascii_whitespace() {
             return;
         }
         let help = "write { at the end of this line: the lines below it are its own";
-        self.slip("missing-brace", end - 1, end, "this line opens no brace", help);
+        let last = self.text[..end].char_indices().next_back().map_or(0, |(at, _)| at);
+        self.slip("missing-brace", last, end, "this line opens no brace", help);
         self.out[end] = b'{';
         self.open.push((end, before, true));
         self.unopened -= 1;
