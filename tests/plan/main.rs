@@ -8,6 +8,7 @@ mod generate;
 mod generated;
 mod laws;
 mod parts;
+mod props;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
 mod solver;
