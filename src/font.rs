@@ -35,7 +35,10 @@ pub struct Glyph {
 /// assert!(font::glyph(Face::Regular, '布').is_none());
 /// ```
 pub fn glyph(face: Face, character: char) -> Option<Glyph> {
-    let glyphs = &loaded(face).glyphs;
+    let Loaded { glyphs, low, .. } = loaded(face);
+    if let Some(known) = low.get(character as usize) {
+        return *known;
+    }
     let index = glyphs.binary_search_by_key(&character, |(known, _)| *known).ok()?;
     Some(glyphs[index].1)
 }
@@ -45,7 +48,12 @@ struct Loaded {
     /// Every character of the font with its glyph, in order: a sheet asks for thousands, and the
     /// font's own map is slow to search.
     glyphs: Vec<(char, Glyph)>,
+    /// The same for the first characters of Unicode, which most text is made of, by their number.
+    low: Vec<Option<Glyph>>,
 }
+
+/// One past the last character of [`Loaded::low`]: the Latin letters with accents.
+const LOW: usize = 0x180;
 
 fn loaded(face: Face) -> &'static Loaded {
     static REGULAR: OnceLock<Loaded> = OnceLock::new();
@@ -69,6 +77,10 @@ fn load(bytes: &'static [u8]) -> Loaded {
         let id = face.glyph_index(character)?;
         Some((character, Glyph { id: id.0, advance: face.glyph_hor_advance(id)? }))
     };
-    let glyphs = characters.into_iter().filter_map(glyph).collect();
-    Loaded { face, glyphs }
+    let glyphs: Vec<(char, Glyph)> = characters.into_iter().filter_map(glyph).collect();
+    let mut low = vec![None; LOW];
+    for (character, glyph) in glyphs.iter().take_while(|(character, _)| (*character as usize) < LOW) {
+        low[*character as usize] = Some(*glyph);
+    }
+    Loaded { face, glyphs, low }
 }

@@ -4,7 +4,7 @@ mod common;
 
 use std::collections::BTreeMap;
 
-use clothwright::export::{ExportFault, pdf, svg};
+use clothwright::export::{ExportFault, csv, pdf, svg};
 use clothwright::sheet;
 use clothwright::sheet::model::{Anchor, Face, Group, Ink, Layer, Mark, Reader, SheetSet};
 use clothwright::units::Length;
@@ -183,6 +183,33 @@ fn an_svg_is_named_described_and_free_of_scripts() {
     assert!(file.text.contains("What Wall 3 shows."));
     for wanted in ["id=\"strip-3B\"", "textLength=", "workroom-02-cut-list.svg", "width=\"210mm\""] {
         assert!(file.text.contains(wanted), "{wanted}");
+    }
+}
+
+#[test]
+fn the_cut_list_holds_every_piece_once_in_cutting_order() {
+    let mut plan = plan_of("jobs/tern-inn-parlour.kdl");
+    plan.job.facts.number = "=1+1".into();
+    plan.job.rooms[0].walls[0].label = "@SUM(A1)".into();
+    let bytes = csv::write(&plan).unwrap();
+    assert!(bytes.starts_with("\u{feff}job,cut,".as_bytes()) && bytes.ends_with(b"\r\n"));
+
+    let mut file = ::csv::Reader::from_reader(&bytes[..]);
+    let head: Vec<String> = file.headers().unwrap().iter().map(str::to_owned).collect();
+    let rows: Vec<::csv::StringRecord> = file.records().map(Result::unwrap).collect();
+    assert_eq!(rows.len(), plan.pieces.len());
+    for (index, row) in rows.iter().enumerate() {
+        let cell = |name: &str| &row[head.iter().position(|head| head == name).unwrap()];
+        assert_eq!(cell("cut"), (index + 1).to_string());
+        assert_eq!(cell("job"), "'=1+1", "no formula");
+        assert!(cell("wall") != "@SUM(A1)", "no formula");
+        let piece = plan.pieces.iter().find(|piece| piece.label == cell("piece")).unwrap();
+        assert_eq!(piece.cut.number, index + 1);
+        assert_eq!(cell("length nm"), piece.cut.length.nm().to_string());
+        assert_eq!(cell("from bolt start nm"), piece.cut.v.nm().to_string());
+        assert_eq!(cell("length"), plan.job.print.format.print(piece.cut.length));
+        let below = if piece.matched { piece.phase.nm().to_string() } else { String::new() };
+        assert_eq!(cell("top below motif nm"), below);
     }
 }
 

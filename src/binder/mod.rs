@@ -3,11 +3,14 @@
 mod write;
 
 use std::fmt;
+use std::panic::resume_unwind;
+use std::thread;
 
-use crate::export::{ExportFault, csv, json, pdf, svg};
+use crate::export::svg::{self, SvgFile};
+use crate::export::{ExportFault, csv, json, pdf};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
-use crate::sheet::model::{Reader, SheetSet};
+use crate::sheet::model::Reader;
 use crate::sheet::{ComposeFault, compose};
 
 pub use write::WriteFault;
@@ -96,33 +99,28 @@ impl From<ExportFault> for BinderFault {
 impl Binder {
     /// Makes the files that are wished for. Nothing is written.
     ///
+    /// The readers' sets are made at the same time; what comes out does not depend on it.
+    ///
     /// # Errors
     /// A [`BinderFault`] when a sheet or a file cannot be made.
     pub fn make(plan: &Plan, wish: &Wish) -> Result<Binder, BinderFault> {
         let wants = |format: Format| wish.formats.contains(&format);
-        let sets: Vec<SheetSet> = if wants(Format::Pdf) || wants(Format::Svg) {
-            compose(plan, wish.paper, &wish.readers)?
-        } else {
-            Vec::new()
-        };
-        let mut files = Vec::new();
-        if wants(Format::Pdf) {
-            for set in &sets {
-                let path = format!("{}.pdf", set.reader.word());
-                files.push(BinderFile { path, bytes: pdf::write(set)?, sheets: set.sheets.len() });
-            }
+        let paper = wants(Format::Pdf) || wants(Format::Svg);
+        let readers: &[Reader] = if paper { &wish.readers } else { &[] };
+        let sets = thread::scope(|scope| {
+            let set = |reader: &Reader| {
+                let reader = *reader;
+                scope.spawn(move || SetFiles::make(plan, wish, reader))
+            };
+            let running: Vec<_> = readers.iter().map(set).collect();
+            running.into_iter().map(finished).collect::<Result<Vec<SetFiles>, BinderFault>>()
+        })?;
+        let (mut files, mut drawings) = (Vec::new(), Vec::new());
+        for set in sets {
+            files.extend(set.pdf);
+            drawings.extend(set.svg);
         }
-        let mut svg_readers = Vec::new();
-        if wants(Format::Svg) {
-            for set in &sets {
-                svg_readers.push(set.reader);
-                files.extend(svg::write(set)?.into_iter().map(|file| BinderFile {
-                    path: format!("{SVG_FOLDER}/{}", file.name),
-                    bytes: file.text.into_bytes(),
-                    sheets: 1,
-                }));
-            }
-        }
+        files.append(&mut drawings);
         if wants(Format::Csv) {
             files.push(BinderFile { path: "cut-list.csv".into(), bytes: csv::write(plan)?, sheets: 0 });
         }
@@ -130,8 +128,45 @@ impl Binder {
             let bytes = json::plan(plan).into_bytes();
             files.push(BinderFile { path: "plan.json".into(), bytes, sheets: 0 });
         }
+        let svg_readers = if wants(Format::Svg) { wish.readers.clone() } else { Vec::new() };
         Ok(Binder { files, svg_readers })
     }
+}
+
+/// The files of one reader's sheets.
+struct SetFiles {
+    pdf: Option<BinderFile>,
+    svg: Vec<BinderFile>,
+}
+
+impl SetFiles {
+    fn make(plan: &Plan, wish: &Wish, reader: Reader) -> Result<SetFiles, BinderFault> {
+        let sets = compose(plan, wish.paper, &[reader])?;
+        let set = sets.first().ok_or_else(|| ExportFault::of(reader.word(), "the set was not composed"))?;
+        let wants = |format: Format| wish.formats.contains(&format);
+        thread::scope(|scope| {
+            let pdf = wants(Format::Pdf).then(|| scope.spawn(|| pdf::write(set)));
+            let svg = if wants(Format::Svg) { svg::write(set)? } else { Vec::new() };
+            let pdf = pdf.map(finished).transpose()?;
+            Ok(SetFiles {
+                pdf: pdf.map(|bytes| BinderFile {
+                    path: format!("{}.pdf", reader.word()),
+                    bytes,
+                    sheets: set.sheets.len(),
+                }),
+                svg: svg.into_iter().map(svg_file).collect(),
+            })
+        })
+    }
+}
+
+fn svg_file(file: SvgFile) -> BinderFile {
+    BinderFile { path: format!("{SVG_FOLDER}/{}", file.name), bytes: file.text.into_bytes(), sheets: 1 }
+}
+
+/// What a thread came to; a panic in it goes on in the caller.
+fn finished<T>(running: thread::ScopedJoinHandle<'_, T>) -> T {
+    running.join().unwrap_or_else(|panic| resume_unwind(panic))
 }
 
 /// The folder of the SVG sheets.

@@ -17,19 +17,18 @@ const FARTHEST: Length = Length::inches(200);
 /// # Errors
 /// The first fault found, in the order of the sheets.
 pub fn set(set: &SheetSet) -> Result<(), ExportFault> {
-    let fault = |sheet: &str, message: String| ExportFault { sheet: sheet.to_owned(), message };
     if set.sheets.is_empty() {
-        return Err(fault(&set.title, "the set has no sheets".into()));
+        return Err(ExportFault::of(&set.title, "the set has no sheets"));
     }
     let mut keys = BTreeSet::new();
     for sheet in &set.sheets {
         if !keys.insert(sheet.key.as_str()) {
-            return Err(fault(&sheet.key, "two sheets of the set have this key".into()));
+            return Err(ExportFault::of(&sheet.key, "two sheets of the set have this key"));
         }
     }
     for sheet in &set.sheets {
         let mut checker = Checker { keys: &keys, ids: BTreeSet::new() };
-        checker.sheet(sheet).map_err(|message| fault(&sheet.key, message))?;
+        checker.sheet(sheet).map_err(|message| ExportFault::of(&sheet.key, message))?;
     }
     Ok(())
 }

@@ -23,12 +23,12 @@ const HEAD: [&str; 18] = [
     "width",
     "from bolt start",
     "from left edge",
-    "top in repeat",
+    "top below motif",
     "length nm",
     "width nm",
     "from bolt start nm",
     "from left edge nm",
-    "top in repeat nm",
+    "top below motif nm",
 ];
 
 /// Writes the cut list: cloth by cloth, in the order of cutting.
@@ -36,7 +36,7 @@ const HEAD: [&str; 18] = [
 /// # Errors
 /// When the plan contradicts itself: a piece of a cloth, room or wall that it does not hold.
 pub fn write(plan: &Plan) -> Result<Vec<u8>, ExportFault> {
-    let fault = |message: String| ExportFault { sheet: "cut list".into(), message };
+    let fault = |message: String| ExportFault::of("cut list", message);
     let mut pieces: Vec<&Piece> = plan.pieces.iter().collect();
     pieces.sort_by_key(|piece| (piece.cloth, piece.cut.number));
     let mut file = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
@@ -58,7 +58,7 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
     let cut = &piece.cut;
     let printed = |length: Length| job.print.format.print(length);
     let exact = |length: Length| length.nm().to_string();
-    let patterned = |text: String| if cloth.pattern.is_some() { text } else { String::new() };
+    let matched = |text: String| if piece.matched { text } else { String::new() };
     Some([
         plain(&job.facts.number),
         cut.number.to_string(),
@@ -72,12 +72,12 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
         printed(cut.width),
         printed(cut.v),
         printed(cut.u),
-        patterned(printed(piece.phase)),
+        matched(printed(piece.phase)),
         exact(cut.length),
         exact(cut.width),
         exact(cut.v),
         exact(cut.u),
-        patterned(exact(piece.phase)),
+        matched(exact(piece.phase)),
     ])
 }
 

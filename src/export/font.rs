@@ -44,7 +44,7 @@ pub struct CutFont {
 /// # Errors
 /// When the font lacks one of the characters.
 pub fn cut(face: Face, characters: &BTreeSet<char>) -> Result<CutFont, ExportFault> {
-    let fault = |message: String| ExportFault { sheet: format!("font {}", base_name(face)), message };
+    let fault = |message: String| ExportFault::of(format!("font {}", base_name(face)), message);
     let mut remapper = GlyphRemapper::new();
     let mut glyphs = BTreeMap::new();
     let mut advances = BTreeMap::new();

@@ -23,6 +23,13 @@ pub struct ExportFault {
     pub message: String,
 }
 
+impl ExportFault {
+    /// A fault of a sheet, or of what else is named.
+    pub fn of(sheet: impl Into<String>, message: impl Into<String>) -> Self {
+        ExportFault { sheet: sheet.into(), message: message.into() }
+    }
+}
+
 impl fmt::Display for ExportFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "sheet {}: {}", self.sheet, self.message)

@@ -1,7 +1,10 @@
 //! The document round the pages: stamps as forms, links, bookmarks, layers in their order.
 
 use std::collections::BTreeMap;
+use std::io::Write;
 
+use flate2::Compression;
+use flate2::write::ZlibEncoder;
 use lopdf::{Bookmark, Dictionary, Document, Object, ObjectId, StringFormat, dictionary};
 
 use crate::font;
@@ -32,7 +35,7 @@ pub fn finish(
         order_layers(document)?;
         mend_fonts(document)?;
         facts::add(document, set)?;
-        document.compress();
+        compress(document)?;
         identify(document)
     };
     done(&mut document).map_err(|e| format!("the PDF cannot be put together: {e}"))
@@ -154,6 +157,20 @@ fn mend_fonts(document: &mut Document) -> lopdf::Result<()> {
             && descriptor.has_type(b"FontDescriptor")
         {
             descriptor.set("CapHeight", capital);
+        }
+    }
+    Ok(())
+}
+
+/// Compresses the streams; `lopdf`'s own way takes twice the time for a hundredth of the size.
+fn compress(document: &mut Document) -> lopdf::Result<()> {
+    for object in document.objects.values_mut() {
+        let Ok(stream) = object.as_stream_mut() else { continue };
+        if stream.allows_compression && stream.dict.get(b"Filter").is_err() {
+            let mut packed = ZlibEncoder::new(Vec::new(), Compression::default());
+            packed.write_all(&stream.content)?;
+            stream.set_content(packed.finish()?);
+            stream.dict.set("Filter", "FlateDecode");
         }
     }
     Ok(())

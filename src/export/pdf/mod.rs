@@ -59,7 +59,7 @@ pub fn write(set: &SheetSet) -> Result<Vec<u8>, ExportFault> {
     let options = PdfSaveOptions { secure: false, subset_fonts: false, ..PdfSaveOptions::default() };
     let mut warnings = Vec::new();
     let document = printed.to_lopdf_document(&options, &mut warnings);
-    let fault = |message: String| ExportFault { sheet: set.title.clone(), message };
+    let fault = |message: String| ExportFault::of(&set.title, message);
     if let Some(warning) = warnings.first() {
         return Err(fault(warning.msg.clone()));
     }
