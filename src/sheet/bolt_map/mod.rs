@@ -54,7 +54,8 @@ fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, Compo
     let mut last = None;
     for &scale in scale::standard(plan.job.print.format.system) {
         let Some(rows) = row::rows(plan, cloth, scale, area.width()) else { continue };
-        let sets = rows.iter().map(|row| row.set(plan, scale)).collect::<Result<Vec<_>, _>>()?;
+        let sets =
+            rows.iter().map(|row| row.set(plan, scale, area.width())).collect::<Result<Vec<_>, _>>()?;
         if sets.iter().any(|row| row.height > area.height()) {
             continue;
         }

@@ -69,8 +69,9 @@ struct Shape<'a> {
 }
 
 impl Row<'_> {
-    /// The row on paper, from its top left corner.
-    pub fn set(&self, plan: &Plan, scale: Scale) -> Result<Set, ComposeFault> {
+    /// The row on paper, from its top left corner. Numbers and values may take the whole `width` of
+    /// the paper, however short the stretch of bolt: many small lays need it.
+    pub fn set(&self, plan: &Plan, scale: Scale, width: Length) -> Result<Set, ComposeFault> {
         let cloth = &plan.job.cloths[self.cloth];
         let length = scale.paper(self.v1 - self.v0);
         let band = Rect::new(Length::ZERO, -scale.paper(cloth.width), length, Length::ZERO);
@@ -100,9 +101,10 @@ impl Row<'_> {
         let middle = (band.y0 + band.y1) / 2;
         let (upper, lower): (Vec<&Shape>, Vec<&Shape>) =
             outside.into_iter().partition(|shape| (shape.area.y0 + shape.area.y1) / 2 < middle);
-        let (above, top) = outside_numbers(&upper, band, band.y0)?;
-        let (below, under) = outside_numbers(&lower, band, band.y1)?;
-        let (dimension, bottom) = self.ends(plan, scale, Rect { y1: under, ..band })?;
+        let room = Rect { x1: width.max(band.x1), ..band };
+        let (above, top) = outside_numbers(&upper, room, room.y0)?;
+        let (below, under) = outside_numbers(&lower, room, room.y1)?;
+        let (dimension, bottom) = self.ends(plan, scale, Rect { y1: under, ..room })?;
         cut.push(dimension);
         cut.push(group(Layer::Cloth, "", "numbers of small cuts", [above, below].concat()));
         let head = top - Length::mm(1);
@@ -159,9 +161,9 @@ impl Row<'_> {
         Some(Mark::Clip { path: rect_path(band), marks })
     }
 
-    /// The ends of the lays, by their distance from the bolt's first cut, under `band`; and the lowest
+    /// The ends of the lays, by their distance from the bolt's first cut, under `room`; and the lowest
     /// point.
-    fn ends(&self, plan: &Plan, scale: Scale, band: Rect) -> Result<(Mark, Length), ComposeFault> {
+    fn ends(&self, plan: &Plan, scale: Scale, room: Rect) -> Result<(Mark, Length), ComposeFault> {
         let format = plan.job.print.format;
         let system = match format.system {
             UnitSystem::FeetInches => UnitSystem::Inches,
@@ -174,12 +176,12 @@ impl Row<'_> {
             self.v0,
             &stops,
             |v| scale.paper(v - self.v0),
-            (band.x0, band.x1),
+            (room.x0, room.x1),
             &LengthFormat { system, ..format },
         )?;
-        let at = band.y1 + BELOW + run.depth();
+        let at = room.y1 + BELOW + run.depth();
         let id = format!("lays-{}-{}", self.number + 1, self.v0.div_floor(Length::mm(1)));
-        Ok((run.draw(at, band.y1, &id, "ends of the lays")?, at + Length::mm(2)))
+        Ok((run.draw(at, room.y1, &id, "ends of the lays")?, at + Length::mm(2)))
     }
 }
 
@@ -232,13 +234,13 @@ fn inside(plan: &Plan, shape: &Shape) -> Result<Option<Vec<Mark>>, ComposeFault>
 }
 
 /// The numbers of cuts too small to hold theirs, in lanes outside the `edge` of the bolt, which is
-/// its upper or its lower one, each with a leader to a dot on its cut; and the point farthest out.
-fn outside_numbers(shapes: &[&Shape], band: Rect, edge: Length) -> Result<(Vec<Mark>, Length), ComposeFault> {
+/// the upper or the lower one of `room`, each with a leader to a dot on its cut; and the point farthest out.
+fn outside_numbers(shapes: &[&Shape], room: Rect, edge: Length) -> Result<(Vec<Mark>, Length), ComposeFault> {
     let mut shapes: Vec<&Shape> = shapes.to_vec();
     shapes.sort_by_key(|shape| (shape.area.x0, shape.area.y0, shape.piece.cut.number));
     let mut tags = Vec::new();
     let mut wants = Vec::new();
-    let mut cursor = band.x0;
+    let mut cursor = room.x0;
     for shape in &shapes {
         let number = shape.piece.cut.number.to_string();
         let (marks, tag) = sign::tag(Point::default(), &number, Ends::Round, false)?;
@@ -250,10 +252,10 @@ fn outside_numbers(shapes: &[&Shape], band: Rect, edge: Length) -> Result<(Vec<M
         wants.push(Want { at, width: tag.width(), home: None });
         tags.push(marks);
     }
-    let out = if edge == band.y0 { -1 } else { 1 };
+    let out = if edge == room.y0 { -1 } else { 1 };
     let (mut leaders, mut numbers) = (Vec::new(), Vec::new());
     let mut reach = edge;
-    let slots = place(&wants, (band.x0, band.x1));
+    let slots = place(&wants, (room.x0, room.x1));
     for (((shape, want), slot), tag) in shapes.iter().zip(&wants).zip(slots).zip(tags) {
         // `place` keeps row 0 for values at home, of which there are none here.
         let lane = slot.row.max(1) as i64 - 1;
