@@ -55,6 +55,8 @@ pub struct Section {
     pub blocks: Vec<Block>,
     /// Whether it is kept in one column at any cost in paper, unless it is taller than a sheet.
     pub whole: bool,
+    /// The most columns that a sheet has for it; `None` for as many as it can be read in.
+    pub most_columns: Option<usize>,
 }
 
 impl Section {
@@ -235,10 +237,12 @@ fn column_count(section: &Section, width: Length) -> Result<usize, ComposeFault>
             Block::Figure(figure) => figure.width,
         });
     }
-    Ok((width + GUTTER).div_floor(least + GUTTER).max(1) as usize)
+    let readable = (width + GUTTER).div_floor(least + GUTTER).max(1) as usize;
+    Ok(section.most_columns.map_or(readable, |most| readable.min(most)))
 }
 
-fn column_width(width: Length, columns: usize) -> Length {
+/// The width of each of so many columns of a sheet whose free space is `width` wide.
+pub fn column_width(width: Length, columns: usize) -> Length {
     let columns = columns as i64;
     (width - GUTTER * (columns - 1)) / columns
 }

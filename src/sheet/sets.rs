@@ -48,7 +48,6 @@ fn crew_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault>
         schedules::trim(plan),
         schedules::staples(plan),
         schedules::batting(plan),
-        schedules::tools(plan),
     ];
     documents.extend(schedules::battens(plan));
     together(&documents, paper)

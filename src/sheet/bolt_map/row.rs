@@ -39,25 +39,35 @@ pub struct Row<'a> {
     v1: Length,
 }
 
-/// The bolts of a cloth in rows that take no more than `width` of paper; `None` when a lay is
-/// longer than that.
+/// The bolts of a cloth in rows that take no more than `width` of paper, as even as they can be;
+/// `None` when a lay is longer than that.
 pub fn rows(plan: &Plan, cloth: usize, scale: Scale, width: Length) -> Option<Vec<Row<'_>>> {
     let most = scale.real(width);
     let mut rows = Vec::new();
     for (number, bolt) in plan.cloths[cloth].bolts.iter().enumerate() {
-        let mut from = 0;
-        let mut v0 = Length::ZERO;
-        while from < bolt.lays.len() {
-            let fitting = bolt.lays[from..].iter().take_while(|lay| lay.v1 - v0 <= most).count();
-            if fitting == 0 {
-                return None;
-            }
-            let lays = &bolt.lays[from..from + fitting];
-            let v1 = lays[fitting - 1].v1;
-            rows.push(Row { cloth, number, bolt, lays, v0, v1 });
-            from += fitting;
-            v0 = v1;
+        let cut = |most| of_bolt(cloth, number, bolt, most);
+        let fewest = cut(most)?;
+        let even = (1..100).map(|n| cut(most.scale(n, 100)));
+        let even = even.flatten().find(|rows| rows.len() == fewest.len());
+        rows.extend(even.unwrap_or(fewest));
+    }
+    Some(rows)
+}
+
+/// A bolt in rows of whole lays, each no longer than `most` of it.
+fn of_bolt(cloth: usize, number: usize, bolt: &Bolt, most: Length) -> Option<Vec<Row<'_>>> {
+    let mut rows = Vec::new();
+    let (mut from, mut v0) = (0, Length::ZERO);
+    while from < bolt.lays.len() {
+        let fitting = bolt.lays[from..].iter().take_while(|lay| lay.v1 - v0 <= most).count();
+        if fitting == 0 {
+            return None;
         }
+        let lays = &bolt.lays[from..from + fitting];
+        let v1 = lays[fitting - 1].v1;
+        rows.push(Row { cloth, number, bolt, lays, v0, v1 });
+        from += fitting;
+        v0 = v1;
     }
     Some(rows)
 }

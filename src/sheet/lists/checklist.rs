@@ -48,25 +48,36 @@ pub fn document(plan: &Plan) -> Document {
             Cell::new(step.minutes.to_string()),
         ]);
     }
-    let mut section = Section::new("");
-    section.paragraph(format!(
+    let mut steps = Section::new("Steps");
+    steps.paragraph(format!(
         "About {} for a crew of {}. Minutes are for the people named, by the rates among the assumptions; a step may \
          begin when those under After are done.",
         if plan.days == 1 { "one working day".to_owned() } else { format!("{} working days", plan.days) },
         plan.job.house.crew
     ));
-    section.table(table);
+    steps.table(table);
     Document {
         key: "checklist".to_owned(),
         title: "Order of work".to_owned(),
         heading: "Order of work".to_owned(),
         under: String::new(),
-        description: "Every step in order, to be ticked and initialled, with the cautions in their places."
+        description: "What to bring, and every step in order, to be ticked and initialled, with the cautions in their places."
             .to_owned(),
         kind: "Checklist",
         scale: String::new(),
-        sections: vec![section],
+        sections: vec![tools(plan), steps],
     }
+}
+
+/// The tools to bring.
+fn tools(plan: &Plan) -> Section {
+    let mut table = Table::new(&[("Have", Kind::Tick), ("Tool", Kind::Words)]);
+    for tool in &plan.tools {
+        table.row(vec![Cell::new(""), Cell::new(tool)]);
+    }
+    let mut section = Section::new("Bring");
+    section.table(table);
+    section
 }
 
 /// The numbers of cautions, least first.

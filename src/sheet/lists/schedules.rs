@@ -80,17 +80,6 @@ pub fn batting(plan: &Plan) -> Document {
     schedule("batting", "Batting", description, vec![batting_section(plan)])
 }
 
-/// The tools to bring.
-pub fn tools(plan: &Plan) -> Document {
-    let mut table = Table::new(&[("Have", Kind::Tick), ("Tool", Kind::Words)]);
-    for tool in &plan.tools {
-        table.row(vec![Cell::new(""), Cell::new(tool)]);
-    }
-    let mut section = Section::new("Tools");
-    section.table(table);
-    schedule("tools", "Tools", "What to bring.", vec![section])
-}
-
 /// The trim that the job wants at a place.
 fn trim_of(plan: &Plan, place: TrimPlace) -> &Trim {
     let trims = &plan.job.trims;

@@ -3,34 +3,39 @@
 
 mod view;
 
-use super::document::{Document, Section};
+use super::document::{self, Document, Figure, Section};
 use super::frame;
 use super::scale::{self, Scale};
 use super::table::{Cell, Kind, Table};
 use super::{ComposeFault, words};
 use crate::job::model::Paper;
 use crate::plan::model::{Panel, PanelEdge, Plan, WallRef};
-use crate::units::Length;
+use crate::units::{Length, UnitSystem};
 
-/// The sewing sheets of all panels, at one scale.
+/// The sewing sheets of all panels, each at the largest standard scale at which it leaves room for
+/// its words.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of a label.
 pub fn document(plan: &Plan, paper: Paper) -> Result<Document, ComposeFault> {
-    let scale = one_scale(plan, paper)?;
     let mut sections = Vec::new();
+    let mut scales: Vec<&str> = Vec::new();
     for (at, panel) in panels(plan) {
-        sections.push(section(plan, at, panel, scale)?);
+        let (scale, figure) = drawn(plan, at, panel, paper)?;
+        scales.push(scale.name);
+        sections.push(section(plan, at, panel, scale, figure));
     }
+    scales.dedup();
+    let scale = if let [one] = scales.as_slice() { one } else { "as noted" };
     Ok(Document {
         key: "sewing".to_owned(),
         title: "Sewing".to_owned(),
-        heading: format!("Sewing, panels drawn at {}", scale.name),
+        heading: "Sewing".to_owned(),
         under: String::new(),
         description: "Every panel from the face and from the back, with its strips, seams and edges."
             .to_owned(),
         kind: "Sewing sheet",
-        scale: scale.name.to_owned(),
+        scale: scale.to_owned(),
         sections,
     })
 }
@@ -43,31 +48,44 @@ fn panels(plan: &Plan) -> impl Iterator<Item = (WallRef, &Panel)> {
     })
 }
 
-/// The largest standard scale at which the two views of every panel stand side by side in less
-/// than half the height of a sheet.
-fn one_scale(plan: &Plan, paper: Paper) -> Result<Scale, ComposeFault> {
+/// A panel at the largest standard scale at which its two views take less than half the height of
+/// a sheet: in half its width where that is no smaller than [`least_half`], else in all of it.
+fn drawn(plan: &Plan, at: WallRef, panel: &Panel, paper: Paper) -> Result<(Scale, Figure), ComposeFault> {
     let free = frame::free(paper);
-    let mut fault = None;
-    let scale = scale::largest(plan.job.print.format.system, |scale| {
-        panels(plan).all(|(at, panel)| match view::figure(plan, at, panel, scale) {
-            Ok(figure) => figure.width <= free.width() && figure.height * 2 <= free.height(),
-            Err(missing) => {
-                fault = Some(missing);
-                true
-            }
+    let system = plan.job.print.format.system;
+    let largest = |width| {
+        scale::largest(system, |scale| {
+            view::figure(plan, at, panel, scale, width)
+                .is_ok_and(|figure| figure.width <= width && figure.height * 2 <= free.height())
         })
-    });
-    fault.map_or(Ok(scale), Err)
+    };
+    let half = document::column_width(free.width(), 2);
+    let in_half = largest(half);
+    let (scale, width) = if in_half.den <= least_half(system) {
+        (in_half, half)
+    } else {
+        (largest(free.width()), free.width())
+    };
+    Ok((scale, view::figure(plan, at, panel, scale, width)?))
 }
 
-fn section(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale) -> Result<Section, ComposeFault> {
+/// The smallest scale at which a panel is drawn in half the width of a sheet.
+const fn least_half(system: UnitSystem) -> i64 {
+    match system {
+        UnitSystem::FeetInches | UnitSystem::Inches => 48,
+        UnitSystem::Millimetres => 50,
+    }
+}
+
+fn section(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale, figure: Figure) -> Section {
     let mut section = Section::new(format!("Panel of wall {}", words::wall(plan, at)));
     section.whole = true;
-    section.figure(view::figure(plan, at, panel, scale)?);
-    section.paragraph(edges(plan, at, panel));
+    section.most_columns = Some(2);
+    section.figure(figure);
+    section.paragraph(format!("{} Drawn at {}.", edges(plan, at, panel), scale.name));
     section.table(strips(plan, panel));
     section.paragraph(seams(plan, panel));
-    Ok(section)
+    section
 }
 
 /// The size of the sewn panel and what becomes of its four edges.

@@ -1,4 +1,4 @@
-//! A panel drawn twice, from the face and from the back, side by side.
+//! A panel drawn twice, from the face and from the back.
 
 use super::CAPTION;
 use crate::geom::{Point, Rect};
@@ -15,6 +15,8 @@ use crate::units::Length;
 
 /// White space between the two views, where an arrow shows the way up.
 const BETWEEN: Length = Length::mm(20);
+/// White space between two views, one over the other.
+const BELOW: Length = Length::mm(3);
 /// From a view to the words beside it.
 const BESIDE: Length = Length::micrometres(1_500);
 /// Room beside a view for the words at its edge.
@@ -52,31 +54,37 @@ impl Side<'_> {
     }
 }
 
-/// The two views of a panel.
+/// The two views of a panel: side by side where `width` allows it, or else one over the other.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of a label.
-pub fn figure(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale) -> Result<Figure, ComposeFault> {
-    let mut sides = Vec::new();
-    for back in [false, true] {
-        sides.push(side(plan, at, Side { panel, scale, back })?);
-    }
-    let (width, top) = sides
-        .iter()
-        .fold((Length::ZERO, Length::ZERO), |(width, top), side| (width.max(side.width), top.min(side.top)));
-    let mut marks = Vec::new();
-    for (n, side) in sides.into_iter().enumerate() {
-        let middle = (width + BETWEEN) * n as i64 + width / 2;
-        marks.extend(moved(side.marks, middle - scale.paper(panel.gross.width()) / 2, -top));
-    }
-    let arrow = width + BETWEEN / 2;
+pub fn figure(
+    plan: &Plan,
+    at: WallRef,
+    panel: &Panel,
+    scale: Scale,
+    width: Length,
+) -> Result<Figure, ComposeFault> {
+    let face = side(plan, at, Side { panel, scale, back: false })?;
+    let back = side(plan, at, Side { panel, scale, back: true })?;
+    let (one, top) = (face.width.max(back.width), face.top.min(back.top));
+    let beside = one * 2 + BETWEEN <= width;
+    let step = if beside {
+        Point::new(one + BETWEEN, Length::ZERO)
+    } else {
+        Point::new(Length::ZERO, CAPTION - top + BELOW)
+    };
+    let left = one / 2 - scale.paper(panel.gross.width()) / 2;
+    let mut marks = moved(face.marks, left, -top);
+    marks.extend(moved(back.marks, left + step.x, step.y - top));
+    let foot = Point::new(one + Length::mm(4), -top);
     let reach = Length::mm(9).min(scale.paper(panel.gross.height()));
-    let (tail, tip) = (Point::new(arrow, -top), Point::new(arrow, -top - reach));
-    let up = Point::new(arrow + Length::mm(1), -top - Length::mm(1));
-    let mut way = sign::arrow(tail, tip);
+    let mut way = sign::arrow(foot, Point::new(foot.x, foot.y - reach));
+    let up = Point::new(foot.x + Length::mm(1), foot.y - Length::mm(1));
     way.push(Mark::Text(text::set("up", up, Anchor::Start, Style::BODY)?));
     marks.push(group(Layer::Sheet, "", "the way up", way));
-    Ok(Figure { width: width * 2 + BETWEEN, height: CAPTION - top, marks })
+    let width = if beside { step.x + one } else { one + BETWEEN / 2 };
+    Ok(Figure { width, height: step.y + CAPTION - top, marks })
 }
 
 /// One view, set.
