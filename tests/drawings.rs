@@ -187,7 +187,7 @@ struct Value {
 
 fn values(dimension: &Group, system: UnitSystem) -> Vec<Value> {
     let inner = dimension.marks.iter().filter_map(|mark| match mark {
-        Mark::Group(group) if group.id.starts_with(&dimension.id) => Some(group),
+        Mark::Group(group) if group.id.ends_with(&format!("-of-{}", dimension.id)) => Some(group),
         _ => None,
     });
     inner
@@ -204,7 +204,7 @@ fn values(dimension: &Group, system: UnitSystem) -> Vec<Value> {
 fn dimensions(sheet: &Sheet) -> Vec<&Group> {
     let all = groups(&sheet.marks).into_iter();
     all.filter(|g| {
-        let first = format!("{}-1", g.id);
+        let first = format!("value-1-of-{}", g.id);
         let holds = |mark: &Mark| matches!(mark, Mark::Group(inner) if inner.id == first);
         g.layer == Layer::Dimensions && !g.id.is_empty() && g.marks.iter().any(holds)
     })
@@ -247,18 +247,24 @@ fn every_value_states_what_is_drawn() {
 
 #[test]
 fn chains_close() {
+    let closed = std::cell::Cell::new(0);
     every_drawing(|composed, _, sheet, at| {
         let system = composed.plan.job.print.format.system;
-        for (parts, whole) in
-            [("openings", "width"), ("heights-left", "height-left"), ("heights-right", "height-right")]
-        {
-            let (Some(parts), Some(whole)) = (group(sheet, parts), group(sheet, whole)) else { continue };
-            let sum: Length = values(parts, system).iter().map(|value| value.stated).sum();
-            let whole = values(whole, system);
-            assert_eq!(whole.len(), 1, "{at}");
-            assert_eq!(sum, whole[0].stated, "{at}: {}", parts.id);
+        for wall in composed.plan.job.rooms.iter().flat_map(|room| &room.walls) {
+            for (parts, whole) in
+                [("openings", "width"), ("heights-left", "height-left"), ("heights-right", "height-right")]
+            {
+                let of_wall = |name: &str| group(sheet, &format!("{name}-wall-{}", wall.label));
+                let (Some(parts), Some(whole)) = (of_wall(parts), of_wall(whole)) else { continue };
+                let sum: Length = values(parts, system).iter().map(|value| value.stated).sum();
+                let whole = values(whole, system);
+                assert_eq!(whole.len(), 1, "{at}");
+                assert_eq!(sum, whole[0].stated, "{at}: {}", parts.id);
+                closed.set(closed.get() + 1);
+            }
         }
     });
+    assert!(closed.get() > 100, "only {} chains", closed.get());
 }
 
 #[test]
@@ -288,52 +294,64 @@ fn is_frame(mark: &Mark) -> bool {
     matches!(mark, Mark::Group(group) if group.id == "frame")
 }
 
-/// The wall of an elevation, and its left end and datum on paper, taken from the wall's outline.
-fn wall_on_paper(composed: &Composed, sheet: &Sheet) -> Option<(WallRef, Point, i64)> {
+/// A wall of an elevation: its left end and datum on paper, taken from its outline, and the scale.
+struct OnPaper {
+    wall: WallRef,
+    origin: Point,
+    den: i64,
+}
+
+fn walls_on_paper(composed: &Composed, sheet: &Sheet) -> Vec<OnPaper> {
+    let mut walls = Vec::new();
     if !sheet.key.starts_with("elevation-") || broken(sheet) {
-        return None;
+        return walls;
     }
     let den = denominator(sheet);
-    for (room, plan) in composed.plan.job.rooms.iter().enumerate() {
-        if sheet.under != plan.name {
-            continue;
-        }
+    for (room, plan) in
+        composed.plan.job.rooms.iter().enumerate().filter(|(_, plan)| plan.name == sheet.under)
+    {
         for (wall, shape) in plan.walls.iter().enumerate() {
             let Some(outline) = group(sheet, &format!("wall-{}", shape.label)) else { continue };
-            let box_ = extent::of(&outline.marks).expect("an outline");
+            // A part of a broken wall has match lines instead of an outline all round.
+            if outline.marks.len() > 1 {
+                continue;
+            }
+            let area = extent::of(&outline.marks).expect("an outline");
             let lowest = shape.floor.min_between(Length::ZERO, shape.width);
-            let origin = Point::new(box_.x0, box_.y1 + lowest.scale(1, den));
-            return Some((WallRef { room, wall }, origin, den));
+            let origin = Point::new(area.x0, area.y1 + lowest.scale(1, den));
+            walls.push(OnPaper { wall: WallRef { room, wall }, origin, den });
         }
     }
-    None
+    walls
 }
 
 #[test]
 fn seams_and_openings_stand_where_the_plan_has_them() {
     let near = |a: Length, b: Length| (a - b).abs() <= Length::nanometres(1);
     every_drawing(|composed, _, sheet, at| {
-        let Some((wall, origin, den)) = wall_on_paper(composed, sheet) else { return };
-        let plan = &composed.plan.rooms[wall.room].walls[wall.wall];
-        let panel = plan.panel.as_ref().expect("a clothed wall");
-        for seam in &panel.seams {
-            let drawn = group(sheet, &format!("seam-{}", seam.label)).expect("the seam is drawn");
-            let line = extent::of(&drawn.marks).expect("a line");
-            assert_eq!(line.x0, line.x1, "{at}: {} leans", seam.label);
-            assert!(near(line.x0, origin.x + seam.x.scale(1, den)), "{at}: {}", seam.label);
-            if let Some(&(_, top)) = seam.in_sight.last() {
-                assert!(line.y0 <= origin.y - top.scale(1, den) + Length::nanometres(1), "{at}");
+        for OnPaper { wall, origin, den } in walls_on_paper(composed, sheet) {
+            let plan = &composed.plan.rooms[wall.room].walls[wall.wall];
+            let panel = plan.panel.as_ref().expect("a clothed wall");
+            for seam in &panel.seams {
+                let drawn = group(sheet, &format!("seam-{}", seam.label)).expect("the seam is drawn");
+                let line = extent::of(&drawn.marks).expect("a line");
+                assert_eq!(line.x0, line.x1, "{at}: {} leans", seam.label);
+                assert!(near(line.x0, origin.x + seam.x.scale(1, den)), "{at}: {}", seam.label);
+                if let Some(&(_, top)) = seam.in_sight.last() {
+                    assert!(line.y0 <= origin.y - top.scale(1, den) + Length::nanometres(1), "{at}");
+                }
             }
-        }
-        for opening in &composed.plan.job.rooms[wall.room].walls[wall.wall].openings {
-            let drawn = group(sheet, &format!("opening-{}", opening.label)).expect("the opening is drawn");
-            let area = extent::of(&drawn.marks).expect("an outline");
-            let outer = opening.outer;
-            for (paper, room) in [(area.x0, outer.x0), (area.x1, outer.x1)] {
-                assert!(near(paper, origin.x + room.scale(1, den)), "{at}: {}", opening.label);
-            }
-            for (paper, room) in [(area.y1, outer.y0), (area.y0, outer.y1)] {
-                assert!(near(paper, origin.y - room.scale(1, den)), "{at}: {}", opening.label);
+            for opening in &composed.plan.job.rooms[wall.room].walls[wall.wall].openings {
+                let drawn =
+                    group(sheet, &format!("opening-{}", opening.label)).expect("the opening is drawn");
+                let area = extent::of(&drawn.marks).expect("an outline");
+                let outer = opening.outer;
+                for (paper, room) in [(area.x0, outer.x0), (area.x1, outer.x1)] {
+                    assert!(near(paper, origin.x + room.scale(1, den)), "{at}: {}", opening.label);
+                }
+                for (paper, room) in [(area.y1, outer.y0), (area.y0, outer.y1)] {
+                    assert!(near(paper, origin.y - room.scale(1, den)), "{at}: {}", opening.label);
+                }
             }
         }
     });
@@ -347,14 +365,13 @@ fn every_strip_is_drawn_once_in_each_set() {
                 for strip in plan.panel.iter().flat_map(|panel| &panel.strips) {
                     let id = format!("strip-{}", strip.label);
                     let mut parts = 0;
-                    let mut whole = 0;
                     for sheet in set.sheets.iter().filter(|sheet| sheet.key.starts_with("elevation-")) {
                         if group(sheet, &id).is_some() {
                             parts += 1;
-                            whole += usize::from(!broken(sheet));
                         }
                     }
-                    let once = parts == 1 || (parts == 2 && whole == 0);
+                    // A strip that a match line crosses is on both parts of its wall.
+                    let once = parts == 1 || (parts == 2 && composed.name.contains("corridor"));
                     assert!(once, "{} {:?} {:?} {id}: {parts}", composed.name, composed.paper, set.reader);
                 }
             }
@@ -367,26 +384,29 @@ fn motifs_stand_on_the_lattice() {
     let mut looked_at = 0;
     for composed in COMPOSED.iter() {
         for sheet in composed.sets.iter().flat_map(|set| &set.sheets) {
-            let Some((wall, origin, den)) = wall_on_paper(composed, sheet) else { continue };
-            let room = &composed.plan.rooms[wall.room];
-            let cloth = &composed.plan.job.cloths[composed.plan.job.rooms[wall.room].cloth];
-            let Some(lattice) = &cloth.pattern else { continue };
-            for group in groups(&sheet.marks).into_iter().filter(|group| group.id.starts_with("strip-")) {
-                let Mark::Clip { marks, .. } = &group.marks[0] else { panic!("a strip is clipped") };
-                for place in marks.iter().filter_map(|mark| match mark {
-                    Mark::Stamp { places, .. } => Some(places),
-                    _ => None,
-                }) {
-                    for p in place {
-                        let x = (p.x - origin.x) * den + room.walls[wall.wall].x - room.registration.x0;
-                        let y = (origin.y - p.y) * den - room.registration.y0;
-                        // Paper is exact to a nanometre, so the room is to as many as the scale says.
-                        let slack = Length::nanometres(den * 3);
-                        let column = (x + slack).div_floor(lattice.horizontal);
-                        assert!((x - lattice.horizontal * column).abs() <= slack, "{}", sheet.key);
-                        let y = (y + lattice.drop * column + slack).rem_euclid(lattice.vertical);
-                        assert!(y <= slack * 2, "{} {}: {y}", composed.name, sheet.key);
-                        looked_at += 1;
+            for OnPaper { wall, origin, den } in walls_on_paper(composed, sheet) {
+                let room = &composed.plan.rooms[wall.room];
+                let cloth = &composed.plan.job.cloths[composed.plan.job.rooms[wall.room].cloth];
+                let Some(lattice) = &cloth.pattern else { continue };
+                let panel = room.walls[wall.wall].panel.as_ref().expect("a clothed wall");
+                for strip in &panel.strips {
+                    let group = group(sheet, &format!("strip-{}", strip.label)).expect("the strip is drawn");
+                    let Mark::Clip { marks, .. } = &group.marks[0] else { panic!("a strip is clipped") };
+                    for place in marks.iter().filter_map(|mark| match mark {
+                        Mark::Stamp { places, .. } => Some(places),
+                        _ => None,
+                    }) {
+                        for p in place {
+                            let x = (p.x - origin.x) * den + room.walls[wall.wall].x - room.registration.x0;
+                            let y = (origin.y - p.y) * den - room.registration.y0;
+                            // Paper is exact to a nanometre, so the room is to as many as the scale says.
+                            let slack = Length::nanometres(den * 3);
+                            let column = (x + slack).div_floor(lattice.horizontal);
+                            assert!((x - lattice.horizontal * column).abs() <= slack, "{}", sheet.key);
+                            let y = (y + lattice.drop * column + slack).rem_euclid(lattice.vertical);
+                            assert!(y <= slack * 2, "{} {}: {y}", composed.name, sheet.key);
+                            looked_at += 1;
+                        }
                     }
                 }
             }

@@ -218,7 +218,7 @@ impl Dimension {
         for (n, value) in self.values.iter().enumerate() {
             let group = Group {
                 layer: Layer::Dimensions,
-                id: format!("{id}-{}", n + 1),
+                id: if id.is_empty() { String::new() } else { format!("value-{}-of-{id}", n + 1) },
                 title: value.text.clone(),
                 marks: self.one(value, at)?,
             };

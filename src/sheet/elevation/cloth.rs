@@ -21,7 +21,7 @@ pub fn strips(view: &View, drawing: &mut Drawing) {
     }
     if view.reader == Reader::Workroom {
         let marks = vec![outline(view.map.rect(panel.gross), pen::CUT)];
-        drawing.group(Layer::Cloth, "panel-cut", "cut edge of the sewn panel", view.kept(marks));
+        drawing.group(Layer::Cloth, view.id("panel-cut"), "cut edge of the sewn panel", view.kept(marks));
         drawing.signs.insert(Sign::Beyond);
     }
 }
@@ -89,6 +89,6 @@ pub fn seams(view: &View, drawing: &mut Drawing) {
         let top = if on_seam { view.map.y(view.bottom()) } else { view.map.y(view.top()) };
         let marks = vec![upright(x, top, tip.y, pen::PLUMB), sign::bob(tip)];
         drawing.signs.insert(Sign::Plumb);
-        drawing.group(Layer::Seams, "plumb-line", "plumb line to hang the panel to", marks);
+        drawing.group(Layer::Seams, view.id("plumb-line"), "plumb line to hang the panel to", marks);
     }
 }

@@ -63,7 +63,7 @@ fn above(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let running =
         Dimension::running(Run::Level, Length::ZERO, zero, &stops, |x| view.map.x(x), bounds, view.format())?;
     let at = y - Length::mm(2);
-    drawing.marks.push(running.draw(at, top, "seams", "seams from the left corner")?);
+    drawing.marks.push(running.draw(at, top, &view.id("seams"), "seams from the left corner")?);
     let caption = format!(
         "Seams from corner {}, taped at {} above the datum",
         view.left_corner().name,
@@ -156,7 +156,7 @@ fn below(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let mut marks = Vec::new();
     for (line, id, title) in lines {
         y += line.depth();
-        marks.push(line.draw(y, floor, id, title)?);
+        marks.push(line.draw(y, floor, &view.id(id), title)?);
         y += NEXT;
     }
     // The farthest first, so that nearer values knock out the extension lines that cross them.
@@ -182,7 +182,8 @@ fn corners(view: &View, drawing: &mut Drawing, line: Length) -> Result<(), Compo
         let mut marks = vec![upright(centre.x, line, line + stalk, pen::DIMENSION)];
         marks.extend(sign::tag(centre, &corner.name, Ends::of_corner(corner.kind), double)?.0);
         drawing.signs.insert(if double { Sign::KillCorner } else { Sign::of_corner(corner.kind) });
-        let id = format!("corner-{}-{}", corner.name, if x == Length::ZERO { "left" } else { "right" });
+        let id =
+            view.id(&format!("corner-{}-{}", corner.name, if x == Length::ZERO { "left" } else { "right" }));
         drawing.group(Layer::Room, id, format!("corner {}", corner.name), marks);
     }
     if view.reader == Reader::Approval {
@@ -229,7 +230,7 @@ fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
                 view.format(),
             )?;
             at += running.depth();
-            marks.push(running.draw(at, x, "levels", "heights above the level datum")?);
+            marks.push(running.draw(at, x, &view.id("levels"), "heights above the level datum")?);
             at += NEXT;
         }
     }
@@ -267,7 +268,12 @@ fn height_lines(
         if way > 0 {
             at += chain.depth();
         }
-        marks.push(chain.draw(at, object, &format!("{name}-{id}"), &format!("{name} at the {id} end"))?);
+        marks.push(chain.draw(
+            at,
+            object,
+            &view.id(&format!("{name}-{id}")),
+            &format!("{name} at the {id} end"),
+        )?);
         at += if way > 0 { NEXT } else { -chain.depth() - NEXT };
     }
     drawing.marks.extend(marks.into_iter().rev());
@@ -338,7 +344,7 @@ fn edge_notes(view: &View, drawing: &mut Drawing, middle: Length) -> Result<(), 
             text::set(format!("{corner}: {words}"), at, Anchor::Middle, style)?
         };
         let id = if side == Side::Left { "edge-left" } else { "edge-right" };
-        drawing.group(Layer::Cloth, id, words, vec![Mark::Text(note)]);
+        drawing.group(Layer::Cloth, view.id(id), words, vec![Mark::Text(note)]);
     }
     Ok(())
 }

@@ -1,5 +1,6 @@
 //! Elevations: each clothed wall on a sheet, all walls of a room at one standard scale.
 
+mod approval;
 pub mod batting;
 mod cloth;
 mod dims;

@@ -3,7 +3,7 @@
 use super::room::fixing_word;
 use super::rows::cloth_rows;
 use super::view::View;
-use crate::job::model::{Cloth, CornerKind, OpeningCloth, Side, Trim, Trims};
+use crate::job::model::{OpeningCloth, Side, Trim, Trims};
 use crate::plan::model::{Panel, TrimPlace, TrimRun};
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
@@ -26,12 +26,13 @@ pub fn sections(view: &View) -> Vec<Section> {
             ]
         }
         Reader::Workroom => vec![sew(view), watch(view), openings(view), reading(view)],
-        Reader::Approval => vec![pattern(view), seams(view), trim(view), reading(view)],
+        Reader::Approval => super::approval::sections(&[*view]),
     };
     sections.into_iter().filter(|section| !section.rows.is_empty()).collect()
 }
 
-fn print(view: &View, length: Length) -> String {
+/// A length as the job wishes it printed.
+pub fn print(view: &View, length: Length) -> String {
     view.format().print(length)
 }
 
@@ -129,7 +130,7 @@ fn watch(view: &View) -> Section {
 }
 
 /// What the designer and the crew are told when the pattern does not meet at an end of this wall.
-fn kill_words(view: &View) -> Option<String> {
+pub fn kill_words(view: &View) -> Option<String> {
     let kill = view.room_plan().kill.as_ref()?;
     let room = view.room();
     let ends = [view.at.wall, room.right_corner(view.at.wall)];
@@ -193,17 +194,13 @@ fn trim(view: &View) -> Section {
     let runs = view.room_plan().trim.iter();
     for run in runs.filter(|run| run.path.iter().any(|path| path.wall == view.at.wall)) {
         let name = &trim_of(&view.plan.job.trims, run).name;
-        let words = match view.reader {
-            Reader::Approval => format!("{name}, {}", run.what),
-            _ => format!("{name}, {}, {}", run.what, print(view, run.length)),
-        };
-        section.pair(run.label.as_str(), words);
+        section.pair(run.label.as_str(), format!("{name}, {}, {}", run.what, print(view, run.length)));
     }
     section
 }
 
 /// The job's trim that a run is made of.
-fn trim_of<'a>(trims: &'a Trims, run: &TrimRun) -> &'a Trim {
+pub fn trim_of<'a>(trims: &'a Trims, run: &TrimRun) -> &'a Trim {
     match run.place {
         TrimPlace::Corner => &trims.corner,
         TrimPlace::Opening => &trims.opening,
@@ -236,68 +233,8 @@ fn sew(view: &View) -> Section {
     section
 }
 
-/// The cloth and where its pattern stands, for the designer.
-fn pattern(view: &View) -> Section {
-    let mut section = Section::new("Cloth and pattern");
-    let cloth: &Cloth = &view.plan.job.cloths[view.room().cloth];
-    section.pair("Cloth", cloth.name.as_str());
-    match &cloth.pattern {
-        Some(lattice) => {
-            let drop = if lattice.drop == Length::ZERO {
-                "straight match".to_owned()
-            } else if lattice.drop * 2 == lattice.vertical {
-                "half drop".to_owned()
-            } else {
-                format!("drop {}", print(view, lattice.drop))
-            };
-            section.pair(
-                "Repeat",
-                format!(
-                    "{} across, {} up; {drop}",
-                    print(view, lattice.horizontal),
-                    print(view, lattice.vertical)
-                ),
-            );
-        }
-        None => section.pair("Repeat", "none: plain cloth"),
-    }
-    if let Some(words) = kill_words(view) {
-        section.text(words);
-    }
-    let plan = view.wall_plan();
-    if plan.run_off_top > Length::ZERO {
-        section.text(format!(
-            "The ceiling is {} out of level on this wall, and the pattern shows it there.",
-            print(view, plan.run_off_top)
-        ));
-    }
-    section
-}
-
-/// Every seam in sight, told plainly.
-fn seams(view: &View) -> Section {
-    let mut section = Section::new("Seams in sight");
-    let Some(panel) = &view.wall_plan().panel else { return section };
-    for seam in &panel.seams {
-        let seen: Length = seam.in_sight.iter().map(|&(low, high)| high - low).sum();
-        section.pair(
-            seam.label.as_str(),
-            format!("{} from the left corner, {} in sight", print(view, seam.x), print(view, seen)),
-        );
-    }
-    if section.rows.is_empty() {
-        section.text("No seam on this wall: one width of cloth covers it.");
-    }
-    for corner in [view.left_corner(), view.right_corner()] {
-        if corner.kind == CornerKind::Outside {
-            section.text(format!("Outside corner {}: a folded edge lies along it.", corner.name));
-        }
-    }
-    section
-}
-
 /// How to read the values.
-fn reading(view: &View) -> Section {
+pub fn reading(view: &View) -> Section {
     let mut section = Section::new("Reading the dimensions");
     section.text(rounding(view.format()));
     section

@@ -59,7 +59,12 @@ pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
             continue;
         }
         drawing.signs.insert(Sign::Trim);
-        drawing.group(Layer::Trim, format!("trim-{}", run.label), run.what.clone(), view.kept(marks));
+        drawing.group(
+            Layer::Trim,
+            view.id(&format!("trim-{}", run.label)),
+            run.what.clone(),
+            view.kept(marks),
+        );
         labels.push(RowLabel { layer: Layer::Trim, sign: Sign::TrimTag, label: run.label.clone(), places });
     }
     labels
@@ -88,7 +93,12 @@ pub fn staples(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
             vec![Mark::Stamp { marks: vec![sign::staple()], places: spread(&line, row.count) }]
         };
         drawing.signs.insert(if tack { Sign::Tacks } else { Sign::Staples });
-        drawing.group(Layer::Staples, format!("staples-{label}"), row.place.clone(), view.kept(marks));
+        drawing.group(
+            Layer::Staples,
+            view.id(&format!("staples-{label}")),
+            row.place.clone(),
+            view.kept(marks),
+        );
         let places = label_places(view, &points);
         labels.push(RowLabel { layer: Layer::Staples, sign: Sign::StapleTag, label, places });
     }

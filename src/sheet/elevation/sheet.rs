@@ -7,6 +7,7 @@ use crate::geom::Rect;
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 use crate::sheet::column::Section;
+use crate::sheet::drawing::Drawing;
 use crate::sheet::model::Reader;
 use crate::sheet::plate;
 use crate::sheet::{ComposeFault, Draft, Part, frame};
@@ -18,6 +19,17 @@ use crate::units::Length;
 /// `missing-glyph` when the job holds a character that the font lacks.
 pub fn drafts(plan: &Plan, paper: Paper, views: &[View]) -> Result<Vec<Draft>, ComposeFault> {
     let free = frame::free(paper);
+    let Some(first) = views.first() else { return Ok(Vec::new()) };
+    let (mut drafts, rest) = match first.reader {
+        Reader::Approval => super::approval::drafts(views, free)?,
+        Reader::Crew | Reader::Workroom => each(views, free)?,
+    };
+    drafts.extend(overflow(plan, first, free, rest)?);
+    Ok(drafts)
+}
+
+/// A sheet for each view, with what found no room beside the drawings.
+fn each(views: &[View], free: Rect) -> Result<(Vec<Draft>, Vec<Section>), ComposeFault> {
     let mut drafts = Vec::new();
     let mut rest = Vec::new();
     for (n, view) in views.iter().enumerate() {
@@ -26,49 +38,52 @@ pub fn drafts(plan: &Plan, paper: Paper, views: &[View]) -> Result<Vec<Draft>, C
             number: views[..=n].iter().filter(same).count(),
             count: views.iter().filter(same).count(),
         };
-        let (draft, over) = one(view, part, free)?;
+        let heading = format!("Wall {}{}", titled(view), part_words(view));
+        let (made, over) = draft(view, super::drawn(view)?, &notes::sections(view), &heading, free)?;
+        drafts.push(Draft { part, ..made });
         for mut section in over {
             section.title = format!("Wall {}: {}", view.wall().label, section.title.to_lowercase());
             rest.push(section);
         }
-        drafts.push(draft);
     }
-    if let Some(view) = views.first() {
-        drafts.extend(overflow(plan, view, free, rest)?);
-    }
-    Ok(drafts)
+    Ok((drafts, rest))
 }
 
-fn one(view: &View, part: Part, free: Rect) -> Result<(Draft, Vec<Section>), ComposeFault> {
-    let drawing = super::drawn(view)?;
-    let title = format!("Wall {}{}", titled(view), part_words(view));
+/// The sheet of a drawing whose first view is `view`, with the notes that found no room on it.
+///
+/// # Errors
+/// `missing-glyph` when the job holds a character that the font lacks.
+pub fn draft(
+    view: &View,
+    drawing: Drawing,
+    sections: &[Section],
+    heading: &str,
+    free: Rect,
+) -> Result<(Draft, Vec<Section>), ComposeFault> {
     let under = format!("Seen from inside, {}", view.map.scale.name);
     let scale = (view.map.scale, view.format().system);
-    let (marks, rest) = plate::compose(drawing, &notes::sections(view), (&title, &under), scale, free)?;
-    let room = view.room();
-    Ok((
-        Draft {
-            key: key(view),
-            title: format!("Wall {}", titled(view)),
-            part,
-            under: room.name.clone(),
-            description: describe(view),
-            kind: "Elevation",
-            scale: view.map.scale.name.to_owned(),
-            marks,
-        },
-        rest,
-    ))
+    let (marks, rest) = plate::compose(drawing, sections, (heading, &under), scale, free)?;
+    let draft = Draft {
+        key: key(view),
+        title: format!("Wall {}", titled(view)),
+        part: Part::WHOLE,
+        under: view.room().name.clone(),
+        description: describe(view),
+        kind: "Elevation",
+        scale: view.map.scale.name.to_owned(),
+        marks,
+    };
+    Ok((draft, rest))
 }
 
 /// The wall's label with its name.
-fn titled(view: &View) -> String {
+pub fn titled(view: &View) -> String {
     let wall = view.wall();
     if wall.name.is_empty() { wall.label.clone() } else { format!("{}, {}", wall.label, wall.name) }
 }
 
 /// Which part of a broken wall this is, in words; empty for a whole wall.
-fn part_words(view: &View) -> String {
+pub fn part_words(view: &View) -> String {
     if view.is_whole() {
         return String::new();
     }

@@ -46,6 +46,11 @@ impl<'a> View<'a> {
         &self.room_plan().walls[self.at.wall]
     }
 
+    /// The id of a group that every wall has: several walls may stand on one sheet.
+    pub fn id(&self, name: &str) -> String {
+        format!("{name}-wall-{}", self.wall().label)
+    }
+
     /// How lengths are printed.
     pub fn format(&self) -> &'a LengthFormat {
         &self.plan.job.print.format

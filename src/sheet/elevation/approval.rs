@@ -1,0 +1,140 @@
+//! The elevations of the approval set: walls that follow one another stand side by side where they
+//! fit one sheet, so that the designer sees the pattern run on round the corners.
+
+use super::notes::{kill_words, print, reading, trim_of};
+use super::sheet::{draft, part_words, titled};
+use super::view::View;
+use crate::geom::{Point, Rect};
+use crate::job::model::{Cloth, CornerKind};
+use crate::sheet::column::Section;
+use crate::sheet::model::{Anchor, Layer, Mark};
+use crate::sheet::pack::{self, Item};
+use crate::sheet::text::{self, Style};
+use crate::sheet::{ComposeFault, Draft, extent, plate};
+use crate::units::Length;
+
+/// From a wall's lowest mark to the baseline of its name.
+const NAME_DROP: Length = Length::micrometres(6_500);
+
+/// The sheets of a room's views, with what found no room beside the drawings.
+///
+/// # Errors
+/// `missing-glyph` when the job holds a character that the font lacks.
+pub fn drafts(views: &[View], free: Rect) -> Result<(Vec<Draft>, Vec<Section>), ComposeFault> {
+    let mut items = Vec::new();
+    for view in views {
+        items.push(named(view)?);
+    }
+    let mut drafts = Vec::new();
+    let mut rest = Vec::new();
+    for page in pack::pages(&items, plate::drawing_area(free, 1), items.len().max(1)) {
+        let members: Vec<View> = page.members.iter().map(|&member| views[member]).collect();
+        let (Some(&first), Some(&last)) = (members.first(), members.last()) else { continue };
+        let single = members.len() == 1;
+        let drawing = if single { super::drawn(&first)? } else { page.drawing };
+        let title = if single {
+            format!("Wall {}", titled(&first))
+        } else {
+            format!("Walls {} to {}", first.wall().label, last.wall().label)
+        };
+        let heading = if single { format!("{title}{}", part_words(&first)) } else { title.clone() };
+        let (made, over) = draft(&first, drawing, &sections(&members), &heading, free)?;
+        drafts.push(Draft { title, ..made });
+        rest.extend(over);
+    }
+    Ok((drafts, rest))
+}
+
+/// A wall's drawing with its name below.
+fn named(view: &View) -> Result<Item, ComposeFault> {
+    let mut drawing = super::drawn(view)?;
+    let below = extent::of(&drawing.marks).map_or(Length::ZERO, |extent| extent.y1);
+    let middle = view.map.x((view.window.0 + view.window.1) / 2);
+    let name = format!("Wall {}{}", view.wall().label, part_words(view));
+    let at = Point::new(middle, below + NAME_DROP);
+    let set = text::set(name.as_str(), at, Anchor::Middle, Style::STRONG)?;
+    drawing.group(Layer::Sheet, "", name, vec![Mark::Text(set)]);
+    Ok(Item::new(drawing))
+}
+
+/// The notes for walls that stand on one sheet.
+pub fn sections(views: &[View]) -> Vec<Section> {
+    let Some(first) = views.first() else { return Vec::new() };
+    let mut sections = vec![pattern(views), seams(views), trim(views), reading(first)];
+    sections.retain(|section| !section.rows.is_empty());
+    sections
+}
+
+/// The cloth, and where its pattern fails to meet or shows an edge that is out of level.
+fn pattern(views: &[View]) -> Section {
+    let mut section = Section::new("Cloth and pattern");
+    let Some(first) = views.first() else { return section };
+    let cloth: &Cloth = &first.plan.job.cloths[first.room().cloth];
+    section.pair("Cloth", cloth.name.as_str());
+    match &cloth.pattern {
+        Some(lattice) => {
+            let drop = if lattice.drop == Length::ZERO {
+                "straight match".to_owned()
+            } else if lattice.drop * 2 == lattice.vertical {
+                "half drop".to_owned()
+            } else {
+                format!("drop {}", print(first, lattice.drop))
+            };
+            let (across, up) = (print(first, lattice.horizontal), print(first, lattice.vertical));
+            section.pair("Repeat", format!("{across} across, {up} up; {drop}"));
+        }
+        None => section.pair("Repeat", "none: plain cloth"),
+    }
+    if let Some(words) = views.iter().find_map(kill_words) {
+        section.text(words);
+    }
+    for view in views {
+        let run_off = view.wall_plan().run_off_top;
+        if run_off > Length::ZERO {
+            section.text(format!(
+                "The ceiling is {} out of level on wall {}, and the pattern shows it there.",
+                print(view, run_off),
+                view.wall().label
+            ));
+        }
+    }
+    section
+}
+
+/// Every seam in sight, told plainly.
+fn seams(views: &[View]) -> Section {
+    let mut section = Section::new("Seams in sight");
+    for view in views {
+        let Some(panel) = &view.wall_plan().panel else { continue };
+        for seam in panel.seams.iter().filter(|seam| view.shows(seam.x)) {
+            let seen: Length = seam.in_sight.iter().map(|&(low, high)| high - low).sum();
+            let words =
+                format!("{} from the left corner, {} in sight", print(view, seam.x), print(view, seen));
+            section.pair(seam.label.as_str(), words);
+        }
+    }
+    if section.rows.is_empty() {
+        section.text("None: one width of cloth covers each wall.");
+    }
+    let mut told: Vec<&str> = Vec::new();
+    for corner in views.iter().flat_map(|view| [view.left_corner(), view.right_corner()]) {
+        if corner.kind == CornerKind::Outside && !told.contains(&corner.name.as_str()) {
+            told.push(&corner.name);
+            section.text(format!("Outside corner {}: a folded edge lies along it.", corner.name));
+        }
+    }
+    section
+}
+
+/// The trim runs that touch these walls.
+fn trim(views: &[View]) -> Section {
+    let mut section = Section::new("Trim");
+    let Some(first) = views.first() else { return section };
+    for run in &first.room_plan().trim {
+        if run.path.iter().any(|path| views.iter().any(|view| view.at.wall == path.wall)) {
+            let name = &trim_of(&first.plan.job.trims, run).name;
+            section.pair(run.label.as_str(), format!("{name}, {}", run.what));
+        }
+    }
+    section
+}
