@@ -88,15 +88,13 @@ fn pattern(views: &[View]) -> Section {
     if let Some(words) = views.iter().find_map(kill_words) {
         section.text(words);
     }
-    for view in views {
-        let run_off = view.wall_plan().run_off_top;
-        if run_off > Length::ZERO {
-            section.text(format!(
-                "The ceiling is {} out of level on wall {}, and the pattern shows it there.",
-                print(view, run_off),
-                view.wall().label
-            ));
-        }
+    let out_of_level: Vec<String> = views
+        .iter()
+        .filter(|view| view.wall_plan().run_off_top > Length::ZERO)
+        .map(|view| format!("{} on wall {}", print(view, view.wall_plan().run_off_top), view.wall().label))
+        .collect();
+    if !out_of_level.is_empty() {
+        section.text(format!("Ceiling out of level, as the pattern shows: {}.", out_of_level.join(", ")));
     }
     section
 }
