@@ -94,6 +94,7 @@ struct ClothFile<'a> {
     order: Length,
     bound: Length,
     widths: usize,
+    drops_alone: Length,
     hand_rules: &'a [HandRule],
     use_thousandths: i64,
 }
@@ -116,6 +117,7 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan) -> ClothFile<'a> {
         order: cut.order,
         bound: cut.bound,
         widths: cut.widths,
+        drops_alone: cut.drops_alone,
         hand_rules: &cut.hand_rules,
         use_thousandths: cut.use_thousandths,
     }

@@ -352,6 +352,9 @@ pub struct ClothPlan {
     pub bound: Length,
     /// Whole widths among the drops (drops and part drops each counted once).
     pub widths: usize,
+    /// What the drops, part drops and opening pieces would use if no strips for trim were cut: what
+    /// the hand rules, which know nothing of trim, are fairly compared with.
+    pub drops_alone: Length,
     /// What the published hand rules would order for the same drops, before rounding, for comparison.
     pub hand_rules: Vec<HandRule>,
     /// Cloth covering the walls divided by cloth used, in thousandths.
@@ -365,8 +368,8 @@ pub struct HandRule {
     pub name: String,
     /// The length by that rule.
     pub length: Length,
-    /// What the plan uses less than the rule: `length` minus [`ClothPlan::used`]. Negative when the
-    /// plan uses more, since it also cuts trim strips and opening pieces, which the rules leave out.
+    /// What the plan uses less than the rule: `length` minus [`ClothPlan::drops_alone`]. Negative
+    /// when the rule comes short of what the match needs.
     pub saved: Length,
 }
 

@@ -20,7 +20,7 @@ const RAKE_LIMIT: Length = Length::inches(3);
 pub fn assumption(job: &Job) -> Assumption {
     Assumption {
         text: format!(
-            "a crown or base more than {} out of level over one wall is named as run-off, and taken as \
+            "A crown or base more than {} out of level over one wall is named as run-off, and taken as \
              meant to slope past {}",
             job.print.format.print(RUN_OFF_LIMIT),
             job.print.format.print(RAKE_LIMIT)

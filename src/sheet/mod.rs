@@ -128,8 +128,7 @@ pub fn compose(plan: &Plan, paper: Option<Paper>, readers: &[Reader]) -> Result<
 
 fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFault> {
     let drafts = sets::drafts(plan, paper, reader)?;
-    let mut all = lists::cover::drafts(plan, paper, reader, &drafts)?;
-    all.extend(drafts);
+    let all = lists::cover::before(plan, paper, reader, drafts)?;
     let count = all.len();
     let numbered = all.into_iter().enumerate();
     let sheets = numbered.map(|(i, draft)| finish(plan, paper, reader, draft, i + 1, count));

@@ -172,8 +172,7 @@ impl Setter<'_> {
                     push_row(&mut slabs, set, &current, keep);
                 }
                 Row::Warning(title, text) => {
-                    let last = !matches!(rows.get(i + 1), Some(Row::Warning(..)));
-                    push_row(&mut slabs, self.warning(title, text)?, &current, last);
+                    push_row(&mut slabs, self.warning(title, text)?, &current, true);
                 }
             }
         }

@@ -151,6 +151,7 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
     };
     let drops: Vec<Length> =
         of_cloth(&[PieceKind::Drop, PieceKind::PartDrop]).iter().map(|p| p.gross.height()).collect();
+    let alone = drops_alone(&goods, cuttings, pieces, used);
     let covering = of_cloth(&[PieceKind::Drop, PieceKind::PartDrop, PieceKind::OpeningPiece]);
     ClothPlan {
         used,
@@ -160,7 +161,8 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
         order_units,
         bound: Length::nanometres(bound::bound(&goods, cuttings, bolts.len())),
         widths: drops.len(),
-        hand_rules: hand::rules(cloth, &drops, drops_alone(&goods, cuttings, pieces, used)),
+        hand_rules: hand::rules(cloth, &drops, alone),
+        drops_alone: alone,
         use_thousandths: thousandths(
             area(covering.iter().map(|p| (p.net.width(), p.net.height()))),
             cloth,

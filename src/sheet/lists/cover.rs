@@ -11,31 +11,31 @@ use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::{ComposeFault, Draft, sets, words};
 use crate::units::Length;
 
-/// The cover of a set whose other sheets are `drafts`, in order, and what the job assumes: on the
-/// cover where there is room, or else on sheets behind it. The designer is spared the latter, as
-/// it tells of staples.
+/// A whole set: a cover with its index, then `drafts`, and what the job assumes: on the cover where
+/// there is room, or else on sheets at the end. The designer is spared the latter, as it tells of
+/// staples.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of the job.
-pub fn drafts(
+pub fn before(
     plan: &Plan,
     paper: Paper,
     reader: Reader,
-    drafts: &[Draft],
+    drafts: Vec<Draft>,
 ) -> Result<Vec<Draft>, ComposeFault> {
     if reader == Reader::Approval {
-        return indexed(paper, drafts, |index| document(plan, reader, index));
+        let cover = indexed(paper, &drafts, |index| document(plan, reader, index))?;
+        return Ok([cover, drafts].concat());
     }
     let assumed = assumptions::document(plan);
-    let behind = assumed.clone().drafts(paper)?;
-    let all: Vec<Draft> = behind.iter().chain(drafts).cloned().collect();
-    let apart = indexed(paper, &all, |index| document(plan, reader, index))?;
-    let joined = indexed(paper, drafts, |index| {
+    let joined = indexed(paper, &drafts, |index| {
         let mut cover = document(plan, reader, index);
         cover.sections.extend(assumed.sections.iter().cloned());
         cover
     })?;
-    Ok(if joined.len() <= apart.len() { joined } else { [apart, behind].concat() })
+    let all = [drafts.clone(), assumed.drafts(paper)?].concat();
+    let cover = indexed(paper, &all, |index| document(plan, reader, index))?;
+    Ok(if joined.len() <= cover.len() { [joined, drafts].concat() } else { [cover, all].concat() })
 }
 
 /// The sheets of a cover with an index, which tells the numbers of the sheets behind the cover: the

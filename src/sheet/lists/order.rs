@@ -67,35 +67,41 @@ fn made_up_of(plan: &Plan, index: usize) -> String {
 /// The plan beside the least that is possible and beside the published hand rules.
 fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let goods = |length| words::sold(length, plan.job.cloths[index].sold_in);
-    let mut section = Section::new("How good that is");
+    let mut section = Section::new("How near the least");
     section.paragraph(if cut.bound >= cut.used {
         "It is proved that no way of cutting these pieces uses less.".to_owned()
     } else {
         format!("It is proved that no way of cutting these pieces uses less than {}.", goods(cut.bound))
     });
     let mut table = Table::new(&[
-        ("Published hand rule", Kind::Words),
-        ("It uses", Kind::Figures),
-        ("This plan uses", Kind::Amounts),
+        ("The same drops, without trim strips", Kind::Words),
+        ("Length", Kind::Amounts),
+        ("Against this plan", Kind::Amounts),
+    ]);
+    table.row(vec![
+        Cell::strong("This plan, each drop in its place in the pattern"),
+        Cell::strong(goods(cut.drops_alone)),
     ]);
     for rule in &cut.hand_rules {
         let name = match rule.name.as_str() {
-            "round-up" => "Round-up: each drop to the next whole repeat".to_owned(),
-            "add-one" => "Add-one: each drop and one repeat more".to_owned(),
+            "round-up" => "Hand rule round-up: each drop to the next whole repeat".to_owned(),
+            "add-one" => "Hand rule add-one: each drop and one repeat more".to_owned(),
             other => words::capital(other),
         };
-        let saved = match rule.saved {
+        let against = match rule.saved {
             Length::ZERO => "the same".to_owned(),
-            saved if saved > Length::ZERO => format!("{} less", goods(saved)),
-            saved => format!("{} more", goods(-saved)),
+            saved if saved > Length::ZERO => format!("{} more", goods(saved)),
+            short => format!("{} less", goods(-short)),
         };
-        table.row(vec![Cell::new(name), Cell::new(goods(rule.length)), Cell::strong(saved)]);
+        table.row(vec![Cell::new(name), Cell::new(goods(rule.length)), Cell::new(against)]);
     }
     section.table(table);
-    section.paragraph(
-        "The hand rules count drops alone. This plan also cuts the trim strips and opening pieces named at Used, and \
-         every drop in its right place in the pattern.",
-    );
+    if cut.hand_rules.iter().any(|rule| rule.saved < Length::ZERO) {
+        section.paragraph(
+            "A hand rule counts drops one by one and knows nothing of the match at the corners: where it asks \
+             for less, it can come short of what the room needs.",
+        );
+    }
     section
 }
 
