@@ -132,7 +132,7 @@ fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect) -> Result<Mark, Com
     } else {
         "Circled: number of the cut. Grey: not used."
     };
-    let how = "Face up, left edge below; values run from the bolt's first cut.";
+    let how = "Face up, left edge below; values run from the bolt's first cut, ends between them stand in the cut list.";
     let foot = free.y1 - Length::micrometres(600);
     let lines = [format!("{how} {}", scale.name), signs.to_owned()];
     let mut marks = Vec::new();

@@ -171,6 +171,29 @@ impl Row<'_> {
         Some(Mark::Clip { path: rect_path(band), marks })
     }
 
+    /// The ends of lays whose values stand clear of one another, and the row's end: a strip's lay is
+    /// narrower than its value, and the cut list tells the place of every cut.
+    fn readable_ends(
+        &self,
+        scale: Scale,
+        format: &LengthFormat,
+    ) -> Result<Vec<(Length, String)>, ComposeFault> {
+        let mut ends: Vec<Length> = Vec::new();
+        for lay in self.lays {
+            let value = text::measure(&format.print(lay.v1), Style::BODY)? + PAD * 2;
+            let clear = |from: Length| scale.paper(lay.v1 - from) >= value;
+            if lay.v1 == self.v1 {
+                while ends.last().is_some_and(|&end| !clear(end)) {
+                    ends.pop();
+                }
+                ends.push(lay.v1);
+            } else if clear(ends.last().copied().unwrap_or(self.v0)) {
+                ends.push(lay.v1);
+            }
+        }
+        Ok(ends.into_iter().map(|end| (end, String::new())).collect())
+    }
+
     /// The ends of the lays, by their distance from the bolt's first cut, under `room`; and the lowest
     /// point.
     fn ends(&self, plan: &Plan, scale: Scale, room: Rect) -> Result<(Mark, Length), ComposeFault> {
@@ -179,7 +202,8 @@ impl Row<'_> {
             UnitSystem::FeetInches => UnitSystem::Inches,
             system => system,
         };
-        let stops: Vec<(Length, String)> = self.lays.iter().map(|lay| (lay.v1, String::new())).collect();
+        let format = LengthFormat { system, ..format };
+        let stops = self.readable_ends(scale, &format)?;
         let run = Dimension::running(
             Run::Level,
             Length::ZERO,
@@ -187,7 +211,7 @@ impl Row<'_> {
             &stops,
             |v| scale.paper(v - self.v0),
             (room.x0, room.x1),
-            &LengthFormat { system, ..format },
+            &format,
         )?;
         let at = room.y1 + BELOW + run.depth();
         let id = format!("lays-{}-{}", self.number + 1, self.v0.div_floor(Length::mm(1)));
