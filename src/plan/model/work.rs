@@ -1,0 +1,221 @@
+//! What lies under and over the cloth, what is bought for it, and the order of the work.
+
+use serde::Serialize;
+
+use super::{PieceId, WallRef};
+use crate::geom::{Point, Rect};
+use crate::units::Length;
+
+/// A batten on a wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Batten {
+    /// Its label, unique in the plan, such as "3-b4".
+    pub label: String,
+    /// Where, in words: "top", "beside D1".
+    pub place: String,
+    /// Its middle line, in wall coordinates, from the left or from below.
+    pub from: Point,
+    /// The other end.
+    pub to: Point,
+    /// How long it is; longer than is sold where it is pieced from several lengths.
+    pub length: Length,
+}
+
+/// A batten as it is bought, and what is cut from it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BattenStock {
+    /// What is cut from it, in order: the batten's label and the length.
+    pub cuts: Vec<(String, Length)>,
+    /// What is left.
+    pub rest: Length,
+}
+
+/// A piece of batting on a wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BattingPiece {
+    /// Its label, such as "3b".
+    pub label: String,
+    /// What it covers, in wall coordinates, before openings are cut out; may reach past the
+    /// right end of the wall where it is carried round an outside corner.
+    pub rect: Rect,
+    /// The length cut from the roll: its height when it hangs upright, its width when it lies.
+    pub cut_length: Length,
+    /// What it takes of the roll's width.
+    pub cut_width: Length,
+    /// What is cut out of it for openings, each with the gap to its casing, and for boxes.
+    pub cut_outs: Vec<Rect>,
+}
+
+/// A joint between two pieces of batting, without the parts in openings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct BattingJoint {
+    /// One end, in wall coordinates: the left or the lower.
+    pub from: Point,
+    /// The other end; straight above or level with it.
+    pub to: Point,
+}
+
+/// A row of staples.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct StapleLine {
+    /// What it holds.
+    pub kind: StapleKind,
+    /// Where, in words: "top, from the centre out".
+    pub place: String,
+    /// The line, in wall coordinates; the line of a wrap stands past the end of its wall, on the
+    /// face of the next. A closed line ends on the point where it starts.
+    pub path: Vec<Point>,
+    /// Its length along the path.
+    pub length: Length,
+    /// Greatest spacing.
+    pub spacing: Length,
+    /// The staple's leg.
+    pub leg: Length,
+    /// How many staples.
+    pub count: i64,
+}
+
+/// Kinds of staple line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StapleKind {
+    /// Batting at an edge.
+    BattingEdge,
+    /// Batting along a butt joint.
+    BattingButt,
+    /// Temporary tacks.
+    Tack,
+    /// Cloth at the top.
+    Top,
+    /// Cloth at the bottom.
+    Bottom,
+    /// Cloth at a side in an inside corner or at a free end.
+    Side,
+    /// Cloth carried round an outside corner.
+    Wrap,
+    /// Cloth round a casing.
+    Casing,
+}
+
+/// A run of trim.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct TrimRun {
+    /// Its label, such as "T4".
+    pub label: String,
+    /// Which trim of the job.
+    pub place: TrimPlace,
+    /// Where, in words: "corner B", "round W1", "crown, whole room".
+    pub what: String,
+    /// The parts of its path, each on one wall, in wall coordinates.
+    pub path: Vec<TrimPath>,
+    /// The finished length: the sum over the path.
+    pub length: Length,
+    /// Added for ends and joints.
+    pub extra: Length,
+    /// Joints between strips of cloth, the mitres at a casing's corners not counted.
+    pub joins: i64,
+    /// How each end is made: "mitre", "butt", "closed".
+    pub ends: (String, String),
+    /// The strips cut for it from the cloth; empty for bought trim.
+    pub strips: Vec<PieceId>,
+}
+
+/// A part of a trim run on one wall.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct TrimPath {
+    /// Index of the wall in its room.
+    pub wall: usize,
+    /// The line, in wall coordinates.
+    pub points: Vec<Point>,
+}
+
+/// Which of the job's trims.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum TrimPlace {
+    /// Inside corners and free ends.
+    Corner,
+    /// Openings.
+    Opening,
+    /// Top edge.
+    Top,
+    /// Bottom edge.
+    Bottom,
+}
+
+/// Something to buy.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Purchase {
+    /// What.
+    pub item: String,
+    /// How many, in `unit`.
+    pub count: i64,
+    /// What it is sold in: "yard", "metre", "roll", "box", "tube".
+    pub unit: String,
+    /// The net need in words with its figure, and why the rest: "118 yd 4 in used, one repeat for the start".
+    pub reason: String,
+}
+
+/// A step in the order of work.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Step {
+    /// From 1.
+    pub number: usize,
+    /// The part of the work it belongs to.
+    pub stage: Stage,
+    /// The wall it is done on, if one.
+    pub wall: Option<WallRef>,
+    /// What to do, in one or two sentences.
+    pub text: String,
+    /// Numbers of the cautions to read before it (indices into [`Plan::cautions`](super::Plan::cautions)).
+    pub cautions: Vec<usize>,
+    /// Steps (by number) that must be done before it, without those that they need themselves. without those that they need themselves.
+    pub after: Vec<usize>,
+    /// How many people.
+    pub people: u32,
+    /// How many minutes it takes them, by the job's rates.
+    pub minutes: i64,
+    /// How many minutes it is then left alone, as glue is, before a step that needs it.
+    pub hold: i64,
+    /// When it starts, in working minutes from the start of the work, with the job's crew.
+    pub start: i64,
+    /// The working day on which it starts, from 1.
+    pub day: i64,
+}
+
+/// Parts of the work, in order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Stage {
+    /// Fixings off, tests, battens.
+    Prepare,
+    /// Batting up.
+    Batting,
+    /// Cutting and sewing.
+    Sew,
+    /// Panels hung and stapled.
+    Hang,
+    /// Openings cut free.
+    Open,
+    /// Outside corners folded and glued.
+    Corners,
+    /// Welt and braid.
+    Trim,
+    /// Plates back, clean, walk round.
+    Finish,
+}
+
+/// A caution.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Caution {
+    /// A stable code in words, such as "power-off".
+    pub code: &'static str,
+    /// A few words for a heading.
+    pub title: String,
+    /// What to do, in sentences; ends by deferring to local codes and licensed practice.
+    pub text: String,
+    /// Where the rule comes from.
+    pub source: String,
+    /// Why this job raises it.
+    pub because: String,
+}
