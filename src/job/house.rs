@@ -97,20 +97,20 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
         Given::Bad => return None,
         Given::Is(word) => kind_of(word.value),
         Given::Absent => {
-            ctx.note(format!("Trim at {edge}: {}.", words(customary)), COMMON);
+            ctx.note(format!("Trim at {edge}: {}.", customary.words()), COMMON);
             customary
         }
     };
     let name = match node.map_or(Given::Absent, |node| node.prop::<String>("name")) {
         Given::Bad => return None,
         Given::Is(name) => short(ctx, name, "the trim's name", 30)?,
-        Given::Absent => words(kind).to_owned(),
+        Given::Absent => kind.words().to_owned(),
     };
     let welt = matches!(kind, TrimKind::SingleWelt | TrimKind::DoubleWelt);
     let cord = match node.map_or(Given::Absent, |node| node.prop::<Length>("cord")) {
         Given::Bad => return None,
         Given::Is(cord) if !welt => {
-            let message = format!("{} has no cord", words(kind));
+            let message = format!("{} has no cord", kind.words());
             ctx.error("cord-without-welt", cord.span, message, "leave cord= out, or make it a welt");
             return None;
         }
@@ -120,7 +120,7 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
     let strip = match node.map_or(Given::Absent, |node| node.prop::<Length>("strip")) {
         Given::Bad => return None,
         Given::Is(strip) if !welt => {
-            let message = format!("{} is bought: no strip is cut for it", words(kind));
+            let message = format!("{} is bought: no strip is cut for it", kind.words());
             ctx.error("strip-of-bought-trim", strip.span, message, "leave strip= out, or make it a welt");
             return None;
         }
@@ -171,17 +171,6 @@ fn kind_of(word: &str) -> TrimKind {
         "gimp" => TrimKind::Gimp,
         "flat-band" => TrimKind::FlatBand,
         _ => TrimKind::None,
-    }
-}
-
-fn words(kind: TrimKind) -> &'static str {
-    match kind {
-        TrimKind::SingleWelt => "single welt",
-        TrimKind::DoubleWelt => "double welt",
-        TrimKind::Braid => "braid",
-        TrimKind::Gimp => "gimp",
-        TrimKind::FlatBand => "flat band",
-        TrimKind::None => "no trim",
     }
 }
 

@@ -254,6 +254,20 @@ pub enum TrimKind {
     None,
 }
 
+impl TrimKind {
+    /// What the trade calls it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            TrimKind::SingleWelt => "single welt",
+            TrimKind::DoubleWelt => "double welt",
+            TrimKind::Braid => "braid",
+            TrimKind::Gimp => "gimp",
+            TrimKind::FlatBand => "flat band",
+            TrimKind::None => "no trim",
+        }
+    }
+}
+
 /// Allowances, spacings and limits; every one has a default with a source.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct House {

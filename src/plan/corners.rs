@@ -21,9 +21,8 @@ pub fn treat(job: &Job, room: usize, plan: &mut RoomPlan) {
         let (mut said, hem_tape, adhesive) = treatment;
         if let Some(kill) = plan.kill.as_ref().filter(|k| k.corner == corner) {
             said.push(format!(
-                "The pattern does not meet here: it is out by {} across and {} up.",
-                print(job, kill.miss_across.abs()),
-                print(job, kill.miss_up.abs())
+                "The pattern does not meet here: it is out by {}.",
+                kill.words(&job.print.format)
             ));
         }
         let fixed = &mut plan.corners[corner];

@@ -95,13 +95,13 @@ pub fn kill(job: &Job, room: &Room, ribbon: &Ribbon) -> Option<Kill> {
         CornerKind::Outside => "outside",
         CornerKind::FreeEnd => "open",
     };
-    let why = format!(
-        "the ribbon is unrolled from {kind} corner {}, the corner the job names; \
-         {} of wall is not a whole number of {} repeats",
-        corner.name,
-        job.print.format.print(ribbon.length),
-        job.print.format.print(lattice.horizontal),
-    );
+    let (round, repeat) = (job.print.format.print(ribbon.length), job.print.format.print(lattice.horizontal));
+    let left_over = if miss_across == Length::ZERO {
+        format!("{round} of wall is {repeats} repeats of {repeat}, whose drops do not come to a whole repeat")
+    } else {
+        format!("{round} of wall is not a whole number of {repeat} repeats")
+    };
+    let why = format!("the ribbon is unrolled from {kind} corner {}; {left_over}", corner.name);
     Some(Kill { corner: room.kill_corner, miss_across, miss_up, why })
 }
 

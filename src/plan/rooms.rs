@@ -113,17 +113,19 @@ pub fn plan(
 
 fn kill_words(job: &Job, room: &Room, kill: &Kill) -> String {
     let print = |l: Length| job.print.format.print(l.abs());
-    let up = match kill.miss_up {
-        Length::ZERO => String::new(),
-        up if up > Length::ZERO => format!(" and stands {} higher", print(up)),
-        up => format!(" and stands {} lower", print(up)),
+    let told = |miss: Length, less: &str, more: &str| match miss {
+        Length::ZERO => None,
+        miss if miss < Length::ZERO => Some(format!("{} {less}", print(miss))),
+        miss => Some(format!("{} {more}", print(miss))),
     };
+    let across = told(kill.miss_across, "to the left", "to the right");
+    let up = told(kill.miss_up, "lower", "higher");
+    let misses: Vec<String> = across.into_iter().chain(up).collect();
     format!(
-        "{}: the pattern does not meet at corner {}: what arrives there is {} to the {} of what began there{up}.",
+        "{}: the pattern does not meet at corner {}: what arrives there is out by {} against what began there.",
         room.name,
         room.corners[kill.corner].name,
-        print(kill.miss_across),
-        if kill.miss_across < Length::ZERO { "left" } else { "right" },
+        misses.join(" and "),
     )
 }
 

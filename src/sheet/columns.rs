@@ -65,6 +65,7 @@ fn measure_column(table: &Table, index: usize) -> Result<Measured, ComposeFault>
     }
     let (hard, least, natural) = match column.kind {
         Kind::Words => (natural.min(LEAST_WORDS), natural.min(LEAST_WORDS).max(word), natural),
+        Kind::Numbers => (word, word, natural),
         Kind::Prose => (natural.min(LEAST_WORDS), natural.min(LEAST_PROSE).max(word), natural),
         Kind::Amounts => (natural, natural, natural),
         Kind::Figures => (before + after, before + after, before + after),

@@ -29,6 +29,10 @@ const VALUE_RISE: Length = Length::micrometres(1_000);
 const ROW: Length = Length::mm(8);
 /// From the foot of a line of the revision table up to its baseline.
 const REVISION_RISE: Length = Length::micrometres(1_300);
+/// Where the columns of the revision table start.
+const REVISION_COLUMNS: [Length; 3] = [Length::ZERO, Length::mm(10), Length::mm(32)];
+/// What stands for words that find no room.
+const SEE_COVER: &str = "see cover";
 /// The height of a line of the revision table.
 const REVISION_LINE: Length = Length::micrometres(4_800);
 
@@ -69,7 +73,7 @@ pub fn marks(paper: Paper, facts: &Facts, block: &TitleBlock) -> Result<Vec<Mark
         upright(left, top, frame.y1, pen::TABLE_RULE),
     ];
     title_block(&mut marks, Rect::new(left, top, frame.x1, frame.y1), facts, block)?;
-    revision_table(&mut marks, Rect::new(frame.x0, top, left, frame.y1), &facts.revisions)?;
+    revision_table(&mut marks, revision_area(paper), &facts.revisions)?;
     Ok(marks)
 }
 
@@ -155,19 +159,33 @@ fn titles(marks: &mut Vec<Mark>, cell: Rect, job: &str, sheet: &str) -> Result<(
 
 /// A value cut to its field; one that would lose a figure is left to the cover, which shows it whole.
 fn shortened(value: &str, room: Length, style: Style) -> Result<String, ComposeFault> {
-    Ok(text::shorten(value, room, style)?.unwrap_or_else(|| "see cover".to_owned()))
+    Ok(text::shorten(value, room, style)?.unwrap_or_else(|| SEE_COVER.to_owned()))
 }
 
-/// The newest revisions that fit, the newest lowest; the cover of each set lists them all.
-fn revision_table(marks: &mut Vec<Mark>, area: Rect, revisions: &[Revision]) -> Result<(), ComposeFault> {
-    let columns = [Length::ZERO, Length::mm(10), Length::mm(32)];
-    let room = area.width() - columns[2] - INSET * 2;
+/// The revision table's part of the band.
+fn revision_area(paper: Paper) -> Rect {
+    let frame = paper::frame(paper);
+    Rect { x1: frame.x1 - BLOCK_WIDTH, y0: frame.y1 - BAND, ..frame }
+}
+
+/// Whether the revision table of every sheet shows all revisions, each with all its words.
+///
+/// # Errors
+/// `missing-glyph` when a revision holds a character that the font lacks.
+pub fn shows_all(paper: Paper, revisions: &[Revision]) -> Result<bool, ComposeFault> {
+    let rows = shown(revision_area(paper), revisions)?;
+    Ok(rows.len() == revisions.len() && rows.iter().all(|(_, change)| change.concat() != SEE_COVER))
+}
+
+/// The newest revisions that fit `area`, newest first, with the lines of what changed.
+fn shown(area: Rect, revisions: &[Revision]) -> Result<Vec<(&Revision, Vec<String>)>, ComposeFault> {
+    let room = area.width() - REVISION_COLUMNS[2] - INSET * 2;
     let mut lines_left = area.height().div_floor(REVISION_LINE) as usize - 1;
     let mut rows = Vec::new();
     for revision in revisions.iter().rev() {
         let mut change = text::wrap(&revision.text, room, Style::BODY)?;
         if change.len() > lines_left && rows.is_empty() {
-            change = vec!["see cover".to_owned()];
+            change = vec![SEE_COVER.to_owned()];
         }
         if change.len() > lines_left {
             break;
@@ -175,9 +193,15 @@ fn revision_table(marks: &mut Vec<Mark>, area: Rect, revisions: &[Revision]) -> 
         lines_left -= change.len();
         rows.push((revision, change));
     }
+    Ok(rows)
+}
+
+/// The newest revisions that fit, the newest lowest; the cover lists them all when some do not.
+fn revision_table(marks: &mut Vec<Mark>, area: Rect, revisions: &[Revision]) -> Result<(), ComposeFault> {
+    let rows = shown(area, revisions)?;
     let mut y = area.y0;
     let mut line = |cells: [&str; 3], style, y: Length| -> Result<(), ComposeFault> {
-        for (cell, x) in cells.into_iter().zip(columns).filter(|(cell, _)| !cell.is_empty()) {
+        for (cell, x) in cells.into_iter().zip(REVISION_COLUMNS).filter(|(cell, _)| !cell.is_empty()) {
             let at = Point::new(area.x0 + x + INSET, y + REVISION_LINE - REVISION_RISE);
             marks.push(Mark::Text(text::set(cell, at, Anchor::Start, style)?));
         }

@@ -411,12 +411,7 @@ fn sections(plan: &Plan, index: usize) -> Vec<Section> {
     if let Some(kill) = &room_plan.kill {
         facts.pair(
             "No match",
-            format!(
-                "corner {}: {} across, {} up",
-                room.corners[kill.corner].name,
-                print(kill.miss_across.abs()),
-                print(kill.miss_up.abs())
-            ),
+            format!("corner {}: {}", room.corners[kill.corner].name, kill.words(&plan.job.print.format)),
         );
     }
     const COLUMNS: Columns = Columns { first: Length::mm(8), last: Length::mm(17) };

@@ -25,7 +25,7 @@ const LONGEST_BAR: Length = Length::mm(60);
 
 /// The width of a column of notes on a sheet with the free part `free`.
 pub fn notes_width(free: Rect) -> Length {
-    if free.width() < Length::mm(300) { Length::mm(54) } else { Length::mm(74) }
+    if free.width() < Length::mm(300) { Length::mm(54) } else { Length::mm(70) }
 }
 
 /// Where a drawing may stand beside `columns` columns of notes.

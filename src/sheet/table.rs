@@ -29,6 +29,8 @@ const SMALL: usize = 8;
 pub enum Kind {
     /// A few words: at the left, wrapped.
     Words,
+    /// Numbers with commas between: at the left, wrapped as narrow as their longest.
+    Numbers,
     /// Sentences: like words, but never squeezed into a narrow column.
     Prose,
     /// Figures: never wrapped, their units' digits under one another.
@@ -280,7 +282,7 @@ impl Setter<'_> {
                 Some((right - self.measured[index].after - before, Anchor::Start))
             }
             Kind::Amounts => Some((right, Anchor::End)),
-            Kind::Words | Kind::Prose | Kind::Tick | Kind::Write(_) => None,
+            Kind::Words | Kind::Numbers | Kind::Prose | Kind::Tick | Kind::Write(_) => None,
         };
         if let Some((x, anchor)) = figure {
             return match cell.text.as_str() {

@@ -1,6 +1,6 @@
 //! The words that the sheets use for the kinds of thing in a plan, and how its lengths are written.
 
-use crate::job::model::{CornerKind, OpeningKind, SoldIn, TrimKind};
+use crate::job::model::{CornerKind, OpeningKind, SoldIn};
 use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
 pub(crate) use crate::plan::words::{capital, counted, list, sold};
 use crate::units::{Length, LengthFormat, UnitSystem};
@@ -116,18 +116,6 @@ pub const fn trim_place(place: TrimPlace) -> &'static str {
         TrimPlace::Opening => "opening",
         TrimPlace::Top => "top",
         TrimPlace::Bottom => "bottom",
-    }
-}
-
-/// What kind of trim.
-pub const fn trim_kind(kind: TrimKind) -> &'static str {
-    match kind {
-        TrimKind::SingleWelt => "single welt",
-        TrimKind::DoubleWelt => "double welt",
-        TrimKind::Braid => "braid",
-        TrimKind::Gimp => "gimp",
-        TrimKind::FlatBand => "flat band",
-        TrimKind::None => "none",
     }
 }
 

@@ -1,7 +1,7 @@
 //! The elevations of the approval set: walls that follow one another stand side by side where they
 //! fit one sheet, so that the designer sees the pattern run on round the corners.
 
-use super::notes::{kill_words, print, reading, trim_of};
+use super::notes::{kill_words, print, reading};
 use super::sheet::{draft, part_words, titled};
 use super::view::View;
 use crate::geom::{Point, Rect};
@@ -60,7 +60,7 @@ fn named(view: &View) -> Result<Item, ComposeFault> {
 /// The notes for walls that stand on one sheet.
 pub fn sections(views: &[View]) -> Vec<Section> {
     let Some(first) = views.first() else { return Vec::new() };
-    let mut sections = vec![pattern(views), seams(views), trim(views), reading(first)];
+    let mut sections = vec![pattern(views), seams(views), reading(first)];
     sections.retain(|section| !section.rows.is_empty());
     sections
 }
@@ -119,19 +119,6 @@ fn seams(views: &[View]) -> Section {
         if corner.kind == CornerKind::Outside && !told.contains(&corner.name.as_str()) {
             told.push(&corner.name);
             section.text(format!("Outside corner {}: a folded edge lies along it.", corner.name));
-        }
-    }
-    section
-}
-
-/// The trim runs that touch these walls.
-fn trim(views: &[View]) -> Section {
-    let mut section = Section::new("Trim");
-    let Some(first) = views.first() else { return section };
-    for run in &first.room_plan().trim {
-        if run.path.iter().any(|path| views.iter().any(|view| view.at.wall == path.wall)) {
-            let name = &trim_of(&first.plan.job.trims, run).name;
-            section.pair(run.label.as_str(), format!("{name}, {}", run.what));
         }
     }
     section

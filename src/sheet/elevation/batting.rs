@@ -301,27 +301,17 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
     stuff.pair("Roll", format!("{} wide", print(batting.roll_width)));
     stuff.pair("Gap", format!("{} to crown, base and casings", print(batting.gap)));
     stuff.pair("Joints", "edge to edge, no lap, clear of the seams");
+    let house = &plan.job.house;
+    let (edges, joints) = (print(house.batting_edge_staples), print(house.batting_butt_staples));
+    stuff.pair("Staples", format!("{edges} apart at edges, {joints} along joints"));
     const COLUMNS: Columns = Columns { first: Length::mm(9), last: Length::mm(16) };
     let mut pieces = Section::new("Pieces, width and cut length");
-    let mut staples = Section::new("Batting staples");
     for at in walls {
         let wall = &plan.rooms[at.room].walls[at.wall];
         for piece in &wall.batting {
             let cells = vec![piece.label.clone(), print(piece.cut_width), print(piece.cut_length)];
             pieces.rows.push(Row::Cells(COLUMNS, cells));
         }
-        let label = &plan.job.rooms[at.room].walls[at.wall].label;
-        for (kind, words) in [(StapleKind::BattingEdge, "edges"), (StapleKind::BattingButt, "joints")] {
-            let rows: Vec<_> = wall.staples.iter().filter(|row| row.kind == kind).collect();
-            let count: i64 = rows.iter().map(|row| row.count).sum();
-            if let Some(row) = rows.first() {
-                let words = format!("wall {label}, {words}, {} apart", print(row.spacing));
-                staples.rows.push(Row::Cells(
-                    Columns { first: Length::ZERO, last: Length::mm(10) },
-                    vec![String::new(), words, count.to_string()],
-                ));
-            }
-        }
     }
-    vec![stuff, pieces, staples]
+    vec![stuff, pieces]
 }

@@ -136,10 +136,9 @@ pub fn kill_words(view: &View) -> Option<String> {
     let ends = [view.at.wall, room.right_corner(view.at.wall)];
     ends.contains(&kill.corner).then(|| {
         format!(
-            "The pattern does not meet at corner {}: off by {} across and {} up.",
+            "The pattern does not meet at corner {}: off by {}.",
             room.corners[kill.corner].name,
-            print(view, kill.miss_across.abs()),
-            print(view, kill.miss_up.abs())
+            kill.words(view.format())
         )
     })
 }
@@ -233,7 +232,7 @@ fn sew(view: &View) -> Section {
     section
 }
 
-/// How to read the values.
+/// How to read the values; the same for every wall of a job.
 pub fn reading(view: &View) -> Section {
     let mut section = Section::new("Reading the dimensions");
     section.text(rounding(view.format()));
@@ -248,7 +247,5 @@ pub fn rounding(format: &LengthFormat) -> String {
         UnitSystem::Millimetres => "Values in millimetres",
         UnitSystem::FeetInches | UnitSystem::Inches => "Values",
     };
-    format!(
-        "{unit} to the nearest {step}; the values of a chain add up to its whole. Heights stand above the level datum."
-    )
+    format!("{unit} to the nearest {step}; chains add up to their whole. Heights are above the datum.")
 }

@@ -32,6 +32,7 @@ pub fn drafts(plan: &Plan, paper: Paper, views: &[View]) -> Result<Vec<Draft>, C
 fn each(views: &[View], free: Rect) -> Result<(Vec<Draft>, Vec<Section>), ComposeFault> {
     let mut drafts = Vec::new();
     let mut rest = Vec::new();
+    let Some(reading) = views.first().map(notes::reading) else { return Ok((drafts, rest)) };
     for (n, view) in views.iter().enumerate() {
         let same = |other: &&View| other.at == view.at;
         let part = Part {
@@ -42,7 +43,9 @@ fn each(views: &[View], free: Rect) -> Result<(Vec<Draft>, Vec<Section>), Compos
         let (made, over) = draft(view, super::drawn(view)?, &notes::sections(view), &heading, free)?;
         drafts.push(Draft { part, ..made });
         for mut section in over {
-            section.title = format!("Wall {}: {}", view.wall().label, section.title.to_lowercase());
+            if section != reading {
+                section.title = format!("Wall {}: {}", view.wall().label, section.title.to_lowercase());
+            }
             rest.push(section);
         }
     }
@@ -119,7 +122,19 @@ fn describe(view: &View) -> String {
 }
 
 /// Sheets for the notes that found no room beside their drawings.
-fn overflow(plan: &Plan, first: &View, free: Rect, rest: Vec<Section>) -> Result<Vec<Draft>, ComposeFault> {
+fn overflow(
+    plan: &Plan,
+    first: &View,
+    free: Rect,
+    mut rest: Vec<Section>,
+) -> Result<Vec<Draft>, ComposeFault> {
+    // What is the same for every wall is said once, at the end.
+    let reading = notes::reading(first);
+    let said = rest.contains(&reading);
+    rest.retain(|section| *section != reading);
+    if said {
+        rest.push(reading);
+    }
     let sheets = plate::overflow(rest, free)?;
     let count = sheets.len();
     let draft = |(n, marks)| Draft {

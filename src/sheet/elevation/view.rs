@@ -163,7 +163,11 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
     super::room::fixings(view, &mut drawing);
     let mut labels = Vec::new();
     if view.reader != Reader::Workroom {
-        labels.extend(super::rows::trim(view, &mut drawing));
+        let runs = super::rows::trim(view, &mut drawing);
+        // The designer is told what trims each edge among the materials, not run by run.
+        if view.reader == Reader::Crew {
+            labels.extend(runs);
+        }
     }
     if view.reader == Reader::Crew {
         labels.extend(super::rows::staples(view, &mut drawing));

@@ -1,6 +1,6 @@
 //! What the designer approves: materials, every seam in sight, where the pattern does not meet.
 
-use crate::job::model::TrimKind;
+use crate::job::model::{Room, TrimKind};
 use crate::plan::model::{Plan, WallRef};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::sign_off::signature_section;
@@ -57,12 +57,10 @@ fn materials(plan: &Plan) -> Section {
         ("Bottom edge", &trims.bottom),
     ];
     for (place, trim) in places {
-        let text = match trim.kind {
-            TrimKind::None => "no trim".to_owned(),
-            kind => match words::trim_kind(kind) {
-                kind if trim.name.contains(kind) => trim.name.clone(),
-                kind => format!("{}, {kind}", trim.name),
-            },
+        let text = match trim.kind.words() {
+            kind if trim.kind == TrimKind::None => kind.to_owned(),
+            kind if trim.name.contains(kind) => trim.name.clone(),
+            kind => format!("{}, {kind}", trim.name),
         };
         table.row(vec![Cell::new(place), Cell::strong(text)]);
     }
@@ -74,16 +72,18 @@ fn materials(plan: &Plan) -> Section {
 /// For each room, where the pattern was placed and where it does not meet.
 fn meeting(plan: &Plan) -> Vec<Section> {
     let many = plan.rooms.len() > 1;
-    let sections = plan.rooms.iter().zip(&plan.job.rooms).map(|(planned, room)| {
+    // Plain cloth has no pattern to place.
+    let patterned = |room: &Room| plan.job.cloths[room.cloth].pattern.is_some();
+    let rooms = plan.rooms.iter().zip(&plan.job.rooms).filter(|(_, room)| patterned(room));
+    let sections = rooms.map(|(planned, room)| {
         let mut section =
             Section::new(if many { format!("The pattern, {}", room.name) } else { "The pattern".to_owned() });
         section.paragraph(words::sentence(&planned.registration.why));
         if let Some(kill) = &planned.kill {
             let corner = room.corners.get(kill.corner).map_or("", |corner| corner.name.as_str());
             section.paragraph(format!(
-                "At corner {corner} the pattern does not meet: it misses by {} across and {} up. {}",
-                words::cloth_length(plan, kill.miss_across.abs()),
-                words::cloth_length(plan, kill.miss_up.abs()),
+                "At corner {corner} the pattern does not meet: it misses by {}. {}",
+                kill.words(&plan.job.print.format),
                 words::sentence(&kill.why)
             ));
         }

@@ -8,7 +8,7 @@ use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::assumptions;
 use crate::sheet::model::Reader;
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{ComposeFault, Draft, sets, words};
+use crate::sheet::{ComposeFault, Draft, frame, sets, words};
 use crate::units::Length;
 
 /// A whole set: a cover with its index, then `drafts`, and what the job assumes: on the cover where
@@ -23,18 +23,21 @@ pub fn before(
     reader: Reader,
     drafts: Vec<Draft>,
 ) -> Result<Vec<Draft>, ComposeFault> {
+    // The band of every sheet shows the revisions; the cover lists them where that has no room.
+    let listed = !frame::shows_all(paper, &plan.job.facts.revisions)?;
+    let document = |index| document(plan, reader, index, listed);
     if reader == Reader::Approval {
-        let cover = indexed(paper, &drafts, |index| document(plan, reader, index))?;
+        let cover = indexed(paper, &drafts, document)?;
         return Ok([cover, drafts].concat());
     }
     let assumed = assumptions::document(plan);
     let joined = indexed(paper, &drafts, |index| {
-        let mut cover = document(plan, reader, index);
+        let mut cover = document(index);
         cover.sections.extend(assumed.sections.iter().cloned());
         cover
     })?;
     let all = [drafts.clone(), assumed.drafts(paper)?].concat();
-    let cover = indexed(paper, &all, |index| document(plan, reader, index))?;
+    let cover = indexed(paper, &all, document)?;
     Ok(if joined.len() <= cover.len() { [joined, drafts].concat() } else { [cover, all].concat() })
 }
 
@@ -56,7 +59,13 @@ fn indexed(
     }
 }
 
-fn document(plan: &Plan, reader: Reader, index: Section) -> Document {
+/// The cover; `listed` when the revisions are listed on it.
+fn document(plan: &Plan, reader: Reader, index: Section, listed: bool) -> Document {
+    let mut sections = vec![index, facts(plan)];
+    if listed {
+        sections.push(revisions(plan));
+    }
+    sections.extend([watch(plan), notes(plan)]);
     Document {
         key: "cover".to_owned(),
         title: "Cover".to_owned(),
@@ -65,7 +74,7 @@ fn document(plan: &Plan, reader: Reader, index: Section) -> Document {
         description: "The sheets of this set, the facts of the job and what to watch.".to_owned(),
         kind: "Cover and index",
         scale: String::new(),
-        sections: vec![index, facts(plan), revisions(plan), watch(plan), notes(plan)],
+        sections,
     }
 }
 

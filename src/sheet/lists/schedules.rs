@@ -177,7 +177,7 @@ pub fn battens(plan: &Plan) -> Option<Document> {
     }
     let mut stock = Table::new(&[
         ("Cut", Kind::Tick),
-        ("Length", Kind::Figures),
+        ("No.", Kind::Figures),
         ("Cuts, longest first", Kind::Words),
         ("Left", Kind::Figures),
     ]);
