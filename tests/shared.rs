@@ -67,9 +67,13 @@ cloth "damask" {
 "#;
 
 fn checked(files: &[(&'static str, &'static str)]) -> (Option<Job>, String) {
+    read(JOB, files)
+}
+
+fn read(text: &str, files: &[(&'static str, &'static str)]) -> (Option<Job>, String) {
     let shelf = Memory(files.iter().copied().collect());
     let mut sources = Sources::default();
-    let file = sources.add("jobs/study.kdl", JOB);
+    let file = sources.add("jobs/study.kdl", text);
     let mut diags = Diags::default();
     let parsed = parse::with_shared(&mut sources, file, &shelf, &mut diags);
     let job = parsed.and_then(|parsed| job::check(&parsed, &mut diags));
@@ -104,4 +108,17 @@ fn a_problem_in_a_shared_file_is_told_there() {
     let missing = "jobs/cloths/damask.kdl:2:9: error[include-missing]: there is no file ../shop/staples.kdl";
     assert!(told.starts_with(missing), "{told}");
     assert_eq!(told.lines().count(), 1, "{told}");
+}
+
+#[test]
+fn a_cloth_that_no_file_gives_is_missed_once() {
+    let alone = JOB.lines().filter(|line| !line.starts_with("include")).collect::<Vec<_>>().join("\n");
+    let staples_only = JOB
+        .replace("shop/standards.kdl", "shop/staples.kdl")
+        .replace("./cloths/../cloths/damask.kdl", "shop/staples.kdl");
+    for text in [alone, staples_only] {
+        let (job, told) = read(&text, &[("shop/staples.kdl", STAPLES)]);
+        assert!(job.is_none());
+        assert_eq!(told.matches("has no cloth").count(), 1, "{told}");
+    }
 }

@@ -47,10 +47,12 @@ pub fn with_shared(
     let mut job = super::one(&source.text, file, FILE, diags)?;
     let folder = source.name.rfind('/').map_or("", |at| &source.name[..=at]).to_owned();
     let own = source.name[folder.len()..].to_owned();
+    // A file that includes nothing was asked for its own cloth when it was read.
+    let shares = includes(&job).next().is_some();
     let mut reader = Reader { folder, shelf, sources, diags, read: vec![own.clone()] };
     reader.include(&mut job, &own, std::slice::from_ref(&own));
     let cloths = job.nodes.iter().any(|node| node.spec.name == "cloth");
-    if !cloths && !job.partial {
+    if shares && !cloths && !job.partial {
         super::walk::missing(
             super::table::find(FILE, "cloth")?,
             FILE,
