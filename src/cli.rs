@@ -21,6 +21,8 @@ pub enum Config {
         wish: Wish,
         /// Another date of issue than the job's, ISO 8601.
         date: Option<String>,
+        /// Folders that shared files may come from, besides the job's own.
+        shared: Vec<PathBuf>,
         /// How problems are told.
         report: Report,
     },
@@ -28,6 +30,22 @@ pub enum Config {
     Check {
         /// The job files; `-` is standard input.
         files: Vec<PathBuf>,
+        /// Folders that shared files may come from, besides the jobs' own.
+        shared: Vec<PathBuf>,
+        /// How problems are told.
+        report: Report,
+    },
+    /// Write a job file to start from.
+    New {
+        /// The file, which is not there yet; `-` is standard output.
+        file: PathBuf,
+    },
+    /// Rewrite the spacing of job files.
+    Tidy {
+        /// The files; `-` is standard input, then written to standard output.
+        files: Vec<PathBuf>,
+        /// Only tell which are not tidy.
+        only_check: bool,
         /// How problems are told.
         report: Report,
     },
@@ -49,15 +67,17 @@ impl Config {
     /// Reads the command line. Ends the program when it is wrong (exit code 2) or asks for help.
     pub fn from_command_line() -> Config {
         match Line::parse().command {
-            Command::Draw(Draw { file, out, set, paper, format, date, report }) => {
+            Command::Draw(Draw { file, out, set, paper, format, date, shared, report }) => {
                 let wish = Wish {
                     readers: chosen(&set, Set::reader, Reader::ALL.to_vec()),
                     formats: chosen(&format, Kind::format, Format::ALL.to_vec()),
                     paper: paper.map(Size::paper),
                 };
-                Config::Draw { file, out, wish, date, report }
+                Config::Draw { file, out, wish, date, shared, report }
             }
-            Command::Check(Check { files, report }) => Config::Check { files, report },
+            Command::Check(Check { files, shared, report }) => Config::Check { files, shared, report },
+            Command::New(New { file }) => Config::New { file },
+            Command::Tidy(Tidy { files, check, report }) => Config::Tidy { files, only_check: check, report },
         }
     }
 }
@@ -84,6 +104,10 @@ enum Command {
     Draw(Draw),
     /// Only report problems; write nothing.
     Check(Check),
+    /// Write a job file with remarks, to start from.
+    New(New),
+    /// Put the spacing of job files in order, and change nothing else.
+    Tidy(Tidy),
 }
 
 #[derive(Debug, Args)]
@@ -105,6 +129,9 @@ struct Draw {
     /// Another date of issue than the job gives.
     #[arg(long, value_name = "YEAR-MONTH-DAY", value_parser = date)]
     date: Option<String>,
+    /// Also take shared files from this folder and the folders in it; may be given again.
+    #[arg(long, value_name = "FOLDER")]
+    shared: Vec<PathBuf>,
     /// How problems are told.
     #[arg(long, value_name = "STYLE", default_value = "human")]
     report: Report,
@@ -115,6 +142,28 @@ struct Check {
     /// The job files, or - to read one from standard input.
     #[arg(required = true, value_name = "FILE")]
     files: Vec<PathBuf>,
+    /// Also take shared files from this folder and the folders in it; may be given again.
+    #[arg(long, value_name = "FOLDER")]
+    shared: Vec<PathBuf>,
+    /// How problems are told.
+    #[arg(long, value_name = "STYLE", default_value = "human")]
+    report: Report,
+}
+
+#[derive(Debug, Args)]
+struct New {
+    /// The file to write, which is not there yet; or - for standard output.
+    file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+struct Tidy {
+    /// The job files; or - to read one from standard input and write it to standard output.
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<PathBuf>,
+    /// Write nothing; only tell which files are not tidy, with exit code 1 if any is not.
+    #[arg(long)]
+    check: bool,
     /// How problems are told.
     #[arg(long, value_name = "STYLE", default_value = "human")]
     report: Report,

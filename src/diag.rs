@@ -95,6 +95,12 @@ impl Diags {
         }
     }
 
+    /// Adds all problems of `others`.
+    pub fn extend(&mut self, others: Diags) {
+        others.items.into_iter().for_each(|diag| self.push(diag));
+        self.dropped += others.dropped;
+    }
+
     /// Tells `diag` instead of the problem of that code at its place, or not at all if there is none:
     /// the same cause, better understood.
     pub fn better(&mut self, code: &str, diag: Diag) {

@@ -1,16 +1,16 @@
-//! Reading job files.
+//! Job files on the disk: read, made, replaced.
 
 use std::fmt;
-use std::fs::{self, File};
-use std::io::{self, Read};
+use std::fs::{self, File, Permissions};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
-/// The largest job file read: a room takes about four kilobytes, so this is a street of houses.
-const LARGEST: u64 = 8 << 20;
+use clothwright::parse::MOST_BYTES;
+use tempfile::{Builder, NamedTempFile};
 
-/// Why a job file cannot be read.
+/// Why a job file cannot be read or written.
 #[derive(Debug)]
-pub struct ReadFault {
+pub struct FileFault {
     /// The file's name as messages show it.
     name: String,
     kind: Kind,
@@ -18,57 +18,56 @@ pub struct ReadFault {
 
 #[derive(Debug)]
 enum Kind {
-    Io(io::Error),
+    Read(io::Error),
+    Write(io::Error),
     Folder,
     NotPlain,
-    TooLarge,
-    NotText { byte: usize, line: usize, column: usize },
+    Exists,
 }
 
-impl fmt::Display for ReadFault {
+impl fmt::Display for FileFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let name = &self.name;
         match &self.kind {
-            Kind::Io(error) if error.kind() == io::ErrorKind::NotFound => {
+            Kind::Read(error) if error.kind() == io::ErrorKind::NotFound => {
                 write!(f, "there is no file {name}")
             }
-            Kind::Io(error) => write!(f, "cannot read {name}: {error}"),
+            Kind::Read(error) => write!(f, "cannot read {name}: {error}"),
+            Kind::Write(error) if error.kind() == io::ErrorKind::NotFound => {
+                write!(f, "cannot write {name}: there is no such folder")
+            }
+            Kind::Write(error) => write!(f, "cannot write {name}: {error}"),
             Kind::Folder => write!(f, "{name} is a folder; name the job file in it"),
             Kind::NotPlain => {
                 write!(f, "{name} is not a plain file; to read from a pipe, give - as the file")
             }
-            Kind::TooLarge => {
-                write!(f, "{name} is larger than {} MB, too large for a job file", LARGEST >> 20)
-            }
-            Kind::NotText { byte, line, column } => write!(
-                f,
-                "{name}:{line}:{column}: not UTF-8 text (byte {byte}); save the job file as plain text in UTF-8"
-            ),
+            Kind::Exists => write!(f, "{name} is there already, and was left alone; give another name"),
         }
     }
 }
 
 /// The name that messages show for a path.
 pub fn shown(path: &Path) -> String {
-    if is_standard_input(path) { "standard input".into() } else { path.display().to_string() }
+    if is_standard_stream(path) { "standard input".into() } else { path.display().to_string() }
 }
 
-fn is_standard_input(path: &Path) -> bool {
+/// Whether a path stands for standard input, or standard output.
+pub fn is_standard_stream(path: &Path) -> bool {
     path.as_os_str() == "-"
 }
 
-/// Reads the whole text of a job file; `-` is standard input.
+/// Reads a job file; `-` is standard input. Of a file larger than the parser reads, no more is read
+/// than shows it.
 ///
 /// # Errors
-/// A [`ReadFault`] when the path leads to no plain file of a sensible size, or to one that is not
-/// UTF-8 text.
-pub fn read(path: &PathBuf) -> Result<String, ReadFault> {
-    let fault = |kind| ReadFault { name: shown(path), kind };
-    let bytes = if is_standard_input(path) {
+/// A [`FileFault`] when the path leads to no plain file.
+pub fn read(path: &Path) -> Result<Vec<u8>, FileFault> {
+    let fault = |kind| FileFault { name: shown(path), kind };
+    let bytes = if is_standard_stream(path) {
         limited(io::stdin().lock())
     } else {
         // Asked before it is opened: to open a pipe that nobody writes to would wait for ever.
-        let found = fs::metadata(path).map_err(|error| fault(Kind::Io(error)))?;
+        let found = fs::metadata(path).map_err(|error| fault(Kind::Read(error)))?;
         if found.is_dir() {
             return Err(fault(Kind::Folder));
         }
@@ -77,22 +76,53 @@ pub fn read(path: &PathBuf) -> Result<String, ReadFault> {
         }
         File::open(path).and_then(limited)
     };
-    let bytes = bytes.map_err(|error| fault(Kind::Io(error)))?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(fault(Kind::TooLarge));
-    }
-    String::from_utf8(bytes).map_err(|error| {
-        let byte = error.utf8_error().valid_up_to();
-        let before = &error.as_bytes()[..byte];
-        let line_start = before.iter().rposition(|b| *b == b'\n').map_or(0, |at| at + 1);
-        let line = before.iter().filter(|b| **b == b'\n').count() + 1;
-        let column = String::from_utf8_lossy(&before[line_start..]).chars().count() + 1;
-        fault(Kind::NotText { byte, line, column })
+    bytes.map_err(|error| fault(Kind::Read(error)))
+}
+
+/// The bytes of a job file, and one more where there are more than the parser reads.
+pub fn limited(file: impl Read) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    file.take(MOST_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// Writes a file that is not there yet: whole, or not at all.
+///
+/// # Errors
+/// A [`FileFault`] when something is there, or the file cannot be written.
+pub fn create(path: &Path, text: &str) -> Result<(), FileFault> {
+    let fault = |kind| FileFault { name: shown(path), kind };
+    let written = beside(path, text).map_err(|error| fault(Kind::Write(error)))?;
+    written.persist_noclobber(path).map(drop).map_err(|refused| match refused.error.kind() {
+        io::ErrorKind::AlreadyExists => fault(Kind::Exists),
+        _ => fault(Kind::Write(refused.error)),
     })
 }
 
-fn limited(file: impl Read) -> io::Result<Vec<u8>> {
-    let mut bytes = Vec::new();
-    file.take(LARGEST + 1).read_to_end(&mut bytes)?;
-    Ok(bytes)
+/// Puts a text in the place of a file's own; the file keeps its permissions, and a link stays one.
+///
+/// # Errors
+/// A [`FileFault`] when it cannot be written; the file is then as it was.
+pub fn replace(path: &Path, text: &str) -> Result<(), FileFault> {
+    let put = || {
+        let place: PathBuf = fs::canonicalize(path)?;
+        let written = beside(&place, text)?;
+        fs::set_permissions(written.path(), fs::metadata(&place)?.permissions())?;
+        written.persist(&place).map(drop).map_err(|refused| refused.error)
+    };
+    put().map_err(|error| FileFault { name: shown(path), kind: Kind::Write(error) })
+}
+
+/// The text under a name of this run's own in the folder of `path`, on the disk to its last byte.
+fn beside(path: &Path, text: &str) -> io::Result<NamedTempFile> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut builder = Builder::new();
+    builder.prefix(".clothwright-");
+    #[cfg(unix)]
+    builder.permissions(<Permissions as std::os::unix::fs::PermissionsExt>::from_mode(0o666));
+    // The kind alone: the rest of this error names the file of work, which nobody asked for.
+    let mut file = builder.tempfile_in(folder).map_err(|error| error.kind())?;
+    file.write_all(text.as_bytes())?;
+    file.as_file().sync_all()?;
+    Ok(file)
 }

@@ -2,9 +2,12 @@
 //! writing.
 
 mod cli;
+mod console;
+mod edit;
 mod jobfile;
 mod run;
 mod shelf;
+mod signals;
 mod summary;
 
 use std::process::ExitCode;

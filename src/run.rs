@@ -1,54 +1,44 @@
 //! One run: read, check, plan, draw, write, tell.
 
-use std::fmt::Display;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, IsTerminal};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use clothwright::binder::{Binder, BinderFault, Format, Wish, WriteFault};
 use clothwright::diag::{Diag, Diags};
 use clothwright::plan::model::Plan;
 use clothwright::sheet::model::Reader;
-use clothwright::source::{FileId, Sources};
-use clothwright::{job, parse, plan, report};
+use clothwright::source::Sources;
+use clothwright::{job, parse, plan};
 
 use crate::cli::{Config, Report};
-use crate::shelf::Folder;
-use crate::{jobfile, summary};
-
-/// Done, as asked.
-const DONE: u8 = 0;
-/// The job has problems; nothing was written.
-const PROBLEMS: u8 = 1;
-/// Wrong usage, or a file that cannot be read or written.
-const UNUSABLE: u8 = 2;
-/// Stopped by a signal, by the custom of shells for SIGINT.
-const STOPPED: u8 = 130;
+use crate::console::{DONE, PROBLEMS, STOPPED, problems, rendered, tell, unusable};
+use crate::shelf::Shelves;
+use crate::signals::Signals;
+use crate::{edit, jobfile, summary};
 
 /// Does what the command line asks and says how it went.
 pub fn run(config: &Config) -> ExitCode {
     let code = match config {
-        Config::Draw { file, out, wish, date, report } => draw(file, out, wish, date.as_deref(), *report),
-        Config::Check { files, report } => check(files, *report),
+        Config::Draw { file, out, wish, date, shared, report } => {
+            draw(file, out, wish, date.as_deref(), shared, *report)
+        }
+        Config::Check { files, shared, report } => check(files, shared, *report),
+        Config::New { file } => edit::new(file),
+        Config::Tidy { files, only_check, report } => edit::tidy(files, *only_check, *report),
     };
     ExitCode::from(code)
 }
 
-fn draw(file: &PathBuf, out: &Path, wish: &Wish, date: Option<&str>, style: Report) -> u8 {
-    let text = match jobfile::read(file) {
-        Ok(text) => text,
+fn draw(file: &Path, out: &Path, wish: &Wish, date: Option<&str>, shared: &[PathBuf], style: Report) -> u8 {
+    let bytes = match jobfile::read(file) {
+        Ok(bytes) => bytes,
         Err(fault) => return unusable(&fault),
     };
     let mut sources = Sources::default();
-    let id = sources.add(jobfile::shown(file), text);
     let mut diags = Diags::default();
-    let made = make(&mut sources, id, &Folder::of(file), wish, date, &mut diags);
-    let problems = diags.sorted();
-    if !problems.is_empty() {
-        tell(&mut io::stderr(), &rendered(&problems, &sources, style, io::stderr().is_terminal()));
-    }
+    let made = make(&mut sources, (file, &bytes), shared, wish, date, &mut diags);
+    problems(&diags.sorted(), &sources, style);
     let (plan, binder) = match made {
         Made::Whole(plan, binder) => (plan, binder),
         Made::Problems => return PROBLEMS,
@@ -73,17 +63,16 @@ fn draw(file: &PathBuf, out: &Path, wish: &Wish, date: Option<&str>, style: Repo
     }
 }
 
-fn check(files: &[PathBuf], style: Report) -> u8 {
+fn check(files: &[PathBuf], shared: &[PathBuf], style: Report) -> u8 {
     let mut sources = Sources::default();
     let mut diags = Diags::default();
     let mut code = DONE;
     let everything = Wish { readers: Reader::ALL.to_vec(), formats: Format::ALL.to_vec(), paper: None };
     for file in files {
         match jobfile::read(file) {
-            Ok(text) => {
-                let id = sources.add(jobfile::shown(file), text);
-                let shelf = Folder::of(file);
-                if let Made::Fault(fault) = make(&mut sources, id, &shelf, &everything, None, &mut diags) {
+            Ok(bytes) => {
+                let job = (file.as_path(), bytes.as_slice());
+                if let Made::Fault(fault) = make(&mut sources, job, shared, &everything, None, &mut diags) {
                     code = unusable(&fault);
                 }
             }
@@ -111,16 +100,18 @@ enum Made {
     Fault(BinderFault),
 }
 
-/// The five stages, in memory.
+/// The five stages, in memory, of a job file and its bytes.
 fn make(
     sources: &mut Sources,
-    id: FileId,
-    shelf: &Folder,
+    (file, bytes): (&Path, &[u8]),
+    shared: &[PathBuf],
     wish: &Wish,
     date: Option<&str>,
     diags: &mut Diags,
 ) -> Made {
-    let Some(parsed) = parse::with_shared(sources, id, shelf, diags) else { return Made::Problems };
+    let Some(id) = parse::text(&jobfile::shown(file), bytes, sources, diags) else { return Made::Problems };
+    let shelf = Shelves::of(file, shared);
+    let Some(parsed) = parse::with_shared(sources, id, &shelf, diags) else { return Made::Problems };
     let Some((mut job, places)) = job::check(&parsed, diags) else { return Made::Problems };
     if let Some(date) = date {
         job.facts.date = date.to_owned();
@@ -140,53 +131,5 @@ fn make(
             Made::Problems
         }
         Err(fault) => Made::Fault(fault),
-    }
-}
-
-/// The problems in the wished style; for a person, with colours where the stream is a terminal.
-fn rendered(problems: &[Diag], sources: &Sources, style: Report, terminal: bool) -> String {
-    match style {
-        Report::Human => {
-            let width = if terminal { textwrap::termwidth().min(110) } else { 100 };
-            let colour = terminal && std::env::var_os("NO_COLOR").is_none();
-            report::human(sources, problems, report::Look { width, colour })
-        }
-        Report::Short => report::short(sources, problems),
-        Report::Json => report::json(sources, problems),
-    }
-}
-
-/// Tells why nothing could be done, on standard error.
-fn unusable(fault: &dyn Display) -> u8 {
-    tell(&mut io::stderr(), &format!("clothwright: {fault}\n"));
-    UNUSABLE
-}
-
-/// Writes to a stream; when nobody reads it any more, that is no concern of the binder's.
-fn tell(stream: &mut dyn Write, text: &str) {
-    let _ = stream.write_all(text.as_bytes()).and_then(|()| stream.flush());
-}
-
-/// Signals that end a program, heard instead of obeyed while a binder is written.
-struct Signals {
-    /// Whether one came.
-    stop: Arc<AtomicBool>,
-    /// Whether they are obeyed again.
-    obeyed: Arc<AtomicBool>,
-}
-
-impl Signals {
-    fn listen() -> io::Result<Signals> {
-        use signal_hook::{consts, flag};
-        let signals = Signals { stop: Arc::default(), obeyed: Arc::default() };
-        for signal in [consts::SIGINT, consts::SIGTERM, consts::SIGHUP] {
-            flag::register_conditional_default(signal, Arc::clone(&signals.obeyed))?;
-            flag::register(signal, Arc::clone(&signals.stop))?;
-        }
-        Ok(signals)
-    }
-
-    fn obey(&self) {
-        self.obeyed.store(true, Ordering::Relaxed);
     }
 }

@@ -1,50 +1,49 @@
-//! The job file's folder, from which it may include other files.
+//! The folders that a job may take shared files from.
 
 use std::fs::{self, File};
-use std::io::{self, Read};
+use std::io;
 use std::path::{Path, PathBuf};
 
 use clothwright::parse::{FetchFault, Shelf};
 
-/// The largest file included.
-const LARGEST: u64 = 1 << 20;
+use crate::jobfile::limited;
 
-/// A folder whose files, and those of the folders in it, may be included.
+/// The job's own folder, and the others that the command line allows; with all folders in them.
 #[derive(Debug)]
-pub struct Folder(PathBuf);
+pub struct Shelves {
+    own: PathBuf,
+    others: Vec<PathBuf>,
+}
 
-impl Folder {
-    /// The folder of a job file; the current one for standard input.
-    pub fn of(job: &Path) -> Folder {
-        let folder = job.parent().filter(|folder| !folder.as_os_str().is_empty());
-        Folder(folder.unwrap_or(Path::new(".")).to_owned())
+impl Shelves {
+    /// The folder of a job file (the current one for standard input) and others besides.
+    pub fn of(job: &Path, others: &[PathBuf]) -> Shelves {
+        let own = job.parent().filter(|folder| !folder.as_os_str().is_empty());
+        Shelves { own: own.unwrap_or(Path::new(".")).to_owned(), others: others.to_vec() }
     }
 }
 
-impl Shelf for Folder {
+impl Shelf for Shelves {
     fn fetch(&self, path: &str) -> Result<Vec<u8>, FetchFault> {
         let unreadable = |error: io::Error| match error.kind() {
             io::ErrorKind::NotFound => FetchFault::Missing,
             _ => FetchFault::Unreadable(error.to_string()),
         };
-        if path.starts_with("..") {
+        // Nothing outside is even looked for unless some folder outside is allowed.
+        if path.starts_with("..") && self.others.is_empty() {
             return Err(FetchFault::Outside);
         }
-        // A link may lead out of the folder too.
-        let folder = fs::canonicalize(&self.0).map_err(unreadable)?;
-        let file = fs::canonicalize(folder.join(path)).map_err(unreadable)?;
-        if !file.starts_with(&folder) {
+        let own = fs::canonicalize(&self.own).map_err(unreadable)?;
+        let file = fs::canonicalize(own.join(path)).map_err(unreadable)?;
+        // Links are followed before this is judged: one may lead out of a folder.
+        let within = |folder: &Path| file.starts_with(folder);
+        let allowed = |folder: &PathBuf| fs::canonicalize(folder).is_ok_and(|folder| within(&folder));
+        if !within(&own) && !self.others.iter().any(allowed) {
             return Err(FetchFault::Outside);
         }
         if !fs::metadata(&file).map_err(unreadable)?.is_file() {
             return Err(FetchFault::Unreadable("it is not a plain file".to_owned()));
         }
-        let mut bytes = Vec::new();
-        let reader = File::open(&file).map_err(unreadable)?;
-        reader.take(LARGEST + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-        if bytes.len() as u64 > LARGEST {
-            return Err(FetchFault::Unreadable("it is larger than 1 MB".to_owned()));
-        }
-        Ok(bytes)
+        File::open(&file).and_then(limited).map_err(unreadable)
     }
 }

@@ -15,6 +15,7 @@ mod walk;
 
 pub use model::{Given, Node, ParsedJob, Value};
 pub use shared::{FetchFault, Shelf, with_shared};
+pub use syntax::MOST_BYTES;
 pub use tidy::tidy;
 pub use value::date;
 use walk::Bare;
@@ -31,8 +32,14 @@ use crate::units::Unit;
 /// A commented job to start from; it passes the check without a word.
 pub const STARTER: &str = include_str!("../starter.kdl");
 
-/// Adds a file to the sources as text; what is not UTF-8 is told at its place, and `None` returned.
+/// Adds a file to the sources as text. `None` when it has more than [`MOST_BYTES`] or is not UTF-8,
+/// which is told at its place.
 pub fn text(name: &str, bytes: &[u8], sources: &mut Sources, diags: &mut Diags) -> Option<FileId> {
+    if bytes.len() > MOST_BYTES {
+        let file = sources.add(name, "");
+        diags.push(syntax::too_large(file));
+        return None;
+    }
     let error = match std::str::from_utf8(bytes) {
         Ok(text) => return Some(sources.add(name, text)),
         Err(error) => error,

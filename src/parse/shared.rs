@@ -149,7 +149,7 @@ impl Reader<'_> {
                     FetchFault::Outside => (
                         "include-outside",
                         format!("{wish} lies outside the job's folder"),
-                        "move the file into the job's folder, or a folder in it",
+                        "move the file into the job's folder or one in it, or allow its folder: --shared FOLDER",
                     ),
                     FetchFault::Unreadable(why) => (
                         "include-unreadable",

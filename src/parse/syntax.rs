@@ -7,7 +7,7 @@ use crate::diag::{Diag, Diags};
 use crate::source::{FileId, Span};
 
 /// The largest file that is read: some seventy rooms, and small enough to answer at once.
-const MOST_BYTES: usize = 300_000;
+pub const MOST_BYTES: usize = 300_000;
 
 /// The deepest nesting that is read; the language itself needs four.
 const MOST_DEEP: usize = 32;
@@ -37,9 +37,7 @@ pub struct Tree {
 /// Parses the text; every slip is told, and what still stands is returned.
 pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<Tree> {
     if text.len() > MOST_BYTES {
-        let span = Span { file, start: 0, end: 0 };
-        let message = format!("the file has {} bytes; at most {MOST_BYTES} are read", text.len());
-        diags.push(Diag::error("file-too-large", span, message).help("one file holds one job"));
+        diags.push(too_large(file));
         return None;
     }
     if let Some(start) = too_deep(text) {
@@ -86,6 +84,13 @@ pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<Tree> {
         blank(&mut mended, range);
         blanked.push(range);
     }
+}
+
+/// What is said of a file that is not read.
+pub fn too_large(file: FileId) -> Diag {
+    let span = Span { file, start: 0, end: 0 };
+    let message = format!("the file has more than {MOST_BYTES} bytes, too many for a job");
+    Diag::error("file-too-large", span, message).help("one file holds one job")
 }
 
 /// KDL's parser, given a stack of its own: it calls itself once for each slip that it passes.

@@ -11,8 +11,8 @@ use crate::source::FileId;
 /// at most one empty line in a row, and one line end at the end. Remarks and texts keep every
 /// character.
 ///
-/// `None` when the text has slips of syntax, which go to `diags`, or if its meaning would change,
-/// which is proved each time.
+/// `None` when the text has slips of syntax, which go to `diags`. Each time it is proved that the same
+/// characters stand there, and that they mean the same; `None` too if they did not.
 pub fn tidy(text: &str, file: FileId, diags: &mut Diags) -> Option<String> {
     let before = syntax::document(text, file, diags)?;
     if diags.has_errors() {
@@ -20,7 +20,9 @@ pub fn tidy(text: &str, file: FileId, diags: &mut Diags) -> Option<String> {
     }
     let tidied = spaced(text);
     let after: KdlDocument = tidied.parse().ok()?;
-    same(&before.doc, &after).then_some(tidied)
+    let inked =
+        |text: &str| text.chars().filter(|c| !c.is_whitespace() && *c != '\u{feff}').collect::<String>();
+    (same(&before.doc, &after) && inked(text) == inked(&tidied)).then_some(tidied)
 }
 
 /// The next part of a text that must be kept whole, or a single character.

@@ -2,10 +2,14 @@
 
 use std::fs;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
 use tempfile::TempDir;
+
+mod edit;
+mod faults;
+mod shared;
 
 const PARLOUR: &str = "jobs/tern-inn-parlour.kdl";
 
@@ -15,6 +19,23 @@ fn program() -> Command {
 
 fn run(arguments: &[&str]) -> Output {
     program().args(arguments).output().expect("the program starts")
+}
+
+/// Runs the program with these bytes on its standard input.
+fn run_with(input: &[u8], arguments: &[&str]) -> Output {
+    let mut child = program()
+        .args(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let mut pipe = child.stdin.take().expect("its input is a pipe");
+    std::thread::scope(|scope| {
+        // A program that has read enough closes its end.
+        scope.spawn(move || drop(pipe.write_all(input)));
+        child.wait_with_output().expect("the program ends")
+    })
 }
 
 fn said(output: &Output) -> String {
@@ -158,14 +179,8 @@ fn a_job_can_come_from_standard_input() {
     let room = tempfile::tempdir().unwrap();
     let out = path(&room, "binder");
     let job = fs::read(PARLOUR).unwrap();
-    let mut child = program()
-        .args(["draw", "-", "--out", &out, "--format", "csv"])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::null())
-        .spawn()
-        .unwrap();
-    child.stdin.take().unwrap().write_all(&job).unwrap();
-    assert!(child.wait().unwrap().success());
+    let output = run_with(&job, &["draw", "-", "--out", &out, "--format", "csv"]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
     assert_eq!(names(Path::new(&out)), ["cut-list.csv"]);
 }
 
@@ -250,9 +265,6 @@ fn wrong_usage_is_told_with_code_2() {
 fn what_cannot_be_read_is_told_with_code_2() {
     refused("no-such-job.kdl", 2, &["there is no file no-such-job.kdl"]);
     refused("jobs", 2, &["jobs is a folder"]);
-    refused_text(b"units in\njob \"caf\xe9\"\n", 2, &["job.kdl:2:9: not UTF-8 text (byte 17)"]);
-    let huge = vec![b' '; (8 << 20) + 1];
-    refused_text(&huge, 2, &["larger than 8 MB"]);
 }
 
 #[cfg(unix)]
@@ -269,6 +281,7 @@ fn problems_in_the_job_are_told_with_code_1_and_their_place() {
     refused_text(b"", 1, &["empty-file"]);
     refused_text(b"job \"T-1\" {\n", 1, &["job.kdl:1"]);
     refused_text(b"units in\njob \"T-1\" title=\"x\"\nsofa 3\n", 1, &["job.kdl:3:1", "sofa"]);
+    refused_text(b"units in\njob \"caf\xe9\"\n", 1, &["not-utf8", "job.kdl:2:9"]);
 }
 
 #[test]
@@ -287,139 +300,6 @@ fn several_files_are_checked_in_one_run() {
 
     let output = run(&["check", PARLOUR, "no-such-job.kdl"]);
     assert_eq!(output.status.code(), Some(2));
-}
-
-#[test]
-fn a_folder_that_cannot_be_written_is_told_with_code_2() {
-    let room = tempfile::tempdir().unwrap();
-    let file = path(&room, "file");
-    fs::write(&file, "mine").unwrap();
-    let output = run(&["draw", PARLOUR, "--out", &file]);
-    assert_eq!(output.status.code(), Some(2));
-    assert!(said(&output).contains("is a file, not a folder"), "{}", said(&output));
-
-    let below = path(&room, "file/binder");
-    let output = run(&["draw", PARLOUR, "--out", &below]);
-    assert_eq!(output.status.code(), Some(2), "{}", said(&output));
-    assert_eq!(fs::read_to_string(&file).unwrap(), "mine");
-
-    let binder = room.path().join("binder");
-    fs::create_dir_all(binder.join("plan.json")).unwrap();
-    let output = run(&["draw", PARLOUR, "--out", binder.to_str().unwrap()]);
-    assert_eq!(output.status.code(), Some(2));
-    assert!(said(&output).contains("where a file of the binder belongs"), "{}", said(&output));
-    assert!(names(&binder).is_empty());
-}
-
-/// A folder without the right to write, also for a superuser: the program then runs as nobody.
-#[cfg(unix)]
-#[test]
-fn a_read_only_folder_stays_as_it_is() {
-    use std::os::unix::fs::{MetadataExt, PermissionsExt};
-    use std::os::unix::process::CommandExt;
-    const NOBODY: u32 = 65_534;
-
-    let room = tempfile::tempdir().unwrap();
-    let superuser = fs::metadata(room.path()).unwrap().uid() == 0;
-    // What nobody needs to reach: the program, the job, the folder.
-    let binary = room.path().join("clothwright");
-    fs::copy(env!("CARGO_BIN_EXE_clothwright"), &binary).unwrap();
-    let job = room.path().join("job.kdl");
-    fs::copy(PARLOUR, &job).unwrap();
-    let folder = room.path().join("shelf");
-    fs::create_dir(&folder).unwrap();
-    fs::write(folder.join("crew.pdf"), "old").unwrap();
-    let may = |path: &Path, mode| fs::set_permissions(path, fs::Permissions::from_mode(mode)).unwrap();
-    may(room.path(), 0o755);
-    may(&folder, 0o555);
-
-    for out in [folder.clone(), folder.join("binder")] {
-        let mut command = Command::new(&binary);
-        command.args([Path::new("draw"), &job, Path::new("--out"), &out]).current_dir("/");
-        if superuser {
-            command.uid(NOBODY).gid(NOBODY);
-        }
-        let output = command.output().unwrap();
-        assert_eq!(output.status.code(), Some(2), "{}", said(&output));
-        assert!(said(&output).contains("cannot write"), "{}", said(&output));
-        assert_eq!(found(&folder), [("crew.pdf".to_owned(), b"old".to_vec())]);
-    }
-    may(&folder, 0o755);
-}
-
-/// A full disk: the largest file a process may write is set below the size of a binder.
-#[cfg(unix)]
-#[test]
-fn a_write_that_fails_leaves_the_old_binder() {
-    let room = tempfile::tempdir().unwrap();
-    let out = path(&room, "binder");
-    assert!(run(&["draw", PARLOUR, "--out", &out]).status.success());
-    fs::write(Path::new(&out).join("crew.pdf"), "old").unwrap();
-    let before = found(Path::new(&out));
-    // `ulimit -f` counts blocks of 512 or 1024 bytes; ignoring SIGXFSZ makes the write fail.
-    let script = "trap '' XFSZ; ulimit -f 8; exec \"$0\" draw \"$1\" --out \"$2\"";
-    let output = Command::new("sh")
-        .args(["-c", script, env!("CARGO_BIN_EXE_clothwright"), PARLOUR, &out])
-        .output()
-        .unwrap();
-    assert_eq!(output.status.code(), Some(2), "{}", said(&output));
-    assert!(said(&output).contains("cannot write"), "{}", said(&output));
-    assert_eq!(found(Path::new(&out)), before);
-}
-
-#[cfg(unix)]
-#[test]
-fn a_reader_that_goes_away_is_no_concern_of_the_binder() {
-    let room = tempfile::tempdir().unwrap();
-    let out = path(&room, "binder");
-    let mut child = program()
-        .args(["draw", PARLOUR, "--out", &out])
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    drop(child.stdout.take());
-    let output = child.wait_with_output().unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
-    assert!(output.stderr.is_empty(), "{}", said(&output));
-    assert!(names(Path::new(&out)).len() > 5);
-}
-
-#[test]
-fn runs_into_one_folder_at_once_do_not_mix() {
-    let room = tempfile::tempdir().unwrap();
-    let jobs: Vec<PathBuf> = ["A-1", "B-2", "C-3"]
-        .iter()
-        .map(|number| {
-            let file = room.path().join(format!("{number}.kdl"));
-            fs::write(&file, fs::read_to_string(PARLOUR).unwrap().replace("T-0417", number)).unwrap();
-            file
-        })
-        .collect();
-    let out = path(&room, "binder");
-    let draw = |job: &Path, out: &Path| {
-        program()
-            .args([Path::new("draw"), job, Path::new("--out"), out])
-            .stdout(Stdio::null())
-            .spawn()
-            .unwrap()
-    };
-    let alone: Vec<Vec<(String, Vec<u8>)>> = jobs
-        .iter()
-        .map(|job| {
-            let out = job.with_extension("alone");
-            assert!(draw(job, &out).wait().unwrap().success());
-            found(&out)
-        })
-        .collect();
-    for _ in 0..3 {
-        let children: Vec<_> = jobs.iter().map(|job| draw(job, Path::new(&out))).collect();
-        for mut child in children {
-            assert!(child.wait().unwrap().success());
-        }
-        let now = found(Path::new(&out));
-        assert!(alone.contains(&now), "the binder of one run, whole");
-    }
 }
 
 #[test]
@@ -465,42 +345,4 @@ fn the_first_job_of_the_readme_works_as_it_stands() {
     assert_eq!(String::from_utf8_lossy(&output.stdout), "No problems found.\n");
     let output = run(&["draw", &file, "--out", &path(&room, "bedroom")]);
     assert_eq!(output.status.code(), Some(0), "{}", said(&output));
-}
-
-/// A signal at any moment: the old binder is there, whole, or the new one.
-#[cfg(unix)]
-#[test]
-fn a_signal_leaves_one_binder_whole() {
-    let room = tempfile::tempdir().unwrap();
-    let jobs = ["A-1", "B-2"].map(|number| {
-        let file = room.path().join(format!("{number}.kdl"));
-        fs::write(&file, fs::read_to_string(PARLOUR).unwrap().replace("T-0417", number)).unwrap();
-        file
-    });
-    let out = room.path().join("binder");
-    let draw = |job: &Path, out: &Path| {
-        let arguments =
-            [Path::new("draw"), job, Path::new("--out"), out, Path::new("--format"), Path::new("csv")];
-        let mut command = program();
-        command.args(arguments).args(["--format", "json"]);
-        command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap()
-    };
-    let alone = jobs.each_ref().map(|job| {
-        let out = job.with_extension("alone");
-        assert!(draw(job, &out).wait().unwrap().success());
-        found(&out)
-    });
-    let start = std::time::Instant::now();
-    assert!(draw(&jobs[0], &out).wait().unwrap().success());
-    let whole_run = start.elapsed();
-    // Thirty moments, closer together towards the end of a run, where the files are written.
-    for moment in 0..30 {
-        let mut child = draw(&jobs[(moment + 1) % 2], &out);
-        std::thread::sleep(whole_run * (30 + 3 * moment as u32) / 100);
-        // A process that has ended is not there to be told.
-        let _ = Command::new("kill").args(["-INT", &child.id().to_string()]).stderr(Stdio::null()).status();
-        child.wait().unwrap();
-        assert!(alone.contains(&found(&out)), "after {moment}");
-    }
-    assert_eq!(fs::read_dir(room.path()).unwrap().count(), 5, "nothing is left beside the binders");
 }
