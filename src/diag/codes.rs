@@ -63,6 +63,7 @@ pub static CODES: &[(&str, &str)] = &[
     ("odd-angle", "an angle that its kind of corner cannot have"),
     ("odd-count", "a number that is not possible there"),
     ("odd-precision", "a step that lengths cannot be printed in"),
+    ("odd-stretch", "a stretch of a wall that ends before it starts"),
     ("odd-year", "a year in which nothing was built"),
     ("open-end", "a run that ends with a wall and does not close"),
     ("opening-outside-wall", "an opening or a box that does not lie on its wall"),

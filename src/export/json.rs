@@ -153,6 +153,7 @@ struct WallFile<'a> {
     lean: Length,
     field: &'a [Point],
     openings: Vec<OpeningFile<'a>>,
+    no_seam: &'a [(Length, Length)],
     panel: Option<&'a Panel>,
 }
 
@@ -198,6 +199,7 @@ fn wall_file<'a>(wall: &'a Wall, place: &'a WallPlan) -> WallFile<'a> {
         lean: wall.lean(),
         field: &place.field,
         openings: wall.openings.iter().map(opening).collect(),
+        no_seam: &wall.no_seam,
         panel: place.panel.as_ref(),
     }
 }

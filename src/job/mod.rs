@@ -13,6 +13,7 @@ mod openings;
 mod places;
 mod rates;
 mod rooms;
+mod stretches;
 mod walls;
 mod welts;
 

@@ -6,6 +6,7 @@ use super::facts::short;
 use super::model::{Moulding, Substrate, Wall};
 use super::openings;
 use super::places::WallPlaces;
+use super::stretches;
 use crate::diag::Diag;
 use crate::geom::{Point, Profile};
 use crate::parse::{Given, Node};
@@ -62,6 +63,7 @@ pub(super) fn wall(
     let (floor, heights) = (floor?, heights?);
     let (crown, base) = (crown?, base?);
     let ceiling = stacked(&floor, &heights)?;
+    let no_seam = stretches::no_seam(ctx, node, width, clothed)?;
     let wall = Wall {
         label: label?,
         name: name?,
@@ -76,6 +78,7 @@ pub(super) fn wall(
         substrate: substrate?,
         openings: Vec::new(),
         fixings: Vec::new(),
+        no_seam,
     };
     let at = node.name;
     if !has_field(ctx, &wall, at) {

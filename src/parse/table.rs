@@ -84,6 +84,11 @@ const fn rate(name: &'static str, value: &'static [Field], doc: &'static str) ->
     line(name, &["rates"], value, doc)
 }
 
+const STRETCH: &[Field] = &[
+    must("from-left", Kind::Length, "where it starts, from the wall's left end"),
+    must("to", Kind::Length, "where it ends, from the wall's left end"),
+];
+
 const LEVELS: &[Field] = &[
     may("left", Kind::Length, "at the left end"),
     may("middle", Kind::Length, "in the middle"),
@@ -387,6 +392,14 @@ pub static TABLE: &[Spec] = &[
     fixing("sconce", "A wall light."),
     fixing("vent", "A vent or a grille."),
     fixing("thermostat", "A thermostat."),
+    Spec {
+        name: "no-seam",
+        within: &["wall"],
+        count: Count::Any,
+        args: &[],
+        props: STRETCH,
+        doc: "A stretch in which no seam may stand; if the pattern cannot start so, no plan is made.",
+    },
 ];
 
 /// The row for a node of that name in that parent.

@@ -10,6 +10,7 @@ mod edges;
 mod field;
 pub mod lattice;
 pub mod model;
+mod no_seam;
 pub mod outline;
 mod panels;
 pub mod purchases;

@@ -97,7 +97,7 @@ fn parts(job: &Job, wall: &Wall, laid: &Laid, layout: &Layout) -> Vec<Part> {
 }
 
 /// The sides of all pieced openings, left to right.
-fn pieced_edges(wall: &Wall) -> Vec<Length> {
+pub(super) fn pieced_edges(wall: &Wall) -> Vec<Length> {
     let pieced = wall.openings.iter().filter(|o| o.cloth == OpeningCloth::Pieced);
     let mut edges: Vec<Length> = pieced.flat_map(|o| [o.outer.x0, o.outer.x1]).collect();
     edges.sort();

@@ -5,7 +5,7 @@ use super::lattice::Laid;
 use super::model::{CornerPlan, Kill, Panel, Piece, Registration, RoomPlan, WallPlan, WallRef};
 use super::ribbon::{self, Ribbon};
 use super::seams::Layout;
-use super::{PlanFault, outline, panels, seams};
+use super::{PlanFault, no_seam, outline, panels, seams};
 use crate::geom::{Point, Profile};
 use crate::job::model::{Assumption, Cloth, Job, Room, Side, Wall};
 use crate::units::Length;
@@ -49,7 +49,7 @@ impl Draft {
 /// Unrolls room `index`, lays its pattern and finds the seams that each wall can have.
 ///
 /// # Errors
-/// `no-cloth-in-room`, `cloth-cannot-be-sewn`, `no-place-for-a-seam`.
+/// `no-cloth-in-room`, `cloth-cannot-be-sewn`, `no-place-for-a-seam`, `seam-not-avoidable`.
 pub fn draft(job: &Job, index: usize) -> Result<Draft, PlanFault> {
     let room = &job.rooms[index];
     can_be_sewn(job, room, index)?;
@@ -66,7 +66,7 @@ pub fn draft(job: &Job, index: usize) -> Result<Draft, PlanFault> {
         if place.clothed && layouts.is_empty() {
             return Err(no_place(job, WallRef { room: index, wall }));
         }
-        draft.layouts.push(layouts);
+        draft.layouts.push(no_seam::keep_clear(job, WallRef { room: index, wall }, layouts)?);
     }
     Ok(draft)
 }

@@ -109,6 +109,7 @@ fn first_lines(job: &Job, room: &Room, wall: usize, at: Length, laid: &Laid) -> 
     for fixing in &place.fixings {
         lines.extend([fixing.rect.x0 - seam, fixing.rect.x1 + seam]);
     }
+    lines.extend(place.no_seam.iter().flat_map(|&(from, to)| [from, to]));
     lines
 }
 

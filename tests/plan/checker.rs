@@ -135,6 +135,16 @@ impl<'a> Check<'a> {
             self.say(along && up, || format!("{name}: strip {} is not its piece", text(strip, "label")));
         }
         let seams: Vec<i128> = list(panel, "seams").iter().map(|s| int(s, "x")).collect();
+        for stretch in list(wall, "no_seam") {
+            let ends: Vec<i128> = stretch
+                .as_array()
+                .into_iter()
+                .flatten()
+                .map(|e| i128::from(e.as_i64().unwrap_or(0)))
+                .collect();
+            let clear = seams.iter().all(|&x| x <= ends[0] || ends[1] <= x);
+            self.say(clear, || format!("{name}: a seam stands where none may"));
+        }
         let lines: Vec<i128> = seams.iter().copied().filter(|x| !sides.contains(x)).collect();
         for pair in lines.windows(2) {
             self.say((pair[1] - pair[0]) % step == 0, || format!("{name}: seams are not match widths apart"));

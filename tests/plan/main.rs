@@ -12,6 +12,7 @@ mod props;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
 mod solver;
+mod survey;
 
 use clothwright::export::json;
 use clothwright::plan;

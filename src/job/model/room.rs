@@ -155,6 +155,8 @@ pub struct Wall {
     pub openings: Vec<Opening>,
     /// Boxes, switches, vents, sconces, left to right.
     pub fixings: Vec<Fixing>,
+    /// Stretches, from and to along x, in which no seam may stand; both ends are allowed to it.
+    pub no_seam: Vec<(Length, Length)>,
 }
 
 impl Wall {

@@ -114,6 +114,16 @@ fn seams(views: &[View]) -> Section {
     if section.rows.is_empty() {
         section.text("None: one width of cloth covers each wall.");
     }
+    for view in views {
+        for &(from, to) in &view.wall().no_seam {
+            section.text(format!(
+                "Wall {}: no seam from {} to {}, as wished.",
+                view.wall().label,
+                print(view, from),
+                print(view, to)
+            ));
+        }
+    }
     let mut told: Vec<&str> = Vec::new();
     for corner in views.iter().flat_map(|view| [view.left_corner(), view.right_corner()]) {
         if corner.kind == CornerKind::Outside && !told.contains(&corner.name.as_str()) {
