@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::geom::{Point, Rect};
 use crate::job::model::{Assumption, Cloth, Corner, CornerKind, Job, Lattice, Opening, OpeningCloth, Wall};
 use crate::plan::model::{
-    Bolt, ClothPlan, CornerPlan, HandRule, Kill, Panel, Piece, Plan, Purchase, Registration, RoomPlan,
+    Bolt, ClothPlan, CornerPlan, HandRule, Kill, Panel, Piece, Plan, Purchase, Registration, RoomPlan, Step,
     WallPlan,
 };
 use crate::units::Length;
@@ -27,6 +27,7 @@ pub fn plan(plan: &Plan) -> String {
         rooms: (0..plan.rooms.len()).map(|i| room(plan, i)).collect(),
         pieces: &plan.pieces,
         purchases: &plan.purchases,
+        steps: &plan.steps,
         watch: &plan.watch,
         assumptions: &plan.assumptions,
     };
@@ -48,6 +49,7 @@ struct File<'a> {
     rooms: Vec<RoomFile<'a>>,
     pieces: &'a [Piece],
     purchases: &'a [Purchase],
+    steps: &'a [Step],
     watch: &'a [String],
     assumptions: &'a [Assumption],
 }

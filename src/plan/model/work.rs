@@ -169,7 +169,7 @@ pub struct Step {
     pub text: String,
     /// Numbers of the cautions to read before it (indices into [`Plan::cautions`](super::Plan::cautions)).
     pub cautions: Vec<usize>,
-    /// Steps (by number) that must be done before it, without those that they need themselves. without those that they need themselves.
+    /// Steps (by number) that must be done before it, without those that they need themselves.
     pub after: Vec<usize>,
     /// How many people.
     pub people: u32,

@@ -90,7 +90,9 @@ impl Row<'_> {
         marks.extend(shapes.iter().map(|shape| filled(shape.area, Ink::WHITE)));
         marks.extend(self.motifs(plan, scale, band));
         for shape in &shapes {
-            marks.push(outline(shape.area, pen::DETAIL));
+            let number = shape.piece.cut.number;
+            let edge = vec![outline(shape.area, pen::DETAIL)];
+            marks.push(group(Layer::Cloth, format!("cut-{number}"), format!("edge of cut {number}"), edge));
         }
         for lay in self.lays {
             let x = scale.paper(lay.v1 - self.v0);
