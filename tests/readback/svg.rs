@@ -16,8 +16,6 @@ pub struct Sheet {
     pub file: String,
     /// Job, paper and file, for messages.
     pub name: String,
-    /// The sheet's title.
-    pub title: String,
     /// Every text but those of stamps.
     pub texts: Vec<Text>,
     /// Every named group.
@@ -64,11 +62,13 @@ impl Sheet {
         let document = Document::parse(&text).expect("XML");
         let root = document.root_element();
         let name = file.file_name().expect("a name").to_string_lossy().into_owned();
-        let child = |tag| root.children().find(|node| node.has_tag_name(tag));
+        for tag in ["title", "desc"] {
+            let told = root.children().find(|node| node.has_tag_name(tag)).and_then(|node| node.text());
+            assert!(told.is_some_and(|words| words.len() > 3), "{binder} {name}: no {tag}");
+        }
         let mut sheet = Sheet {
             name: format!("{binder} {name}"),
             file: name,
-            title: child("title").and_then(|node| node.text()).unwrap_or_default().to_owned(),
             texts: Vec::new(),
             groups: Vec::new(),
             points: Vec::new(),
