@@ -119,8 +119,7 @@ fn make(
     let plan = match plan::make(job) {
         Ok(plan) => plan,
         Err(fault) => {
-            let span = fault.wall.map_or(places.job(), |wall| places.wall(wall.room, wall.wall));
-            diags.push(Diag::error(fault.code, span, fault.message).help(fault.help));
+            diags.push(fault.diag(&places));
             return Made::Problems;
         }
     };

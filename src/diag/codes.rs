@@ -1,4 +1,4 @@
-//! The stable codes of problems that reading and judging a job file can tell.
+//! The stable codes of problems that reading, judging and planning a job file can tell.
 
 /// Every code and what it stands for, in alphabetical order. Each has a wrong file under `tests/bad/`.
 pub static CODES: &[(&str, &str)] = &[
@@ -52,10 +52,12 @@ pub static CODES: &[(&str, &str)] = &[
     ("missing-width", "a wall without its width at mid height"),
     ("more-problems", "how many problems are not told one by one"),
     ("negative-length", "a length below nothing"),
+    ("no-bolt-long-enough", "a drop longer than any bolt"),
     ("no-casing", "a door or a window without its casing"),
     ("no-cloth-there", "a wish for a wall that gets no cloth"),
     ("no-clothed-wall", "a room without any cloth"),
     ("no-field", "a wall that crown and base cover"),
+    ("no-place-for-a-seam", "a wall that widths of the cloth cannot cover"),
     ("no-room-for-trim", "a casing too near to a corner for trim"),
     ("not-checked", "a part of the file that could not be read"),
     ("not-kdl", "a line that cannot be read"),
@@ -67,9 +69,12 @@ pub static CODES: &[(&str, &str)] = &[
     ("odd-year", "a year in which nothing was built"),
     ("open-end", "a run that ends with a wall and does not close"),
     ("opening-outside-wall", "an opening or a box that does not lie on its wall"),
+    ("order-impossible", "wishes for the order of work that go round in a circle"),
     ("outside-corner-at-end", "an outside corner with no wall beyond it"),
     ("overlap", "two openings or boxes in one place"),
+    ("piece-too-wide", "a piece wider than its cloth"),
     ("repeat-does-not-divide", "a match width that is no whole number of repeats"),
+    ("repeat-longer-than-bolt", "a vertical repeat as long as a bolt"),
     ("repeat-too-wide", "a repeat wider than the cloth"),
     ("repeated-cloth", "two cloths of one name"),
     ("repeated-corner", "two corners of one name"),
@@ -82,6 +87,7 @@ pub static CODES: &[(&str, &str)] = &[
     ("room-does-not-close", "walls that do not come back to where they start"),
     ("room-does-not-turn", "corners that do not turn once round a closed room"),
     ("run-starts-with-wall", "a run without its first corner"),
+    ("seam-not-avoidable", "a stretch that no start of the pattern keeps clear of seams"),
     ("stray-equals", "an = after a line's name"),
     ("stray-mark", "a mark that has no place in a job file"),
     ("strip-of-bought-trim", "a strip for a trim that is bought"),

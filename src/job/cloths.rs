@@ -11,6 +11,7 @@ use crate::units::Length;
 
 const WIDTH: Range = inches(6 * 64, 200);
 const REPEAT: Range = inches(16, 200);
+const BOLT: Range = Range { least: Length::yards(1), most: Length::yards(1000) };
 
 /// Reads a cloth; `seam` is the house's seam allowance.
 pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> {
@@ -35,12 +36,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
             ctx.ranged(spare, "the spare", Range { least: Length::ZERO, most: Length::yards(200) })
         }
     };
-    let bolt = ctx.length_or(
-        node.child_arg("bolt"),
-        "the bolt",
-        Range { least: Length::yards(1), most: Length::yards(1000) },
-        &defaults::BOLT,
-    );
+    let bolt = ctx.length_or(node.child_arg("bolt"), "the bolt", BOLT, &defaults::BOLT);
     let fire_class = optional(ctx, node.child_arg("fire-class"), "the fire class");
     let (width, selvage, seam) = (width?, selvage?, seam?);
     let edge = selvage.max(seam);
@@ -60,6 +56,11 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     }
     let (match_width, pattern) = matching(ctx, node, width, usable, edge)?;
     let left_match = left_match(ctx, node, width.value, match_width, edge)?;
+    let bolt = bolt?;
+    if let Some(lattice) = pattern.filter(|lattice| lattice.vertical >= bolt) {
+        repeat_too_long(ctx, node, lattice.vertical, bolt);
+        return None;
+    }
     Some(Cloth {
         name: name?,
         width: width.value,
@@ -69,10 +70,22 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         pattern,
         sold_in: sold_in?,
         spare: spare?,
-        bolt_length: bolt?,
+        bolt_length: bolt,
         metallic: node.child("metallic").is_some(),
         fire_class: fire_class?,
     })
+}
+
+/// A bolt starts anywhere in the pattern, so that up to one repeat of it is lost: one no longer than
+/// its repeat may give nothing.
+fn repeat_too_long(ctx: &mut Ctx, node: &Node, vertical: Length, bolt: Length) {
+    let message = format!(
+        "the vertical repeat {} leaves nothing of a bolt of {}, which starts anywhere in the pattern",
+        ctx.show_cloth(vertical),
+        ctx.show_cloth(bolt)
+    );
+    let span = node.child("repeat").map_or(node.head, |repeat| repeat.head);
+    ctx.error("repeat-longer-than-bolt", span, message, "check the repeat, and the length of a bolt");
 }
 
 /// What cloth, trim or cord is sold in.

@@ -5,7 +5,7 @@ use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON, MEMORY};
 use super::facts::{optional, short};
 use super::legs;
-use super::model::{Batting, BattingHang, House, Trim, TrimKind, Trims};
+use super::model::{Batting, BattingHang, Firmness, House, SeamRules, Trim, TrimKind, Trims};
 use super::welts;
 use crate::diag::Diag;
 use crate::parse::{Given, Node, ParsedJob};
@@ -244,6 +244,7 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
             Given::Is(order) => Some(order.value == "level-first"),
             Given::Absent => Some(false),
         };
+    let seam_rules = seam_rules(ctx, node);
     let crew = count(ctx, given("crew"), 1..=20, 2, "Two people do the work.", COMMON);
     Some(House {
         seam_allowance: seam_allowance?,
@@ -253,6 +254,7 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
         wrap_allowance: wrap_allowance?,
         fold_allowance: fold_allowance?,
         smallest_sliver: smallest_sliver?,
+        seam_rules: seam_rules?,
         edge_staples: edge_staples?,
         wrap_staples: wrap_staples?,
         tack_staples: tack_staples?,
@@ -276,6 +278,27 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
         level_trim_first: level_trim_first?,
         crew: crew?,
     })
+}
+
+/// How firmly the rules for seams are kept. A plan that breaks a preference is better than none.
+fn seam_rules(ctx: &mut Ctx, house: Option<&Node>) -> Option<SeamRules> {
+    let node = house.and_then(|house| house.child("seam-rules"));
+    let mut rule =
+        |name: &str, text: &str| match node.map_or(Given::Absent, |node| node.prop::<&'static str>(name)) {
+            Given::Bad => None,
+            Given::Is(word) if word.value == "never" => Some(Firmness::Never),
+            Given::Is(_) => Some(Firmness::Avoid),
+            Given::Absent => {
+                ctx.note(text, COMMON);
+                Some(Firmness::Avoid)
+            }
+        };
+    let through_box = rule(
+        "box",
+        "A seam through a box is avoided where the match leaves another place, and told where not.",
+    );
+    let sliver = rule("sliver", "A seam too near a corner or a casing is avoided and told in the same way.");
+    Some(SeamRules { through_box: through_box?, sliver: sliver? })
 }
 
 fn has_outside_corner(parsed: &ParsedJob) -> bool {

@@ -141,7 +141,7 @@ pub struct Cloth {
     /// From the left edge to the left match line.
     pub left_match: Length,
     /// Between the match lines: what one width covers on the wall. A whole number of horizontal
-    /// repeats when there is a pattern.
+    /// repeats when there is a pattern. Beyond either line lie at least the selvage and a seam allowance.
     pub match_width: Length,
     /// The pattern; `None` is a free match (plain cloth).
     pub pattern: Option<Lattice>,
@@ -285,6 +285,8 @@ pub struct House {
     pub fold_allowance: Length,
     /// Narrowest bit of cloth allowed between a seam and a corner or casing.
     pub smallest_sliver: Length,
+    /// How firmly the rules for seams are kept.
+    pub seam_rules: SeamRules,
     /// Cloth staples along top, bottom, inside corners and casings.
     pub edge_staples: Length,
     /// Cloth staples along the wrap of an outside corner.
@@ -333,6 +335,25 @@ pub struct House {
     pub level_trim_first: bool,
     /// How many people.
     pub crew: u32,
+}
+
+/// How firmly a house keeps its rules for seams; see [`crate::plan`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct SeamRules {
+    /// No seam runs through a box.
+    pub through_box: Firmness,
+    /// No seam stands nearer a corner or a casing than [`House::smallest_sliver`].
+    pub sliver: Firmness,
+}
+
+/// How firmly a rule is kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Firmness {
+    /// A hard rule: where it cannot be kept, no plan is made.
+    Never,
+    /// A preference: kept where the match leaves such a place, and named where it does not.
+    Avoid,
 }
 
 /// Staple legs by substrate.

@@ -13,6 +13,7 @@ const TRIMS: Kind = Kind::Word(&["single-welt", "double-welt", "braid", "gimp", 
 const CORNERS: Kind = Kind::Word(&["inside", "outside", "free"]);
 const SIDES: Kind = Kind::Word(&["left", "right"]);
 const SUBSTRATES: Kind = Kind::Word(&["drywall", "plaster", "panelling", "masonry"]);
+const FIRMNESS: Kind = Kind::Word(&["never", "avoid"]);
 const OPENING_CLOTH: Kind = Kind::Word(&["covered", "pieced"]);
 
 /// A node with one argument that must be there.
@@ -215,6 +216,18 @@ pub static TABLE: &[Spec] = &[
     allowance("wrap-allowance", "Cloth carried round an outside corner."),
     allowance("fold-allowance", "Cloth turned under at the fold of an outside corner."),
     allowance("smallest-sliver", "The narrowest bit of cloth between a seam and a corner or casing."),
+    Spec {
+        name: "seam-rules",
+        within: &["house"],
+        count: Count::Maybe,
+        args: &[],
+        props: &[
+            may("box", FIRMNESS, "a seam through a box"),
+            may("sliver", FIRMNESS, "a seam nearer a corner or a casing than the smallest sliver"),
+        ],
+        doc: "How firmly the rules for seams are kept: with never, or else no plan is made; with avoid, where \
+              the match leaves such a place, and it is said where not.",
+    },
     allowance("edge-staples", "Spacing of cloth staples along edges."),
     allowance("wrap-staples", "Spacing of cloth staples along the wrap of an outside corner."),
     allowance("tack-staples", "Spacing of temporary tacks."),

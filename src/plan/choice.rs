@@ -10,7 +10,7 @@ use super::model::WallRef;
 use super::panels;
 use super::rooms::Draft;
 use super::seams::Layout;
-use crate::job::model::{AcrossWish, Job};
+use crate::job::model::Job;
 use crate::units::Length;
 
 /// Choices tried for one wall, the most even first; plain cloth has dozens.
@@ -20,10 +20,7 @@ const TRIED: usize = 6;
 pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String>) {
     let room = &job.rooms[index];
     let laid = draft.laid(&job.cloths[room.cloth]);
-    let centred = match room.registration.across {
-        AcrossWish::MotifCentred(wall) | AcrossWish::SeamCentred(wall) => Some(wall),
-        AcrossWish::FromCorner(_) => None,
-    };
+    let centred = room.registration.across.centred();
     let allowed = |wall: usize| -> usize {
         let layouts = &draft.layouts[wall];
         let as_good = |l: &&Layout| {

@@ -16,6 +16,7 @@ mod panels;
 pub mod purchases;
 mod ribbon;
 mod rooms;
+mod seam_rules;
 mod seams;
 pub mod staples;
 pub mod steps;
@@ -23,6 +24,8 @@ mod strips;
 pub mod trim;
 pub(crate) mod words;
 
+use crate::diag::Diag;
+use crate::job::Places;
 use crate::job::model::Job;
 use model::{Plan, RoomPlan, WallRef};
 
@@ -37,6 +40,14 @@ pub struct PlanFault {
     pub wall: Option<WallRef>,
     /// What would make it possible.
     pub help: String,
+}
+
+impl PlanFault {
+    /// The same for the reader of the job file, at the wall's place in it.
+    pub fn diag(self, places: &Places) -> Diag {
+        let span = self.wall.map_or(places.job(), |at| places.wall(at.room, at.wall));
+        Diag::error(self.code, span, self.message).help(self.help)
+    }
 }
 
 /// Plans a job.

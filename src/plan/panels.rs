@@ -2,7 +2,7 @@
 
 use super::lattice::{Laid, letter};
 use super::model::{Panel, Piece, PieceId, PieceKind, Seam, Strip, WallRef};
-use super::seams::{self, Broken, Layout};
+use super::seams::{self, Layout};
 use crate::geom::Rect;
 use crate::job::model::{Job, OpeningCloth, Wall};
 use crate::units::Length;
@@ -179,49 +179,4 @@ fn panel_seams(wall: &Wall, strips: &[Strip]) -> Vec<Seam> {
         });
     }
     seams
-}
-
-/// What a reader must know about a panel: rules its seams break, allowances it lacks.
-pub fn watch(job: &Job, wall: &Wall, layout: &Layout, wanted: (Length, Length)) -> Vec<String> {
-    let print = |l: Length| job.print.format.print(l);
-    let mut lines = Vec::new();
-    for &x in &layout.seams {
-        for broken in seams::broken_rules(job, wall, x) {
-            lines.push(match broken {
-                Broken::Sliver { opening, distance } => {
-                    let what = match opening {
-                        Some(i) => format!("the casing of {}", wall.openings[i].label),
-                        None => "the corner".to_owned(),
-                    };
-                    format!(
-                        "Wall {}: the seam at {} stands {} from {what}, nearer than the {} the house allows; \
-                         no other start of the pattern is better.",
-                        wall.label,
-                        print(x),
-                        print(distance),
-                        print(job.house.smallest_sliver),
-                    )
-                }
-                Broken::Box(i) => format!(
-                    "Wall {}: the seam at {} runs through {}; no other start of the pattern is better.",
-                    wall.label,
-                    print(x),
-                    wall.fixings[i].label,
-                ),
-            });
-        }
-    }
-    for (side, got, wanted) in
-        [("left", layout.left.allowance, wanted.0), ("right", layout.right.allowance, wanted.1)]
-    {
-        if got < wanted {
-            lines.push(format!(
-                "Wall {}: the match leaves {} of cloth beyond the {side} corner instead of {}; handle that edge with care.",
-                wall.label,
-                print(got),
-                print(wanted),
-            ));
-        }
-    }
-    lines
 }

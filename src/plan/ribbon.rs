@@ -1,6 +1,5 @@
 //! The ribbon of a room, where the pattern starts on it, and how it fails to meet at its end.
 
-use super::PlanFault;
 use super::model::{Kill, Registration};
 use crate::job::model::{AcrossWish, CornerKind, Job, Room};
 use crate::units::Length;
@@ -38,10 +37,7 @@ fn half_repeat(job: &Job, room: &Room) -> Length {
 }
 
 /// Where the pattern of room `room` lies, by its wish.
-///
-/// # Errors
-/// `no-cloth-in-room` when no wall is clothed.
-pub fn register(job: &Job, room: &Room, ribbon: &Ribbon) -> Result<Registration, PlanFault> {
+pub fn register(job: &Job, room: &Room, ribbon: &Ribbon) -> Registration {
     let half = half_repeat(job, room);
     let middle = |wall: usize| ribbon.at[wall] + room.walls[wall].width / 2;
     let label = |wall: usize| &room.walls[wall].label;
@@ -58,20 +54,13 @@ pub fn register(job: &Job, room: &Room, ribbon: &Ribbon) -> Result<Registration,
     };
     let tops =
         room.walls.iter().filter(|w| w.clothed).map(|w| w.field_top().max_between(Length::ZERO, w.width));
-    let Some(highest) = tops.max() else {
-        return Err(PlanFault {
-            code: "no-cloth-in-room",
-            message: format!("no wall of {} is clothed", room.name),
-            wall: None,
-            help: "give at least one wall its cloth".into(),
-        });
-    };
+    let highest = tops.max().unwrap_or(Length::ZERO);
     let below = room.registration.below_crown;
     let why = format!(
         "{across}; first whole motif centred {} below the highest point of the cloth",
         job.print.format.print(below)
     );
-    Ok(Registration { x0: match_x + half, y0: highest - below, match_x, why })
+    Registration { x0: match_x + half, y0: highest - below, match_x, why }
 }
 
 /// How the pattern misses at the corner where a closed ribbon ends.

@@ -5,7 +5,7 @@ use super::lattice::Laid;
 use super::model::{CornerPlan, Kill, Panel, Piece, Registration, RoomPlan, WallPlan, WallRef};
 use super::ribbon::{self, Ribbon};
 use super::seams::Layout;
-use super::{PlanFault, no_seam, outline, panels, seams};
+use super::{PlanFault, no_seam, outline, panels, seam_rules, seams};
 use crate::geom::{Point, Profile};
 use crate::job::model::{Assumption, Cloth, Job, Room, Side, Wall};
 use crate::units::Length;
@@ -49,24 +49,22 @@ impl Draft {
 /// Unrolls room `index`, lays its pattern and finds the seams that each wall can have.
 ///
 /// # Errors
-/// `no-cloth-in-room`, `cloth-cannot-be-sewn`, `no-place-for-a-seam`, `seam-not-avoidable`.
+/// `no-place-for-a-seam`, `seam-not-avoidable`.
 pub fn draft(job: &Job, index: usize) -> Result<Draft, PlanFault> {
     let room = &job.rooms[index];
-    can_be_sewn(job, room, index)?;
     let ribbon = ribbon::unroll(room);
-    let registration = ribbon::register(job, room, &ribbon)?;
+    let registration = ribbon::register(job, room, &ribbon);
     let mut draft = Draft { ribbon, registration, layouts: Vec::new() };
     for (wall, place) in room.walls.iter().enumerate() {
         let laid = draft.laid(&job.cloths[room.cloth]);
         let layouts = if place.clothed {
-            seams::layouts(job, room, wall, draft.ribbon.at[wall], &laid)
+            let layouts = seams::layouts(job, room, wall, draft.ribbon.at[wall], &laid);
+            let at = WallRef { room: index, wall };
+            seam_rules::keep(job, at, no_seam::keep_clear(job, at, layouts)?)?
         } else {
             Vec::new()
         };
-        if place.clothed && layouts.is_empty() {
-            return Err(no_place(job, WallRef { room: index, wall }));
-        }
-        draft.layouts.push(no_seam::keep_clear(job, WallRef { room: index, wall }, layouts)?);
+        draft.layouts.push(layouts);
     }
     Ok(draft)
 }
@@ -90,8 +88,10 @@ pub fn plan(
         let (at, place) = (ribbon.at[wall], &room.walls[wall]);
         let panel = draft.layouts[wall].get(chosen[wall]).map(|layout| {
             let wanted = |side| edge(&job.house, room, wall, side).allowance;
-            watch.extend(panels::watch(job, place, layout, (wanted(Side::Left), wanted(Side::Right))));
-            panels::panel(job, WallRef { room: index, wall }, at, &laid, layout, pieces)
+            let (at_wall, sides) = (WallRef { room: index, wall }, (wanted(Side::Left), wanted(Side::Right)));
+            let centred = room.registration.across.centred() == Some(wall);
+            watch.extend(seam_rules::watch(job, at_wall, layout, sides, centred));
+            panels::panel(job, at_wall, at, &laid, layout, pieces)
         });
         walls[wall] = Some(wall_plan(place, at, panel, laid.cloth.pattern.is_some()));
     }
@@ -127,46 +127,6 @@ fn kill_words(job: &Job, room: &Room, kill: &Kill) -> String {
         room.corners[kill.corner].name,
         misses.join(" and "),
     )
-}
-
-fn no_place(job: &Job, wall: WallRef) -> PlanFault {
-    let room = &job.rooms[wall.room];
-    PlanFault {
-        code: "no-place-for-a-seam",
-        message: format!(
-            "wall {} of {}: no start of the pattern lets widths of {} reach both corners",
-            room.walls[wall.wall].label, room.name, job.cloths[room.cloth].name
-        ),
-        wall: Some(wall),
-        help: "start the pattern elsewhere, make the allowances smaller, or square the wall up with battens"
-            .into(),
-    }
-}
-
-/// Proves that two widths of the room's cloth can be joined at their match lines.
-fn can_be_sewn(job: &Job, room: &Room, index: usize) -> Result<(), PlanFault> {
-    let cloth = &job.cloths[room.cloth];
-    let print = |l: Length| job.print.format.print(l);
-    let beyond = cloth.left_match.min(cloth.width - cloth.left_match - cloth.match_width);
-    let (needed, what) = if job.house.seam_allowance > cloth.selvage {
-        (job.house.seam_allowance, "a seam allowance")
-    } else {
-        (cloth.selvage, "the selvage")
-    };
-    if beyond >= needed {
-        return Ok(());
-    }
-    Err(PlanFault {
-        code: "cloth-cannot-be-sewn",
-        message: format!(
-            "{} has {} of cloth beyond a match line, and {what} of {} must lie there",
-            cloth.name,
-            print(beyond),
-            print(needed)
-        ),
-        wall: room.walls.iter().position(|w| w.clothed).map(|wall| WallRef { room: index, wall }),
-        help: "measure the match lines again, or sew with a smaller allowance".into(),
-    })
 }
 
 fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>, patterned: bool) -> WallPlan {

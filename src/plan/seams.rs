@@ -2,14 +2,15 @@
 //!
 //! A patterned cloth leaves few choices: the match lines of a wall stand a match width apart, and
 //! the first can stand on any of the m horizontal repeats within one match width. Plain cloth is
-//! free, so a handful of sensible places is tried. Rules and preferences are told apart: a choice
-//! that breaks fewer rules always wins, whatever it costs.
+//! free, so a handful of sensible places is tried. What each place is worth by the rules for seams
+//! is told in [`super::seam_rules`].
 
 use std::cmp::Ordering;
 
 use super::edges::{edge, least_allowance};
 use super::lattice::Laid;
 use super::model::PanelEdge;
+use super::seam_rules::{Broken, broken_rules};
 use crate::job::model::{Job, Room, Side, Wall};
 use crate::units::Length;
 
@@ -36,7 +37,9 @@ pub struct Layout {
 /// What a choice of seams is worth; the least is best, field by field in this order.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Score {
-    /// Rules broken: slivers, boxes.
+    /// Hard rules broken: no plan is made with such a choice.
+    pub forbidden: usize,
+    /// Rules broken, hard ones and those that are only preferred to be kept.
     pub broken: usize,
     /// Allowance missing at the ends of the panel.
     pub short: Length,
@@ -46,20 +49,6 @@ pub struct Score {
     pub in_sight: Length,
     /// Difference between the widths of the first and the last strip.
     pub lopsided: Length,
-}
-
-/// A rule that a seam breaks.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Broken {
-    /// Too near a corner (`None`) or the casing of an opening (its index).
-    Sliver {
-        /// The opening.
-        opening: Option<usize>,
-        /// How near.
-        distance: Length,
-    },
-    /// Through a fixing (its index).
-    Box(usize),
 }
 
 /// All choices for wall `wall` whose left end stands at `at` on the ribbon, best first.
@@ -191,13 +180,14 @@ fn fit(
             right.allowance = got_right;
         }
     }
-    let broken = seams.iter().map(|&s| broken_rules(job, place, s).len()).sum();
+    let broken: Vec<Broken> = seams.iter().flat_map(|&s| broken_rules(job, place, s)).collect();
+    let forbidden = broken.iter().filter(|b| b.forbidden(&job.house)).count();
     let in_sight = seams.iter().flat_map(|&s| in_sight(place, s)).map(|(a, b)| b - a).sum();
     let lopsided = match (seams.first(), seams.last()) {
         (Some(&a), Some(&b)) => (a - (place.width - b)).abs(),
         _ => Length::ZERO,
     };
-    let score = Score { broken, short, strips: seams.len() + 1, in_sight, lopsided };
+    let score = Score { forbidden, broken: broken.len(), short, strips: seams.len() + 1, in_sight, lopsided };
     Some(Layout { seams, start, end, left, right, match_line, score })
 }
 
@@ -224,32 +214,6 @@ fn room_for(laid: &Laid, net: (Length, Length), ends: (End, End)) -> Option<(Len
         (left, right)
     };
     (first..=last).map(room).max_by_key(|&(l, r)| l + r)
-}
-
-/// The rules that a seam at `x` of a wall breaks.
-pub fn broken_rules(job: &Job, wall: &Wall, x: Length) -> Vec<Broken> {
-    let (sliver, seam) = (job.house.smallest_sliver, job.house.seam_allowance);
-    let mut broken = Vec::new();
-    let corner = x.abs().min((wall.width - x).abs());
-    if corner < sliver {
-        broken.push(Broken::Sliver { opening: None, distance: corner });
-    }
-    for (i, opening) in wall.openings.iter().enumerate() {
-        let (x0, x1) = (opening.outer.x0, opening.outer.x1);
-        let distance = (x - x0).abs().min((x - x1).abs());
-        // Over an opening nothing narrow is left beside the casing, but the seam's allowances
-        // must stay clear of the cut along it.
-        let least = if x0 < x && x < x1 { seam } else { sliver };
-        if distance < least {
-            broken.push(Broken::Sliver { opening: Some(i), distance });
-        }
-    }
-    for (i, fixing) in wall.fixings.iter().enumerate() {
-        if fixing.rect.x0 <= x && x <= fixing.rect.x1 {
-            broken.push(Broken::Box(i));
-        }
-    }
-    broken
 }
 
 /// The nearest corner or casing beside a seam at `x`; an opening that it crosses is not beside it.

@@ -6,8 +6,14 @@ use crate::units::{Length, UnitSystem};
 
 /// "wall 3", with the room's name when there are several rooms.
 pub(crate) fn wall(plan: &Plan, at: WallRef) -> String {
-    let label = &plan.job.rooms[at.room].walls[at.wall].label;
-    format!("wall {label}{}", in_room(plan, at.room))
+    wall_of(&plan.job, at)
+}
+
+/// The same while there is no plan yet.
+pub(crate) fn wall_of(job: &Job, at: WallRef) -> String {
+    let label = &job.rooms[at.room].walls[at.wall].label;
+    let room = if job.rooms.len() > 1 { format!(" in {}", room_of(job, at.room)) } else { String::new() };
+    format!("wall {label}{room}")
 }
 
 /// "wall 3", "walls 1, 3 and 4", or "every wall" when they are all that have cloth.
@@ -51,7 +57,12 @@ pub(crate) fn capital(text: &str) -> String {
 
 /// "the parlour"; a name that has its own article, or begins with a capital, is left as it is.
 pub(crate) fn room(plan: &Plan, room: usize) -> String {
-    let name = &plan.job.rooms[room].name;
+    room_of(&plan.job, room)
+}
+
+/// The same while there is no plan yet.
+pub(crate) fn room_of(job: &Job, room: usize) -> String {
+    let name = &job.rooms[room].name;
     let bare = name.chars().next().is_some_and(char::is_lowercase) && !name.starts_with("the ");
     if bare { format!("the {name}") } else { name.clone() }
 }

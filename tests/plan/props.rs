@@ -1,7 +1,7 @@
 //! What must be true of every plan, whatever the room.
 
 use clothwright::geom::{Point, Profile, Rect};
-use clothwright::job::model::{AcrossWish, Job, Side, Wall};
+use clothwright::job::model::{AcrossWish, Firmness, Job, Opening, OpeningCloth, Side, Wall};
 use clothwright::plan;
 use clothwright::plan::model::ClothPlan;
 use clothwright::units::Length;
@@ -25,6 +25,49 @@ fn bare_job(seed: u64) -> Job {
 
 fn proved(cloth: &ClothPlan) -> bool {
     cloth.used == cloth.bound
+}
+
+/// What the house forbids is in no plan; where it only prefers to do without, the same rooms all have
+/// a plan, and each broken rule is named with its wall.
+#[test]
+fn forbidden_seams_are_in_no_plan_and_avoided_ones_are_named() {
+    let (mut strict_plans, mut told) = (0, 0);
+    for seed in 0..ROOMS * 2 {
+        let mut job = bare_job(seed);
+        // Wide boxes, so that seams meet some.
+        for fixing in job.rooms[0].walls.iter_mut().flat_map(|w| &mut w.fixings) {
+            fixing.rect = fixing.rect.grown(inch(8));
+        }
+        let plan = plan::make(job.clone()).expect("a preference never stops a plan");
+        for (wall, planned) in job.rooms[0].walls.iter().zip(&plan.rooms[0].walls) {
+            for seam in planned.panel.iter().flat_map(|p| &p.seams).filter(|s| boxed(wall, s.x)) {
+                let named = format!("Wall {}: the seam at {}", wall.label, job.print.format.print(seam.x));
+                assert!(plan.watch.iter().any(|w| w.starts_with(&named)), "room {seed}: {}", seam.label);
+                told += 1;
+            }
+        }
+        job.house.seam_rules.through_box = Firmness::Never;
+        match plan::make(job.clone()) {
+            Ok(plan) => {
+                strict_plans += 1;
+                for (wall, planned) in job.rooms[0].walls.iter().zip(&plan.rooms[0].walls) {
+                    let seams = planned.panel.iter().flat_map(|p| &p.seams);
+                    assert!(!seams.clone().any(|s| boxed(wall, s.x)), "room {seed}");
+                }
+            }
+            Err(fault) => {
+                assert_eq!(fault.code, "no-place-for-a-seam", "room {seed}");
+                assert!(fault.wall.is_some() && fault.help.contains("box=avoid"), "room {seed}: {fault:?}");
+            }
+        }
+    }
+    assert!(strict_plans > 10 && told > 3, "{strict_plans} strict plans, {told} seams through boxes");
+}
+
+/// Whether a seam runs through a box; the joints of a pieced opening stand where the opening does.
+fn boxed(wall: &Wall, x: Length) -> bool {
+    let joint = |o: &Opening| o.cloth == OpeningCloth::Pieced && (o.outer.x0 == x || o.outer.x1 == x);
+    !wall.openings.iter().any(joint) && wall.fixings.iter().any(|f| f.rect.x0 <= x && x <= f.rect.x1)
 }
 
 /// Moves everything in a room up by one length: floor, ceiling, openings, boxes.

@@ -140,6 +140,7 @@ pub fn house() -> House {
         wrap_allowance: inch(2),
         fold_allowance: inch(1),
         smallest_sliver: inch(3),
+        seam_rules: SeamRules { through_box: Firmness::Avoid, sliver: Firmness::Avoid },
         edge_staples: inch(1),
         wrap_staples: inch(3),
         tack_staples: inch(12),

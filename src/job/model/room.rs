@@ -112,6 +112,16 @@ pub enum AcrossWish {
     FromCorner(usize),
 }
 
+impl AcrossWish {
+    /// The wall that the pattern is centred on, if it is.
+    pub const fn centred(self) -> Option<usize> {
+        match self {
+            AcrossWish::MotifCentred(wall) | AcrossWish::SeamCentred(wall) => Some(wall),
+            AcrossWish::FromCorner(_) => None,
+        }
+    }
+}
+
 /// What a wall is made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]

@@ -17,6 +17,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::PlanFault;
 use super::lattice::Laid;
 use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef};
+use super::words::wall_of;
 use crate::job::model::{Cloth, Job};
 use crate::units::Length;
 pub use cutting::Cutting;
@@ -103,7 +104,8 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
         return Err(PlanFault {
             code: "no-bolt-long-enough",
             message: format!(
-                "piece {} is {} long, and the longest piece of {} that can be counted on is {}",
+                "{}: piece {} is {} long, and the longest piece of {} that can be counted on is {}",
+                wall_of(job, piece.wall),
                 piece.label,
                 print(piece.gross.height()),
                 cloth.name,
@@ -119,16 +121,26 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
     }
     let cutting = Cutting::of(laid, id, piece);
     if !cutting.fits() {
+        let strip = matches!(piece.kind, PieceKind::UprightStrip | PieceKind::LevelStrip);
+        let (place, help) = match (piece.matched, strip) {
+            (true, _) => {
+                (" where the pattern wants it", "make the allowances smaller, or start the pattern elsewhere")
+            }
+            (false, true) => ("", "make the strip narrower, or take wider cloth"),
+            (false, false) => ("", "make the allowances smaller, or take wider cloth"),
+        };
         return Err(PlanFault {
             code: "piece-too-wide",
             message: format!(
-                "piece {} needs {} of width where the pattern wants it, and {} does not give it there",
+                "{}: piece {} needs {} of width{place}, and {}, {} wide with its selvages, does not give it",
+                wall_of(job, piece.wall),
                 piece.label,
                 print(piece.gross.width()),
-                cloth.name
+                cloth.name,
+                print(cloth.width)
             ),
             wall: Some(piece.wall),
-            help: "make the allowances smaller, or start the pattern elsewhere".into(),
+            help: help.into(),
         });
     }
     Ok(cutting)
