@@ -311,6 +311,7 @@ fn no_reader_gets_what_is_not_theirs() {
         let all: Vec<Text> = set.sheets.iter().flat_map(|sheet| texts(&sheet.marks)).collect();
         let says = |words: &str| all.iter().any(|text| text.text.contains(words));
         assert_eq!(says("Everything to buy"), set.reader == Reader::Workroom, "{}", set.title);
+        assert_eq!(says("Materials to bring"), set.reader == Reader::Crew, "{}", set.title);
         assert_eq!(says("Walk round"), set.reader == Reader::Crew, "{}", set.title);
         assert_eq!(says("Revise and resubmit"), set.reader == Reader::Approval, "{}", set.title);
         assert!(set.reader != Reader::Approval || !says("taple"), "staples in {}", set.title);

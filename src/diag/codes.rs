@@ -84,6 +84,7 @@ pub static CODES: &[(&str, &str)] = &[
     ("repeated-room", "two rooms of one name"),
     ("repeated-trim", "two trims for one place"),
     ("repeated-wall", "two walls of one label"),
+    ("roll-of-no-trim", "a roll of trim for an edge that has none"),
     ("room-does-not-close", "walls that do not come back to where they start"),
     ("room-does-not-turn", "corners that do not turn once round a closed room"),
     ("run-starts-with-wall", "a run without its first corner"),

@@ -118,6 +118,8 @@ pub static BATTEN_WIDTH: Default = row(96, 38, "Battens are {} wide.", COMMON);
 pub static BATTEN_THICKNESS: Default = row(48, 19, "Battens are {} thick.", COMMON);
 /// [`crate::job::model::House::batten_screws`].
 pub static BATTEN_SCREWS: Default = row(16 * 64, 400, "Battens have a screw at least every {}.", COMMON);
+/// [`crate::job::model::House::screw_length`].
+pub static SCREW_LENGTH: Default = row(128, 50, "Screws for battens are {} long.", COMMON);
 /// [`crate::job::model::House::thread_spool`].
 pub static SPOOL: Default = row(300 * 36 * 64, 300_000, "A spool holds {} of thread.", MEMORY);
 
@@ -158,5 +160,6 @@ pub static ALL: &[&Default] = &[
     &BATTEN_WIDTH,
     &BATTEN_THICKNESS,
     &BATTEN_SCREWS,
+    &SCREW_LENGTH,
     &SPOOL,
 ];

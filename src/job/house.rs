@@ -160,7 +160,17 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
     } else {
         sold_in(ctx, node.map_or(Given::Absent, |node| node.prop("sold-in")), bought)?
     };
-    Some(Trim { kind, name, strip, cord, matched: matched && welt, unbroken, sold_in })
+    let rolls = Range { least: Length::feet(1), most: Length::yards(1000) };
+    let each = match node.map_or(Given::Absent, |node| node.prop::<Length>("roll")) {
+        Given::Bad => return None,
+        Given::Is(roll) if kind == TrimKind::None => {
+            ctx.error("roll-of-no-trim", roll.span, "no trim is bought for this edge", "leave roll= out");
+            return None;
+        }
+        Given::Is(roll) => ctx.ranged(roll, "the roll", rolls)?,
+        Given::Absent => sold_in.length(),
+    };
+    Some(Trim { kind, name, strip, cord, matched: matched && welt, unbroken, sold_in, each })
 }
 
 fn kind_of(word: &str) -> TrimKind {
@@ -183,7 +193,9 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
         // Figures for outside corners or for battens are no assumption of a job that has none.
         let idle = match name {
             "wrap-allowance" | "fold-allowance" | "wrap-staples" | "hem-tape-roll" | "tube-bead" => !outside,
-            "batten-length" | "batten-width" | "batten-thickness" | "batten-screws" => !masonry,
+            "batten-length" | "batten-width" | "batten-thickness" | "batten-screws" | "screw-length" => {
+                !masonry
+            }
             _ => false,
         };
         if idle && given.is_absent() {
@@ -214,12 +226,17 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
     let batten_width = length("batten-width", inches(32, 6), &defaults::BATTEN_WIDTH);
     let batten_thickness = length("batten-thickness", inches(16, 3), &defaults::BATTEN_THICKNESS);
     let batten_screws = length("batten-screws", inches(64, 48), &defaults::BATTEN_SCREWS);
+    let screw_length = length("screw-length", inches(32, 6), &defaults::SCREW_LENGTH);
     let thread_spool =
         length("thread-spool", Range { most: Length::yards(20_000), ..sold }, &defaults::SPOOL);
     let legs = legs::legs(ctx, node, loft);
     let given = |name: &'static str| (name, node.map_or(Given::Absent, |node| node.child_arg::<u32>(name)));
     let staples_per_box =
         count(ctx, given("staples-per-box"), 100..=100_000, 5000, "A box holds 5000 staples.", MEMORY);
+    let screws_per_box = match given("screws-per-box") {
+        (_, Given::Absent) if !masonry => Some(100),
+        given => count(ctx, given, 1..=10_000, 100, "A box holds 100 screws for battens.", MEMORY),
+    };
     let staple_waste = count(
         ctx,
         given("staple-waste"),
@@ -273,6 +290,8 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
         batten_width: batten_width?,
         batten_thickness: batten_thickness?,
         batten_screws: batten_screws?,
+        screw_length: screw_length?,
+        screws_per_box: screws_per_box?,
         thread_times: thread_times?,
         thread_spool: thread_spool?,
         level_trim_first: level_trim_first?,

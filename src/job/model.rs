@@ -232,8 +232,10 @@ pub struct Trim {
     pub matched: bool,
     /// One unbroken length round the room.
     pub unbroken: bool,
-    /// What bought trim (or the cord of a welt) is sold in.
+    /// The unit in which bought trim (or the cord of a welt) is told.
     pub sold_in: SoldIn,
+    /// What one of it holds as it is sold: one `sold_in`, or a whole roll.
+    pub each: Length,
 }
 
 /// Kinds of trim.
@@ -327,6 +329,11 @@ pub struct House {
     pub batten_thickness: Length,
     /// Greatest distance between the screws of a batten.
     pub batten_screws: Length,
+    /// How long those screws are. Default 2 in, or 50 mm (common practice, no source: a batten of 3/4 in
+    /// and 1-1/4 in of wall).
+    pub screw_length: Length,
+    /// Screws in a box. Default 100 (from memory).
+    pub screws_per_box: u32,
     /// Lengths of thread that go into one length of seam, both threads of the machine together.
     pub thread_times: u32,
     /// Thread on a spool.

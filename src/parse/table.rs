@@ -204,6 +204,7 @@ pub static TABLE: &[Spec] = &[
             may("matched", Kind::Flag, "whether a strip's pattern meets that of its wall"),
             may("unbroken", Kind::Flag, "one length round the room"),
             may("sold-in", SOLD_IN, "what trim or cord is sold in"),
+            may("roll", Kind::Length, "the length of a roll, where trim or cord is sold by the roll"),
         ],
         doc: "What covers the staples at one kind of edge.",
     },
@@ -251,6 +252,8 @@ pub static TABLE: &[Spec] = &[
     ),
     line("staples-per-box", &["house"], A_COUNT, "Staples in a box."),
     allowance("batten-screws", "The greatest distance between the screws of a batten."),
+    allowance("screw-length", "How long the screws of a batten are."),
+    line("screws-per-box", &["house"], A_COUNT, "Screws in a box."),
     line("thread-times", &["house"], A_COUNT, "Lengths of thread that one length of seam takes."),
     allowance("thread-spool", "The thread on a spool."),
     line(

@@ -8,6 +8,7 @@ mod choice;
 pub mod corners;
 mod edges;
 mod field;
+mod hang;
 pub mod lattice;
 pub mod model;
 mod no_seam;

@@ -168,6 +168,10 @@ pub struct WallPlan {
     /// Where the plumb line stands that the panel is hung to, in wall coordinates: the seam
     /// nearest the middle of the wall, or the middle itself when there is no seam.
     pub plumb: Length,
+    /// The centre of a motif that the height of the panel is set by, in wall coordinates: of those in sight
+    /// the one nearest the plumb line, and of these the highest; `None` for plain cloth and where no motif
+    /// stands whole on the wall.
+    pub hang_motif: Option<Point>,
     /// The edge of the field that cloth covers, counter-clockwise from the lower left, in wall
     /// coordinates.
     pub field: Vec<Point>,

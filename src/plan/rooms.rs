@@ -93,7 +93,11 @@ pub fn plan(
             watch.extend(seam_rules::watch(job, at_wall, layout, sides, centred));
             panels::panel(job, at_wall, at, &laid, layout, pieces)
         });
-        walls[wall] = Some(wall_plan(place, at, panel, laid.cloth.pattern.is_some()));
+        let mut planned = wall_plan(place, at, panel, laid.cloth.pattern.is_some());
+        if planned.panel.is_some() {
+            planned.hang_motif = super::hang::motif(&laid, place, at, planned.plumb);
+        }
+        walls[wall] = Some(planned);
     }
     let walls: Vec<WallPlan> = walls.into_iter().flatten().collect();
     watch_run_off(job, room, &walls, watch);
@@ -143,6 +147,7 @@ fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>, patterned: bool) -> 
         x: at,
         tape_height: low + (high - low) / 2,
         plumb,
+        hang_motif: None,
         field: field(&bottom, &top, wall.width),
         panel,
         batting_joints: Vec::new(),

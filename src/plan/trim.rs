@@ -8,7 +8,7 @@ use super::field::{Field, Run, between_words, length_of, side_words};
 use super::model::{Piece, PieceKind, RoomPlan, TrimPath, TrimPlace, TrimRun, WallRef};
 use super::strips::{StripWish, level_strip, upright_strip};
 use crate::geom::Point;
-use crate::job::model::{CornerKind, Job, Room, Trim, TrimKind};
+use crate::job::model::{CornerKind, Job, Room, Side, Trim, TrimKind};
 use crate::units::Length;
 
 /// Adds the trim runs of a room whose panels are planned to `plan.trim`, and the strips of cloth that
@@ -232,11 +232,29 @@ fn level_runs(room: &Room, ribbon: &[usize], place: TrimPlace, unbroken: bool) -
         } else {
             format!("{name}, walls {} to {}", label(chain.first()), label(chain.last()))
         };
+        let ends = match (chain.first(), chain.last()) {
+            _ if closed => ("closed", "closed"),
+            (Some(first), Some(last)) => (
+                end(room, first.0, starts(first).then_some(Side::Left)),
+                end(room, last.0, reaches(last).then_some(Side::Right)),
+            ),
+            _ => ("butt", "butt"),
+        };
         let path = chain.into_iter().map(|(wall, run)| TrimPath { wall, points: run.path }).collect();
-        let ends = if closed { ("closed", "closed") } else { ("butt", "butt") };
         Draft { place, what, path, ends }
     };
     chains.into_iter().map(draft).collect()
+}
+
+/// How a level run ends on a wall: at its corner on that side, or, with no side, at an opening. Round an
+/// outside corner, where another run meets it edge to edge, it is mitred; everywhere else it is butted.
+fn end(room: &Room, wall: usize, side: Option<Side>) -> &'static str {
+    let corner = match side {
+        None => return "butt",
+        Some(Side::Left) => wall,
+        Some(Side::Right) => room.right_corner(wall),
+    };
+    if Meeting::at(room, corner).wrap_and_fold().is_some() { "mitre" } else { "butt" }
 }
 
 /// The steepest edge along which a strip can still follow the wall's pattern: 1 in 20.

@@ -2,7 +2,7 @@
 
 use super::model::{Plan, WallRef};
 use crate::job::model::{Job, SoldIn};
-use crate::units::{Length, UnitSystem};
+use crate::units::{Length, LengthFormat, UnitSystem};
 
 /// "wall 3", with the room's name when there are several rooms.
 pub(crate) fn wall(plan: &Plan, at: WallRef) -> String {
@@ -39,6 +39,16 @@ pub(crate) fn print(job: &Job, length: Length) -> String {
 /// A small thing, such as a cord or a staple's leg, printed finer than a tape shows.
 pub(crate) fn fine(job: &Job, length: Length) -> String {
     job.print.format.exact().print(length)
+}
+
+/// A length along cloth or within it, where nobody thinks in feet: inches, or millimetres.
+pub(crate) fn cloth_length(job: &Job, length: Length) -> String {
+    let format = job.print.format;
+    let system = match format.system {
+        UnitSystem::FeetInches | UnitSystem::Inches => UnitSystem::Inches,
+        UnitSystem::Millimetres => UnitSystem::Millimetres,
+    };
+    LengthFormat { system, ..format }.print(length)
 }
 
 /// A round figure in the job's own units: `inches` or, in a metric job, `metric`.

@@ -1,9 +1,9 @@
 //! The words that the sheets use for the kinds of thing in a plan, and how its lengths are written.
 
 use crate::job::model::{CornerKind, OpeningKind, SoldIn};
-use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
+use crate::plan::model::{Amount, EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
 pub(crate) use crate::plan::words::{capital, counted, list, sold};
-use crate::units::{Length, LengthFormat, UnitSystem};
+use crate::units::Length;
 
 /// A length as the job wishes it printed.
 pub fn length(plan: &Plan, length: Length) -> String {
@@ -12,18 +12,21 @@ pub fn length(plan: &Plan, length: Length) -> String {
 
 /// A length along cloth or within it, where nobody thinks in feet: inches, or millimetres.
 pub fn cloth_length(plan: &Plan, length: Length) -> String {
-    let format = plan.job.print.format;
-    let system = match format.system {
-        UnitSystem::FeetInches | UnitSystem::Inches => UnitSystem::Inches,
-        UnitSystem::Millimetres => UnitSystem::Millimetres,
-    };
-    LengthFormat { system, ..format }.print(length)
+    crate::plan::words::cloth_length(&plan.job, length)
 }
 
 /// Words as a sentence: a capital first, a full stop last.
 pub fn sentence(words: &str) -> String {
     let stopped = words.ends_with(['.', '!', '?']);
     format!("{}{}", capital(words), if stopped { "" } else { "." })
+}
+
+/// How much, as it is sold: `57 yd 15″`, `10.36 m`, `4462`.
+pub fn amount(amount: Amount) -> String {
+    match amount {
+        Amount::Length(length, sold_in) => sold(length, sold_in),
+        Amount::Count(count) => count.to_string(),
+    }
 }
 
 /// `3 yards`, `1 metre`.

@@ -44,6 +44,7 @@ fn laws_hold_in_every_room() {
     let rooms = rooms();
     let mut closed_braids = 0;
     let mut impossible = 0;
+    let mut hung = 0;
     for seed in 0..rooms {
         let plan = match make(some_job(seed)) {
             Ok(plan) => plan,
@@ -60,7 +61,9 @@ fn laws_hold_in_every_room() {
         shared_edges_are_joints(&plan, seed);
         closed_braids += closed_runs_equal_the_perimeter(&plan, seed);
         order_respects_every_constraint(&plan, seed);
+        hung += motifs_to_hang_by_are_motifs(&plan, seed);
     }
+    assert!(hung > rooms, "{hung} walls of {rooms} rooms are hung by a motif");
     assert!(closed_braids > rooms / 20, "{closed_braids} closed braids among {rooms} rooms");
     assert!(impossible < rooms / 20, "{impossible} of {rooms} rooms had no plan");
 }
@@ -231,6 +234,26 @@ fn order_respects_every_constraint(plan: &Plan, seed: u64) {
             }
         }
     }
+}
+
+/// A motif that a panel is hung by stands on the lattice, on its wall and in sight. How many there are.
+fn motifs_to_hang_by_are_motifs(plan: &Plan, seed: u64) -> u64 {
+    let (room, planned) = (&plan.job.rooms[0], &plan.rooms[0]);
+    let mut found = 0;
+    for (wall, place) in room.walls.iter().zip(&planned.walls) {
+        let Some(motif) = place.hang_motif else { continue };
+        let pattern = plan.job.cloths[0].pattern.expect("a pattern has motifs");
+        let (across, at) = (place.x + motif.x - planned.registration.x0, &planned.registration);
+        let off = across.rem_euclid(pattern.horizontal);
+        assert!(off == Length::ZERO, "room {seed}: {off} off its column");
+        let column = across.div_floor(pattern.horizontal);
+        let up = motif.y - (at.y0 - pattern.drop * column);
+        assert_eq!(up.rem_euclid(pattern.vertical), Length::ZERO, "room {seed}");
+        assert!(motif.y < wall.field_top().at(motif.x) && motif.y > wall.field_bottom().at(motif.x));
+        assert!(wall.openings.iter().all(|o| !within(&o.outer, motif.x, motif.y)), "room {seed}");
+        found += 1;
+    }
+    found
 }
 
 fn within(rect: &Rect, x: Length, y: Length) -> bool {

@@ -88,21 +88,40 @@ fn square_room_trim_and_purchases() {
     let bottom: Length = runs(&plan, TrimPlace::Bottom).iter().map(|r| r.1).sum();
     assert_eq!(bottom, inch(600));
     // 600 + 2 x 2 in at the joint = 604 in = 16 yd 28 in: 17 yd.
-    assert_eq!(bought(&plan, "Braid").count, 17);
+    let bought_braid = bought(&plan, "Braid");
+    assert_eq!(
+        (bought_braid.count, bought_braid.left()),
+        (17, Amount::Length(inch(17 * 36 - 600), SoldIn::Yard))
+    );
+    assert!(bought_braid.reason.contains("one piece of 16 yd 28″"), "{}", bought_braid.reason);
     // Staples, two walls of each length. Cloth: 157 x 2 + 99 x 2 + 14 = 526 on a long wall, and 145 x 2 +
     // 99 x 2 + 13 = 501 on a short one: 2054. Batting, long wall: 2 x 21 + 2 x 14 + 3 x 26 = 148. Short wall,
     // 144 in: top and bottom 18 spaces each, 2 x 19 + 2 x 14 + joints of 26.
     let joints: usize = (0..4).map(|w| lines(&plan, w, StapleKind::BattingButt).len()).sum();
     let batting = 2 * (2 * 21 + 2 * 14) + 2 * (2 * 19 + 2 * 14) + 26 * joints as i64;
     let staples = bought(&plan, "Staples");
-    assert!(
-        staples.reason.starts_with(&format!("{} driven, 2054 in cloth and {batting}", 2054 + batting)),
-        "{}",
-        staples.reason
-    );
+    assert_eq!(staples.need, Amount::Count(2054 + batting));
+    assert!(staples.reason.starts_with(&format!("2054 in cloth and {batting}")), "{}", staples.reason);
     // (2054 + 558) x 1.1 is under 5000: one box. No outside corner: no hem tape.
-    assert_eq!(staples.count, 1);
+    assert_eq!((staples.count, staples.left()), (1, Amount::Count(5000 - 2054 - batting)));
     assert!(plan.purchases.iter().all(|p| !p.item.contains("hem tape")));
+}
+
+/// Trim sold by the roll: runs are not pieced from two rolls where one holds them.
+#[test]
+fn trim_by_the_roll() {
+    let mut job = square();
+    job.trims.top = Trim { each: Length::yards(10), ..braid(false) };
+    let plan = make(job).expect("a plan");
+    // Four runs, 156 + 4, 144 + 4, 156 + 4 and 144 + 4 in, from rolls of 360: two of 160 leave 40, two of 148
+    // leave 64. By length alone 616 in are two rolls too.
+    let rolls = bought(&plan, "Braid, roll of 10 yd");
+    assert_eq!((rolls.count, rolls.unit.as_str()), (2, "roll"));
+    assert_eq!(rolls.left(), Amount::Length(inch(720 - 600), SoldIn::Yard));
+    let mut job = square();
+    job.trims.top = Trim { each: Length::yards(8), ..braid(false) };
+    // From rolls of 288 in: one run each, for 160 + 148 is more. By length alone it would be three.
+    assert_eq!(bought(&make(job).expect("a plan"), "Braid, roll").count, 4);
 }
 
 /// The breast of [`chimney_breast`], with mouldings: walls 2, 3 and 4 meet at outside corners C and D.
@@ -222,8 +241,13 @@ fn battens_by_hand() {
     let stock: Vec<(usize, Length)> = plan.batten_stock.iter().map(|s| (s.cuts.len(), s.rest)).collect();
     assert_eq!(stock, [(1, inch(0)), (1, inch(0)), (1, inch(3)), (1, inch(3)), (2, inch(88))]);
     assert_eq!(bought(&plan, "Battens").count, 5);
-    // Screws at 16 in: 96 and 93 in take 6 spaces and so 7 each, 4 in takes 2: 4 x 7 + 2 x 2.
-    assert_eq!(bought(&plan, "Screws").count, 32);
+    // Screws at 16 in: 96 and 93 in take 6 spaces and so 7 each, 4 in takes 2: 4 x 7 + 2 x 2 = 32, from one
+    // box of 100.
+    let screws = bought(&plan, "Screws");
+    assert_eq!((screws.need, screws.count, screws.left()), (Amount::Count(32), 1, Amount::Count(68)));
+    // Of 5 x 96 in bought the battens take 2 x 100 + 2 x 93: 94 in are left.
+    let left = bought(&plan, "Battens").left();
+    assert_eq!(left, Amount::Length(inch(94), SoldIn::Yard));
     // A batten is wood: the short leg.
     assert!(plan.rooms[0].walls[0].staples.iter().all(|l| l.leg == plan.job.house.legs.wood));
 }

@@ -102,6 +102,7 @@ fn no_trim() -> Trim {
         matched: false,
         unbroken: false,
         sold_in: SoldIn::Yard,
+        each: Length::yards(1),
     }
 }
 
@@ -159,6 +160,8 @@ pub fn house() -> House {
         batten_width: sixty_fourths(96),
         batten_thickness: sixty_fourths(48),
         batten_screws: inch(16),
+        screw_length: inch(2),
+        screws_per_box: 100,
         thread_times: 3,
         thread_spool: Length::yards(300),
         level_trim_first: false,

@@ -28,9 +28,20 @@ fn crosses(job: &Job, pieces: &[&BattingPiece]) -> (Vec<Cross>, usize) {
     (cuts, beside)
 }
 
-/// How many rolls the pieces take, and how many of them come out of what is left beside others.
-pub(crate) fn rolls(job: &Job, pieces: &[&BattingPiece]) -> (i64, usize) {
+/// What some pieces take of the rolls.
+pub(crate) struct Rolls {
+    /// How many rolls.
+    pub count: i64,
+    /// The length cut off them.
+    pub length: Length,
+    /// How many pieces come out of what is left beside others.
+    pub beside: usize,
+}
+
+/// The rolls that the pieces take: each length is cut from the first roll that has enough left.
+pub(crate) fn rolls(job: &Job, pieces: &[&BattingPiece]) -> Rolls {
     let (cuts, beside) = crosses(job, pieces);
+    let length = cuts.iter().map(|cut| cut.length).sum();
     let mut left: Vec<Length> = Vec::new();
     for cut in cuts {
         match left.iter_mut().find(|rest| **rest >= cut.length) {
@@ -38,7 +49,7 @@ pub(crate) fn rolls(job: &Job, pieces: &[&BattingPiece]) -> (i64, usize) {
             None => left.push(job.batting.roll_length - cut.length),
         }
     }
-    (left.len() as i64, beside)
+    Rolls { count: left.len() as i64, length, beside }
 }
 
 /// The length of roll that the pieces take.

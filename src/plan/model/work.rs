@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::{PieceId, WallRef};
 use crate::geom::{Point, Rect};
+use crate::job::model::SoldIn;
 use crate::units::Length;
 
 /// A batten on a wall.
@@ -146,14 +147,71 @@ pub enum TrimPlace {
 /// Something to buy.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Purchase {
-    /// What.
+    /// What it is, for whoever reckons with it.
+    pub goods: Goods,
+    /// What it is called in the shop.
     pub item: String,
-    /// How many, in `unit`.
+    /// How many, in `unit`: the need rounded up once.
     pub count: i64,
     /// What it is sold in: "yard", "metre", "roll", "box", "tube".
     pub unit: String,
-    /// The net need in words with its figure, and why the rest: "118 yd 4 in used, one repeat for the start".
+    /// What the work takes.
+    pub need: Amount,
+    /// What `count` units hold; never less than `need`.
+    pub bought: Amount,
+    /// What the need is made up of, and why more than that is bought.
     pub reason: String,
+}
+
+impl Purchase {
+    /// What is left when the work is done: what was bought less the need.
+    pub fn left(&self) -> Amount {
+        match (self.bought, self.need) {
+            (Amount::Length(bought, sold_in), Amount::Length(need, _)) => {
+                Amount::Length(bought - need, sold_in)
+            }
+            (Amount::Count(bought), Amount::Count(need)) => Amount::Count(bought - need),
+            (bought, _) => bought,
+        }
+    }
+}
+
+/// Kinds of thing to buy.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Goods {
+    /// A cloth: index into the job's cloths.
+    Cloth(usize),
+    /// Rolls of batting.
+    Batting,
+    /// Battens.
+    Battens,
+    /// Screws for battens.
+    Screws,
+    /// Staples of one leg.
+    Staples,
+    /// Thread.
+    Thread,
+    /// Box extenders.
+    Extenders,
+    /// Hem tape.
+    HemTape,
+    /// Adhesive.
+    Adhesive,
+    /// Cord for welts.
+    Cord,
+    /// Bought trim of this name.
+    Trim(String),
+}
+
+/// How much of something.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Amount {
+    /// A length, told in this unit.
+    Length(Length, SoldIn),
+    /// A number of pieces.
+    Count(i64),
 }
 
 /// A step in the order of work.

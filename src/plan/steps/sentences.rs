@@ -241,10 +241,11 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     let planned = wall_plan(plan, at);
     let panel = planned.panel.as_ref()?;
     let mut text = format!(
-        "Hang panel {}, {}, to the plumb line at {}.",
+        "Hang panel {}, {}, to the plumb line at {}{}.",
         plan.job.rooms[at.room].walls[at.wall].label,
         counted(panel.strips.len() as i64, "strip"),
-        print(plan, planned.plumb)
+        print(plan, planned.plumb),
+        height(plan, planned)
     );
     if plan.job.rooms.len() > 1 {
         text = text.replace("Hang panel", &format!("{}: hang panel", plan.job.rooms[at.room].name));
@@ -268,6 +269,7 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     }
     text += &format!(" Staple {}.", fixed.join("; "));
     text += &wrap_sentences(plan, at);
+    text += " Draw the tacks, and trim the cloth close to the staples at top, bottom and inside corners.";
     let folded = |edge: PanelEdge| edge.finish == EdgeFinish::Folded;
     text += match (folded(panel.left), folded(panel.right)) {
         (true, true) => " Leave both side edges loose for their folds.",
@@ -276,6 +278,21 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
         (false, false) => "",
     };
     Some(text)
+}
+
+/// At what height a panel is hung.
+fn height(plan: &Plan, planned: &WallPlan) -> String {
+    match planned.hang_motif {
+        Some(motif) => format!(
+            ", with the centre of a motif {} above the datum and {} from the left corner",
+            print(plan, motif.y),
+            print(plan, motif.x)
+        ),
+        None => format!(
+            ", its top edge {} above the highest point of the field",
+            print(plan, plan.job.house.top_allowance)
+        ),
+    }
 }
 
 fn wrap_sentences(plan: &Plan, at: WallRef) -> String {
@@ -290,9 +307,10 @@ fn wrap_sentences(plan: &Plan, at: WallRef) -> String {
         let (name, next) = (&room.corners[corner].name, &room.walls[fold].label);
         if room.corners[corner].metal_bead {
             text += &format!(
-                " Carry it round corner {name} and glue it to wall {next} with {} of adhesive, held until it grips: the \
-                 metal bead turns staples.",
-                print(plan, meeting.wrap_height(room))
+                " Carry it round corner {name} and glue it to wall {next} with {} of adhesive, held until it grips and \
+                 then left alone for {} minutes: the metal bead turns staples.",
+                print(plan, meeting.wrap_height(room)),
+                plan.job.rates.hold_minutes
             );
         } else {
             let lines = wall_plan(plan, at).staples.iter().filter(|l| l.kind == StapleKind::Wrap);
@@ -348,21 +366,26 @@ pub(super) fn fold(plan: &Plan, room: usize, corner: usize) -> Option<(usize, St
         fold,
         format!(
             "Corner {}{}: fold wall {label} at its matching line, crease with steam and let it dry. Fix {} of hem tape \
-             under a dry iron, run {} of adhesive, press the fold on and hold it until it grips.",
+             under a dry iron, run {} of adhesive, press the fold on and hold it until it grips; then leave it alone \
+             for {} minutes.",
             shape.corners[corner].name,
             in_room(plan, room),
             print(plan, fixed.hem_tape),
-            print(plan, fixed.hem_tape)
+            print(plan, fixed.hem_tape),
+            plan.job.rates.hold_minutes
         ),
     ))
 }
 
 pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
     let trim = trim_at(&plan.job, run.place);
-    let start = if run.ends.0 == "closed" && run.path.len() > 1 {
-        " Start and end in that corner; one fits, one holds."
-    } else {
-        ""
+    let ends = match (run.ends.0.as_str(), run.ends.1.as_str()) {
+        ("closed", _) if run.path.len() > 1 => {
+            " Start and end in that corner with a butt joint; one fits, one holds.".to_owned()
+        }
+        ("closed", _) => " Start and end at a lower corner.".to_owned(),
+        (first, last) if first == last => format!(" {} both ends.", capital(first)),
+        (first, last) => format!(" {} the left end, {last} the right.", capital(first)),
     };
     let turns =
         run.path.iter().map(|p| p.points.windows(3).filter(|t| square_turn(t)).count()).sum::<usize>();
@@ -372,7 +395,7 @@ pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
     let kind = if trim.kind == TrimKind::None { "trim" } else { trim.name.as_str() };
     let length: Length = run.path.iter().map(|p| length_of(&p.points)).sum();
     let joined = if run.joins > 0 { format!(", {}", counted(run.joins, "join")) } else { String::new() };
-    format!("Glue {}, {kind}: {}, {}{mitred}{joined}.{start}", run.label, run.what, print(plan, length))
+    format!("Glue {}, {kind}: {}, {}{mitred}{joined}.{ends}", run.label, run.what, print(plan, length))
 }
 
 fn square_turn(three: &[crate::geom::Point]) -> bool {
@@ -394,7 +417,7 @@ pub(super) fn plates(plan: &Plan, room: usize) -> Option<String> {
 
 pub(super) fn clean(plan: &Plan, room: usize) -> String {
     format!(
-        "Draw every tack that shows{}, take out pencil marks and loose threads, brush the cloth down, vacuum, take \
+        "Draw any tack that was left{}, take out pencil marks and loose threads, brush the cloth down, vacuum, take \
          the sheets up.",
         in_room(plan, room)
     )

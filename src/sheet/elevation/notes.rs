@@ -46,6 +46,17 @@ fn hang(view: &View) -> Section {
     let seam = panel.seams.iter().find(|seam| seam.x == plumb);
     let on = seam.map_or_else(|| "no seam there".to_owned(), |seam| format!("seam {}", seam.label));
     section.pair("Plumb", format!("{} from corner {}: {on}", print(view, plumb), view.left_corner().name));
+    if let Some(motif) = view.wall_plan().hang_motif {
+        section.pair(
+            "Motif",
+            format!(
+                "centre {} above the datum, {} from corner {}",
+                print(view, motif.y),
+                print(view, motif.x),
+                view.left_corner().name
+            ),
+        );
+    }
     if wall.width_top != wall.width || wall.width_bottom != wall.width {
         section.pair(
             "Width",

@@ -21,6 +21,7 @@ pub fn document(plan: &Plan) -> Document {
         ("After", Kind::Numbers),
         ("People", Kind::Figures),
         ("Minutes", Kind::Figures),
+        ("Day", Kind::Figures),
         ("Time", Kind::Write(Length::mm(14))),
         ("Initials", Kind::Write(Length::mm(14))),
     ]);
@@ -46,6 +47,7 @@ pub fn document(plan: &Plan) -> Document {
             Cell::new(ranges(&step.after)),
             Cell::new(step.people.to_string()),
             Cell::new(step.minutes.to_string()),
+            Cell::new(step.day.to_string()),
         ]);
     }
     let mut steps = Section::new("Steps");
@@ -65,8 +67,29 @@ pub fn document(plan: &Plan) -> Document {
             .to_owned(),
         kind: "Checklist",
         scale: String::new(),
-        sections: vec![tools(plan), steps],
+        sections: vec![materials(plan), tools(plan), steps],
     }
+}
+
+/// The materials to bring: what was bought for the job.
+fn materials(plan: &Plan) -> Section {
+    let mut table = Table::new(&[
+        ("Have", Kind::Tick),
+        ("Count", Kind::Figures),
+        ("Unit", Kind::Words),
+        ("Material", Kind::Words),
+    ]);
+    for purchase in &plan.purchases {
+        table.row(vec![
+            Cell::new(""),
+            Cell::strong(purchase.count.to_string()),
+            Cell::new(&purchase.unit),
+            Cell::new(&purchase.item),
+        ]);
+    }
+    let mut section = Section::new("Materials to bring");
+    section.table(table);
+    section
 }
 
 /// The tools to bring.
@@ -75,7 +98,7 @@ fn tools(plan: &Plan) -> Section {
     for tool in &plan.tools {
         table.row(vec![Cell::new(""), Cell::new(tool)]);
     }
-    let mut section = Section::new("Bring");
+    let mut section = Section::new("Tools to bring");
     section.table(table);
     section
 }

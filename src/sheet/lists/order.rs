@@ -111,6 +111,8 @@ fn purchases(plan: &Plan) -> Section {
         ("Buy", Kind::Figures),
         ("Unit", Kind::Words),
         ("What", Kind::Words),
+        ("Needed", Kind::Amounts),
+        ("Left over", Kind::Amounts),
         ("Why so much", Kind::Prose),
     ]);
     for purchase in &plan.purchases {
@@ -119,6 +121,8 @@ fn purchases(plan: &Plan) -> Section {
             Cell::strong(purchase.count.to_string()),
             Cell::new(&purchase.unit),
             Cell::strong(&purchase.item),
+            Cell::new(words::amount(purchase.need)),
+            Cell::new(words::amount(purchase.left())),
             Cell::new(&purchase.reason),
         ]);
     }
