@@ -51,6 +51,7 @@ pub static CODES: &[(&str, &str)] = &[
     ("missing-wall", "two corners with no wall between them"),
     ("missing-width", "a wall without its width at mid height"),
     ("more-problems", "how many problems are not told one by one"),
+    ("nap-of-either-cloth", "a nap on cloth that may be turned"),
     ("negative-length", "a length below nothing"),
     ("no-bolt-long-enough", "a drop longer than any bolt"),
     ("no-casing", "a door or a window without its casing"),

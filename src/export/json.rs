@@ -6,7 +6,9 @@
 use serde::Serialize;
 
 use crate::geom::{Point, Rect};
-use crate::job::model::{Assumption, Cloth, Corner, CornerKind, Job, Lattice, Opening, OpeningCloth, Wall};
+use crate::job::model::{
+    Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, Opening, OpeningCloth, Wall,
+};
 use crate::plan::model::{
     Bolt, ClothPlan, CornerPlan, HandRule, Kill, Panel, Piece, Plan, Purchase, Registration, RoomPlan, Step,
     WallPlan,
@@ -86,6 +88,8 @@ struct ClothFile<'a> {
     left_match: Length,
     match_width: Length,
     pattern: Option<Lattice>,
+    direction: Direction,
+    nap: Nap,
     bolt_length: Length,
     bolts: &'a [Bolt],
     used: Length,
@@ -109,6 +113,8 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan) -> ClothFile<'a> {
         left_match: cloth.left_match,
         match_width: cloth.match_width,
         pattern: cloth.pattern,
+        direction: cloth.direction,
+        nap: cloth.nap,
         bolt_length: cloth.bolt_length,
         bolts: &cut.bolts,
         used: cut.used,

@@ -3,6 +3,7 @@
 use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON};
 use super::facts::{optional, short};
+use super::hanging;
 use super::model::{Cloth, Lattice, SoldIn};
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
@@ -38,6 +39,8 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     };
     let bolt = ctx.length_or(node.child_arg("bolt"), "the bolt", BOLT, &defaults::BOLT);
     let fire_class = optional(ctx, node.child_arg("fire-class"), "the fire class");
+    let called = name.clone().unwrap_or_default();
+    let direction = hanging::direction(ctx, node, &called);
     let (width, selvage, seam) = (width?, selvage?, seam?);
     let edge = selvage.max(seam);
     let usable = width.value - edge * 2;
@@ -54,13 +57,14 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         );
         return None;
     }
-    let (match_width, pattern) = matching(ctx, node, width, usable, edge)?;
+    let (match_width, pattern) = matching(ctx, node, &called, width, usable, edge)?;
     let left_match = left_match(ctx, node, width.value, match_width, edge)?;
     let bolt = bolt?;
     if let Some(lattice) = pattern.filter(|lattice| lattice.vertical >= bolt) {
         repeat_too_long(ctx, node, lattice.vertical, bolt);
         return None;
     }
+    let (direction, nap) = direction?;
     Some(Cloth {
         name: name?,
         width: width.value,
@@ -68,6 +72,8 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         left_match,
         match_width,
         pattern,
+        direction,
+        nap,
         sold_in: sold_in?,
         spare: spare?,
         bolt_length: bolt,
@@ -113,6 +119,7 @@ pub fn sold_in(ctx: &mut Ctx, given: Given<Spanned<&'static str>>, what: &str) -
 fn matching(
     ctx: &mut Ctx,
     node: &Node,
+    name: &str,
     width: Spanned<Length>,
     usable: Length,
     edge: Length,
@@ -144,7 +151,11 @@ fn matching(
             Some(length)
         }
     };
+    let free = node.child_arg::<&'static str>("match");
     let Some(repeat) = node.child("repeat") else {
+        if free.is_absent() && !node.partial {
+            ctx.note(format!("Cloth “{name}” is plain: its match is free."), "the job file gives no repeat");
+        }
         let match_width = given.map_or_else(
             || {
                 let text =
@@ -156,6 +167,14 @@ fn matching(
         );
         return Some((match_width, None));
     };
+    if let Given::Is(free) = free {
+        ctx.diags.push(
+            Diag::error("two-answers", free.span, "the match is free, and there is a repeat to match")
+                .also(repeat.head, "here")
+                .help("keep match free or the repeat, not both"),
+        );
+        return None;
+    }
     let vertical = ctx.ranged(repeat.prop("vertical").ok()?, "the vertical repeat", REPEAT)?;
     let (match_width, horizontal) = across(ctx, repeat, given, usable)?;
     let (vertical, drop) = drop(ctx, repeat, vertical)?;

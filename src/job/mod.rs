@@ -6,6 +6,7 @@ mod ctx;
 pub mod defaults;
 mod doubts;
 mod facts;
+mod hanging;
 mod house;
 mod legs;
 pub mod model;

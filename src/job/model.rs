@@ -10,8 +10,10 @@ use serde::Serialize;
 
 use crate::units::{Length, LengthFormat};
 
+mod cloth;
 mod room;
 
+pub use cloth::{Direction, Nap};
 pub use room::{
     AcrossWish, Corner, CornerKind, Fixing, FixingKind, Moulding, Opening, OpeningCloth, OpeningKind,
     RegistrationWish, Room, Side, Substrate, Wall,
@@ -145,6 +147,10 @@ pub struct Cloth {
     pub match_width: Length,
     /// The pattern; `None` is a free match (plain cloth).
     pub pattern: Option<Lattice>,
+    /// Whether it may be turned.
+    pub direction: Direction,
+    /// Which way its pile lies; only a one-way cloth has one.
+    pub nap: Nap,
     /// What it is sold in.
     pub sold_in: SoldIn,
     /// Extra length ordered beyond the plan.

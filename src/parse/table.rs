@@ -14,6 +14,9 @@ const CORNERS: Kind = Kind::Word(&["inside", "outside", "free"]);
 const SIDES: Kind = Kind::Word(&["left", "right"]);
 const SUBSTRATES: Kind = Kind::Word(&["drywall", "plaster", "panelling", "masonry"]);
 const FIRMNESS: Kind = Kind::Word(&["never", "avoid"]);
+const FREE: Kind = Kind::Word(&["free"]);
+const DIRECTIONS: Kind = Kind::Word(&["one-way", "either"]);
+const NAPS: Kind = Kind::Word(&["down", "up"]);
 const OPENING_CLOTH: Kind = Kind::Word(&["covered", "pieced"]);
 
 /// A node with one argument that must be there.
@@ -164,6 +167,21 @@ pub static TABLE: &[Spec] = &[
             may("shift", Kind::Length, "or the drop as a length, as labels give it"),
         ],
         doc: "The pattern; plain cloth has none.",
+    },
+    line(
+        "match",
+        &["cloth"],
+        &[must("match", FREE, "free: widths meet anywhere")],
+        "The cloth is plain, or its pattern need not meet: instead of repeat.",
+    ),
+    Spec {
+        props: &[may("nap", NAPS, "which way the pile strokes smooth, as the cloth hangs upright")],
+        ..line(
+            "direction",
+            &["cloth"],
+            &[must("direction", DIRECTIONS, "either may be turned any way; one-way has a top")],
+            "Whether all pieces must hang the same way up.",
+        )
     },
     line("sold-in", &["cloth"], &[must("unit", SOLD_IN, "the unit")], "What it is sold in."),
     line("spare", &["cloth"], A_LENGTH, "Extra length to order beyond the plan."),

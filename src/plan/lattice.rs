@@ -115,7 +115,7 @@ pub fn letter(index: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::job::model::SoldIn;
+    use crate::job::model::{Direction, Nap, SoldIn};
 
     fn cloth() -> Cloth {
         Cloth {
@@ -129,6 +129,8 @@ mod tests {
                 vertical: Length::mm(640),
                 drop: Length::mm(320),
             }),
+            direction: Direction::OneWay,
+            nap: Nap::None,
             sold_in: SoldIn::Metre,
             spare: Length::ZERO,
             bolt_length: Length::mm(50_000),

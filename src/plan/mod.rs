@@ -9,6 +9,7 @@ pub mod corners;
 mod edges;
 mod field;
 mod hang;
+mod hanging;
 pub mod lattice;
 pub mod model;
 mod no_seam;
@@ -57,7 +58,7 @@ impl PlanFault {
 /// A [`PlanFault`] when a rule cannot be kept.
 pub fn make(job: Job) -> Result<Plan, PlanFault> {
     let mut pieces = Vec::new();
-    let mut watch = Vec::new();
+    let mut watch = hanging::watch(&job);
     let mut rooms: Vec<RoomPlan> = Vec::new();
     for index in 0..job.rooms.len() {
         let draft = rooms::draft(&job, index)?;

@@ -1,7 +1,7 @@
 //! The plan's sentences: names of walls, counts, lists, lengths as they are sold.
 
 use super::model::{Plan, WallRef};
-use crate::job::model::{Job, SoldIn};
+use crate::job::model::{Cloth, Direction, Job, Nap, SoldIn};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
 /// "wall 3", with the room's name when there are several rooms.
@@ -120,6 +120,20 @@ pub(crate) fn sold(length: Length, unit: SoldIn) -> String {
             }
         }
     }
+}
+
+/// How the pieces of a one-way cloth must hang: "the same way up, the nap running down". Nothing for
+/// a cloth that may be turned.
+pub(crate) fn way_up(cloth: &Cloth) -> Option<String> {
+    if cloth.direction == Direction::Either {
+        return None;
+    }
+    let nap = match cloth.nap {
+        Nap::None => "",
+        Nap::Down => ", the nap running down",
+        Nap::Up => ", the nap running up",
+    };
+    Some(format!("the same way up{nap}"))
 }
 
 /// What a unit is called: "yard" or "metre".

@@ -5,7 +5,7 @@ use super::model::{Anchor, Layer, Mark};
 use super::text::{self, Style};
 use super::{ComposeFault, Draft, Part, document, drawing, frame, pen, sign, words};
 use crate::geom::{Point, Rect};
-use crate::job::model::Paper;
+use crate::job::model::{Nap, Paper};
 use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan};
 use crate::units::Length;
 
@@ -96,9 +96,14 @@ fn cut_lines(area: Rect, (columns, rows): (i64, i64), (width, height): (Length, 
 fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, ComposeFault> {
     let size = |length| words::cloth_length(plan, length);
     let (before, after) = neighbours(plan, piece);
+    let nap = match plan.job.cloths[piece.cloth].nap {
+        Nap::None => "",
+        Nap::Down => ", nap down",
+        Nap::Up => ", nap up",
+    };
     let words = [
         format!("Job {}, wall {}", plan.job.facts.number, words::wall(plan, piece.wall)),
-        format!("{} long, {} wide", size(piece.cut.length), size(piece.cut.width)),
+        format!("{} long, {} wide{nap}", size(piece.cut.length), size(piece.cut.width)),
         format!("Left: {before}. Right: {after}."),
     ];
     let mut lines = Vec::new();

@@ -2,7 +2,7 @@
 
 use crate::job::model::{CornerKind, OpeningKind, SoldIn};
 use crate::plan::model::{Amount, EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
-pub(crate) use crate::plan::words::{capital, counted, list, sold};
+pub(crate) use crate::plan::words::{capital, counted, list, sold, way_up};
 use crate::units::Length;
 
 /// A length as the job wishes it printed.

@@ -55,6 +55,8 @@ pub fn random_cloth(random: &mut Random) -> Cloth {
         left_match: margin,
         match_width: horizontal * starts,
         pattern,
+        direction: Direction::OneWay,
+        nap: Nap::None,
         sold_in: SoldIn::Yard,
         spare: inch(random.between(0, 36)),
         bolt_length: if random.once_in(6) { Length::yards(25) } else { Length::yards(120) },

@@ -2,6 +2,7 @@
 
 mod cautions;
 mod checker;
+mod cloths;
 mod demo;
 mod examples;
 mod generate;

@@ -22,6 +22,8 @@ pub fn cloth(pattern: Option<Lattice>) -> Cloth {
         left_match: inch(1),
         match_width: inch(52),
         pattern,
+        direction: Direction::OneWay,
+        nap: Nap::None,
         sold_in: SoldIn::Yard,
         spare: Length::ZERO,
         bolt_length: Length::yards(100),

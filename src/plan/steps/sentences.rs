@@ -182,10 +182,11 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
 pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
     let pieces = plan.pieces.iter().filter(|p| p.cloth == cloth).count();
     let goods = &plan.job.cloths[cloth];
+    let way_up = words::way_up(goods).map_or(String::new(), |way| format!(" All pieces hang {way}."));
     (pieces > 0).then(|| {
         format!(
             "Look over the whole length of “{}” for flaws, then cut {} in the order of the cut list, {} in all. \
-             Label each at its top.",
+             Label each at its top.{way_up}",
             goods.name,
             counted(pieces as i64, "piece"),
             sold(plan.cloths[cloth].used, goods.sold_in)

@@ -13,7 +13,7 @@ use super::scale::{self, Scale};
 use super::text::{self, Style};
 use super::{ComposeFault, Draft, Part, document, drawing, scale_bar, words};
 use crate::geom::{Point, Rect};
-use crate::job::model::Paper;
+use crate::job::model::{Direction, Nap, Paper};
 use crate::plan::model::Plan;
 use crate::units::Length;
 
@@ -127,14 +127,21 @@ fn sheet(
 /// How to read the map, and the scale bar.
 fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect) -> Result<Mark, ComposeFault> {
     let system = plan.job.print.format.system;
-    let signs = if plan.job.cloths[cloth].pattern.is_some() {
-        "Circled: number of the cut. Grey: not used. Kite: centre of a motif, its long point up the pattern."
-    } else {
-        "Circled: number of the cut. Grey: not used."
+    let cloth = &plan.job.cloths[cloth];
+    let mut signs = "Circled: number of the cut. Grey: not used.".to_owned();
+    signs += match (cloth.pattern.is_some(), cloth.direction) {
+        (true, _) => " Kite: centre of a motif, long point up the pattern.",
+        (false, Direction::OneWay) => " Tops of all pieces at the left.",
+        (false, Direction::Either) => "",
+    };
+    signs += match cloth.nap {
+        Nap::None => "",
+        Nap::Down => " Nap runs right.",
+        Nap::Up => " Nap runs left.",
     };
     let how = "Face up, left edge below; values run from the bolt's first cut, ends between them stand in the cut list.";
     let foot = free.y1 - Length::micrometres(600);
-    let lines = [format!("{how} {}", scale.name), signs.to_owned()];
+    let lines = [format!("{how} {}", scale.name), signs];
     let mut marks = Vec::new();
     for (line, up) in lines.into_iter().zip([Style::BODY.leading(), Length::ZERO]) {
         let at = Point::new(free.x0, foot - up);

@@ -5,7 +5,7 @@ use super::notes::{kill_words, print, reading};
 use super::sheet::{draft, part_words, titled};
 use super::view::View;
 use crate::geom::{Point, Rect};
-use crate::job::model::{Cloth, CornerKind};
+use crate::job::model::{Cloth, CornerKind, Nap};
 use crate::sheet::column::Section;
 use crate::sheet::model::{Anchor, Layer, Mark};
 use crate::sheet::pack::{self, Item};
@@ -83,7 +83,12 @@ fn pattern(views: &[View]) -> Section {
             let (across, up) = (print(first, lattice.horizontal), print(first, lattice.vertical));
             section.pair("Repeat", format!("{across} across, {up} up; {drop}"));
         }
-        None => section.pair("Repeat", "none: plain cloth"),
+        None => section.pair("Repeat", "none: free match"),
+    }
+    match cloth.nap {
+        Nap::None => {}
+        Nap::Down => section.pair("Nap", "runs down"),
+        Nap::Up => section.pair("Nap", "runs up"),
     }
     if let Some(words) = views.iter().find_map(kill_words) {
         section.text(words);

@@ -122,7 +122,8 @@ fn facts(plan: &Plan) -> Section {
     for cloth in &plan.job.cloths {
         let pattern = cloth.pattern.map_or("plain, free match".to_owned(), |lattice| repeat(plan, lattice));
         let width = words::cloth_length(plan, cloth.width);
-        fact("Cloth", format!("{}: {width} wide, {pattern}", words::capital(&cloth.name)));
+        let way = words::way_up(cloth).map_or(", may be turned".to_owned(), |way| format!(", hangs {way}"));
+        fact("Cloth", format!("{}: {width} wide, {pattern}{way}", words::capital(&cloth.name)));
     }
     let mut section = Section::new("The job");
     section.table(table);

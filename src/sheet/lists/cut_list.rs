@@ -72,12 +72,16 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
 }
 
 /// How the cutter finds the place of a cut.
-fn how_to_read(cloth: &Cloth) -> &'static str {
-    if cloth.pattern.is_some() {
+fn how_to_read(cloth: &Cloth) -> String {
+    let how = if cloth.pattern.is_some() {
         "Face up, the top of the pattern at the bolt's first cut. Cut across the full width at the end of each lay, \
          then cut its pieces lengthwise. The top of each cut is measured down the cloth from the centre of a motif \
          in the column next to the left match line."
     } else {
         "Face up. Cut across the full width at the end of each lay, then cut its pieces lengthwise."
+    };
+    match words::way_up(cloth) {
+        Some(way) => format!("{how} All pieces hang {way}: turn none end for end."),
+        None => how.to_owned(),
     }
 }

@@ -85,6 +85,9 @@ fn section(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale, figure: Figure
     section.paragraph(format!("{} Drawn at {}.", edges(plan, at, panel), scale.name));
     section.table(strips(plan, panel));
     section.paragraph(seams(plan, panel));
+    if let Some(way) = words::way_up(&plan.job.cloths[plan.job.rooms[at.room].cloth]) {
+        section.paragraph(format!("All pieces {way}."));
+    }
     section
 }
 

@@ -1,0 +1,25 @@
+//! How a cloth may hang.
+
+use serde::Serialize;
+
+/// Whether a cloth looks the same when it is turned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Direction {
+    /// It has a top, by its design, its weave or its nap: all its pieces hang the same way up.
+    OneWay,
+    /// It may be turned any way, and so be railroaded too.
+    Either,
+}
+
+/// Which way the pile of a one-way cloth lies: the way in which it strokes smooth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Nap {
+    /// It has none.
+    None,
+    /// Away from the bolt's first cut: down the wall when the cloth hangs upright.
+    Down,
+    /// Towards the bolt's first cut: up the wall when the cloth hangs upright.
+    Up,
+}
