@@ -10,8 +10,8 @@ use crate::job::model::{
     Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, Opening, OpeningCloth, Wall,
 };
 use crate::plan::model::{
-    Bolt, ClothPlan, CornerPlan, HandRule, Kill, Panel, Piece, Plan, Purchase, Registration, RoomPlan, Step,
-    WallPlan,
+    Bolt, ClothPlan, CornerPlan, CutOut, HandRule, Kill, Panel, Piece, Plan, Purchase, Registration,
+    RoomPlan, Step, WallPlan,
 };
 use crate::units::Length;
 
@@ -28,6 +28,7 @@ pub fn plan(plan: &Plan) -> String {
         cloths: job.cloths.iter().zip(&plan.cloths).map(|(cloth, cut)| cloth_file(cloth, cut)).collect(),
         rooms: (0..plan.rooms.len()).map(|i| room(plan, i)).collect(),
         pieces: &plan.pieces,
+        cut_outs: &plan.cut_outs,
         purchases: &plan.purchases,
         steps: &plan.steps,
         watch: &plan.watch,
@@ -50,6 +51,7 @@ struct File<'a> {
     cloths: Vec<ClothFile<'a>>,
     rooms: Vec<RoomFile<'a>>,
     pieces: &'a [Piece],
+    cut_outs: &'a [CutOut],
     purchases: &'a [Purchase],
     steps: &'a [Step],
     watch: &'a [String],

@@ -6,6 +6,7 @@ pub mod bolt;
 pub mod cautions;
 mod choice;
 pub mod corners;
+mod cut_outs;
 mod edges;
 mod field;
 mod hang;
@@ -81,6 +82,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     let mut assumptions = job.assumptions.clone();
     assumptions.push(rooms::assumption(&job));
     let mut plan = Plan {
+        cut_outs: cut_outs::cut_outs(&job, &rooms, &pieces),
         job,
         rooms,
         pieces,

@@ -30,6 +30,8 @@ pub struct Plan {
     pub pieces: Vec<Piece>,
     /// One for each cloth of the job, in its order.
     pub cloths: Vec<ClothPlan>,
+    /// The cloth that comes back when covered openings are cut free.
+    pub cut_outs: Vec<CutOut>,
     /// What to buy.
     pub purchases: Vec<Purchase>,
     /// What to bring.
@@ -314,6 +316,19 @@ impl Piece {
         let (phase, column, cut) = (Length::ZERO, 0, Cut::default());
         Piece { kind, label, cloth, wall, net, gross, face, matched, phase, column, cut }
     }
+}
+
+/// Cloth that a covered opening gives back when it is cut free after stapling.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct CutOut {
+    /// The wall.
+    pub wall: WallRef,
+    /// The opening: index into the wall's openings.
+    pub opening: usize,
+    /// The piece of which it is a part; its pattern is therefore known.
+    pub piece: PieceId,
+    /// What can be used of it, on the ribbon: inside the casing's outer edge, from seam to seam.
+    pub usable: Rect,
 }
 
 /// Kinds of piece.

@@ -62,6 +62,48 @@ impl<'a> Check<'a> {
         for piece in list(self.plan, "pieces") {
             self.congruent(piece);
         }
+        self.cut_outs();
+    }
+
+    /// What comes back lies in its piece and in its covered opening, and every covered opening that
+    /// the cloth reaches gives something back.
+    fn cut_outs(&mut self) {
+        let sides = |r: &Value| ["x0", "y0", "x1", "y1"].map(|side| int(r, side));
+        let cut_outs = list(self.plan, "cut_outs");
+        for out in cut_outs {
+            let piece = &list(self.plan, "pieces")[int(out, "piece") as usize];
+            let wall = &self.room_of(piece)["walls"][int(&piece["wall"], "wall") as usize];
+            let opening = &list(wall, "openings")[int(out, "opening") as usize];
+            let label = text(opening, "label");
+            let [x0, y0, x1, y1] = sides(&out["usable"]);
+            let [gx0, gy0, gx1, gy1] = sides(&piece["gross"]);
+            let [ox0, oy0, ox1, oy1] = sides(&opening["outer"]);
+            let at = int(wall, "x");
+            self.say(x0 < x1 && y0 < y1, || format!("{label}: nothing comes back"));
+            self.say(gx0 <= x0 && x1 <= gx1 && gy0 <= y0 && y1 <= gy1, || {
+                format!("{label}: cloth comes back that was not there")
+            });
+            self.say(at + ox0 <= x0 && x1 <= at + ox1 && oy0 <= y0 && y1 <= oy1, || {
+                format!("{label}: cloth comes back from beside the opening")
+            });
+        }
+        for (r, room) in list(self.plan, "rooms").iter().enumerate() {
+            for (w, wall) in list(room, "walls").iter().enumerate().filter(|(_, w)| !w["panel"].is_null()) {
+                for (o, opening) in list(wall, "openings").iter().enumerate() {
+                    let given = cut_outs.iter().filter(|c| {
+                        (int(&c["wall"], "room"), int(&c["wall"], "wall"), int(c, "opening"))
+                            == (r as i128, w as i128, o as i128)
+                    });
+                    let wide: i128 = given.map(|c| int(&c["usable"], "x1") - int(&c["usable"], "x0")).sum();
+                    let outer = &opening["outer"];
+                    let whole = int(outer, "x1").min(int(wall, "width")) - int(outer, "x0").max(0);
+                    let pieced = opening["pieced"] == true;
+                    self.say(if pieced { wide == 0 } else { wide >= whole }, || {
+                        format!("{}: {wide} wide comes back of {whole}", text(opening, "label"))
+                    });
+                }
+            }
+        }
     }
 
     fn room_of(&self, piece: &Value) -> &'a Value {
