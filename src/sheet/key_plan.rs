@@ -1,7 +1,9 @@
 //! The key plan: a room seen from above, its walls and corners named, so that every other sheet can
 //! be found in the room.
 
-use super::column::{Columns, Row, Section};
+pub mod cover;
+mod notes;
+
 use super::drawing::Drawing;
 use super::mark::{line, ring, through};
 use super::model::{Anchor, Ink, Layer, Mark, Path};
@@ -13,7 +15,7 @@ use super::{ComposeFault, Draft, Part, frame, pen, plate, words};
 use crate::geom::{Point, Rect};
 use crate::job::model::{CornerKind, Opening, OpeningKind, Paper, Room, Side};
 use crate::plan::model::{Plan, RoomPlan};
-use crate::units::{Angle, Length};
+use crate::units::Length;
 
 /// The thickness that walls are drawn with, on paper: it is not surveyed.
 const THICK: Length = Length::micrometres(2_200);
@@ -22,6 +24,8 @@ const INTO_ROOM: Length = Length::micrometres(1_600);
 
 /// White between the plan and the edges of its area.
 const BREATH: Length = Length::mm(4);
+/// The document type of a key plan.
+pub const KIND: &str = "Key plan";
 /// As many columns of notes as a plan makes room for.
 const MOST_COLUMNS: i64 = 2;
 
@@ -41,7 +45,7 @@ fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, Compos
     let free = frame::free(paper);
     let room = &plan.job.rooms[index];
     let system = plan.job.print.format.system;
-    let sections = sections(plan, index);
+    let sections = notes::sections(plan, index);
     let title = format!("Key plan, {}", room.name);
     let mut columns = 1;
     let (scale, marks, rest) = loop {
@@ -71,7 +75,7 @@ fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, Compos
             room.name,
             room.walls.len()
         ),
-        kind: "Key plan",
+        kind: KIND,
         scale: scale.name.to_owned(),
         marks,
     };
@@ -394,82 +398,5 @@ fn survey_arrow(view: &View, drawing: &mut Drawing) {
             drawing.group(Layer::Room, "survey-direction", "walls run this way, seen from inside", marks);
             return;
         }
-    }
-}
-
-/// The notes: the room, its walls, its corners, and how well the survey closes.
-fn sections(plan: &Plan, index: usize) -> Vec<Section> {
-    let room = &plan.job.rooms[index];
-    let room_plan = &plan.rooms[index];
-    let print = |length| words::length(plan, length);
-    let mut facts = Section::new("Room");
-    facts.pair("Round", format!("{} of wall", print(room_plan.length)));
-    facts.pair("Cloth", plan.job.cloths[room.cloth].name.as_str());
-    if plan.job.cloths[room.cloth].pattern.is_some() {
-        facts.pair("Pattern", room_plan.registration.why.as_str());
-    }
-    if let Some(kill) = &room_plan.kill {
-        facts.pair(
-            "No match",
-            format!("corner {}: {}", room.corners[kill.corner].name, kill.words(&plan.job.print.format)),
-        );
-    }
-    const COLUMNS: Columns = Columns { first: Length::mm(8), last: Length::mm(17) };
-    let mut walls = Section::new("Walls, left to right from inside");
-    for wall in &room.walls {
-        let name = match (wall.name.as_str(), wall.clothed) {
-            ("", true) => "clothed".to_owned(),
-            ("", false) => "without cloth".to_owned(),
-            (name, true) => name.to_owned(),
-            (name, false) => format!("{name}, without cloth"),
-        };
-        walls.rows.push(Row::Cells(COLUMNS, vec![wall.label.clone(), name, print(wall.width)]));
-    }
-    let mut corners = Section::new("Corners");
-    for corner in &room.corners {
-        let angle = degrees(corner.angle);
-        let kind = words::corner_kind(corner.kind);
-        let words = match corner.kind {
-            CornerKind::FreeEnd => kind.to_owned(),
-            CornerKind::Inside => format!("{kind}, {angle}"),
-            CornerKind::Outside => {
-                let side = match corner.wraps {
-                    Side::Left => "left",
-                    Side::Right => "right",
-                };
-                format!("{kind}, {angle}; the panel at its {side} goes round")
-            }
-        };
-        corners.pair(corner.name.as_str(), words);
-    }
-    let mut survey = Section::new("Survey");
-    survey.text(closing(plan, index));
-    [facts, walls, corners, survey].into_iter().filter(|section| !section.rows.is_empty()).collect()
-}
-
-/// How well the survey closes, and what the drawing does about it.
-fn closing(plan: &Plan, index: usize) -> String {
-    let outline = &plan.rooms[index].outline;
-    if !plan.job.rooms[index].closed {
-        return "An open run. Wall thickness is not to scale.".to_owned();
-    }
-    if outline.miss == Length::ZERO && outline.angle_miss == Angle::degrees(0) {
-        return "Widths and angles close. Wall thickness is not to scale.".to_owned();
-    }
-    let angle = degrees(Angle::microdegrees(outline.angle_miss.udeg().abs()));
-    format!(
-        "Widths and angles close to within {} and {angle}; the plan is drawn with that spread over the walls. Wall thickness is not to scale.",
-        words::length(plan, outline.miss)
-    )
-}
-
-/// An angle in degrees and hundredths, without idle zeros.
-fn degrees(angle: Angle) -> String {
-    let hundredths = (angle.udeg() + 5_000).div_euclid(10_000);
-    let (whole, part) = (hundredths / 100, hundredths % 100);
-    if part == 0 {
-        format!("{whole}°")
-    } else {
-        format!("{whole}.{}°", format!("{part:02}").trim_end_matches('0'))
     }
 }

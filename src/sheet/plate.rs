@@ -87,7 +87,10 @@ fn note_columns(free: Rect, columns: i64, legend: &[Section]) -> Result<Vec<Rect
 }
 
 /// The legend of the signs that a drawing used.
-fn legend(drawing: &Drawing) -> Result<Vec<Section>, ComposeFault> {
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character.
+pub fn legend(drawing: &Drawing) -> Result<Vec<Section>, ComposeFault> {
     let mut section = Section::new("Signs on this sheet");
     for &sign in &drawing.signs {
         section.rows.push(Row::Marks(sign::legend_height(sign), sign::legend_row(sign)?));

@@ -69,6 +69,11 @@ pub fn phase(plan: &Plan, piece: &Piece) -> String {
     }
 }
 
+/// The same under a head that says "below a motif".
+pub fn below_motif(plan: &Plan, piece: &Piece) -> String {
+    if piece.matched { cloth_length(plan, piece.phase) } else { "any".to_owned() }
+}
+
 /// What kind of corner.
 pub const fn corner_kind(kind: CornerKind) -> &'static str {
     match kind {

@@ -7,13 +7,19 @@ use crate::plan::model::Plan;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::assumptions;
 use crate::sheet::model::Reader;
+use crate::sheet::scale::{self, Scale};
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{ComposeFault, Draft, frame, sets, words};
+use crate::sheet::{ComposeFault, Draft, frame, key_plan, sets, words};
 use crate::units::Length;
 
-/// A whole set: a cover with its index, then `drafts`, and what the job assumes: on the cover where
-/// there is room, or else on sheets at the end. The designer is spared the latter, as it tells of
-/// staples.
+/// The document type of a cover.
+const KIND: &str = "Cover and index";
+/// A key plan 1:n with a greater n than this is too small to find a wall on.
+const SMALLEST_KEY_PLAN: i64 = 64;
+
+/// A whole set: a cover with its index, then `drafts`, and what the job assumes. The key plan of the
+/// only room and the assumptions stand on the cover where that saves sheets, or else on their own. The
+/// designer is spared the assumptions, as they tell of staples.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of the job.
@@ -25,20 +31,61 @@ pub fn before(
 ) -> Result<Vec<Draft>, ComposeFault> {
     // The band of every sheet shows the revisions; the cover lists them where that has no room.
     let listed = !frame::shows_all(paper, &plan.job.facts.revisions)?;
-    let document = |index| document(plan, reader, index, listed);
+    let mut best: Option<Vec<Draft>> = None;
+    for scale in key_plan_scales(plan, reader).into_iter().map(Some).chain([None]) {
+        let seen = match scale {
+            Some(scale) => key_plan::cover::sections(plan, 0, scale, frame::free(paper).width())?,
+            None => Some(Vec::new()),
+        };
+        let Some(seen) = seen else { continue };
+        let plain = |index| {
+            let mut cover = document(plan, reader, index, listed);
+            cover.scale = scale.map_or(String::new(), |scale| scale.name.to_owned());
+            cover.sections.extend(seen.iter().cloned());
+            cover
+        };
+        let own = |draft: &&Draft| scale.is_none() || draft.kind != key_plan::KIND;
+        let behind: Vec<Draft> = drafts.iter().filter(own).cloned().collect();
+        for set in with_assumptions(plan, paper, reader, &behind, plain)? {
+            let covers = set.iter().filter(|draft| draft.kind == KIND).count();
+            let fits = scale.is_none() || covers == 1;
+            if fits && best.as_ref().is_none_or(|best| set.len() < best.len()) {
+                best = Some(set);
+            }
+        }
+    }
+    Ok(best.unwrap_or_default())
+}
+
+/// The scales at which the key plan may stand on the cover, largest first; none for a job of several
+/// rooms, nor for the workroom, which finds the plan beside its elevations.
+fn key_plan_scales(plan: &Plan, reader: Reader) -> Vec<Scale> {
+    if plan.rooms.len() > 1 || reader == Reader::Workroom {
+        return Vec::new();
+    }
+    let all = scale::standard(plan.job.print.format.system).iter().copied();
+    all.filter(|scale| scale.den <= SMALLEST_KEY_PLAN).collect()
+}
+
+/// The ways to bring in what the job assumes: on the cover, and on sheets at the end.
+fn with_assumptions(
+    plan: &Plan,
+    paper: Paper,
+    reader: Reader,
+    drafts: &[Draft],
+    cover: impl Fn(Section) -> Document,
+) -> Result<Vec<Vec<Draft>>, ComposeFault> {
     if reader == Reader::Approval {
-        let cover = indexed(paper, &drafts, document)?;
-        return Ok([cover, drafts].concat());
+        return Ok(vec![[indexed(paper, drafts, cover)?, drafts.to_vec()].concat()]);
     }
     let assumed = assumptions::document(plan);
-    let joined = indexed(paper, &drafts, |index| {
-        let mut cover = document(index);
+    let joined = indexed(paper, drafts, |index| {
+        let mut cover = cover(index);
         cover.sections.extend(assumed.sections.iter().cloned());
         cover
     })?;
-    let all = [drafts.clone(), assumed.drafts(paper)?].concat();
-    let cover = indexed(paper, &all, document)?;
-    Ok(if joined.len() <= cover.len() { [joined, drafts].concat() } else { [cover, all].concat() })
+    let all = [drafts.to_vec(), assumed.drafts(paper)?].concat();
+    Ok(vec![[joined, drafts.to_vec()].concat(), [indexed(paper, &all, cover)?, all].concat()])
 }
 
 /// The sheets of a cover with an index, which tells the numbers of the sheets behind the cover: the
@@ -72,7 +119,7 @@ fn document(plan: &Plan, reader: Reader, index: Section, listed: bool) -> Docume
         heading: format!("{}: {}", sets::title(reader), plan.job.facts.title),
         under: String::new(),
         description: "The sheets of this set, the facts of the job and what to watch.".to_owned(),
-        kind: "Cover and index",
+        kind: KIND,
         scale: String::new(),
         sections,
     }

@@ -29,7 +29,7 @@ pub fn document(plan: &Plan) -> Document {
 fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     let mut pieces: Vec<&Piece> = plan.pieces.iter().filter(|piece| piece.cloth == index).collect();
     pieces.sort_by_key(|piece| piece.cut.number);
-    let mut table = Table::new(&[
+    let mut columns = vec![
         ("No.", Kind::Figures),
         ("Cut", Kind::Tick),
         ("Piece", Kind::Words),
@@ -40,8 +40,11 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
         ("Width", Kind::Figures),
         ("From bolt start", Kind::Figures),
         ("From left edge", Kind::Figures),
-        ("Top of cut", Kind::Words),
-    ]);
+    ];
+    if cloth.pattern.is_some() {
+        columns.push(("Top below a motif", Kind::Figures));
+    }
+    let mut table = Table::new(&columns);
     let bolts = plan.cloths.get(index).map_or(0, |cloth| cloth.bolts.len());
     let mut bolt = None;
     for piece in pieces {
@@ -49,7 +52,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             bolt = Some(piece.cut.bolt);
             table.group(format!("Bolt {}", piece.cut.bolt + 1));
         }
-        table.row(vec![
+        let mut row = vec![
             Cell::strong(piece.cut.number.to_string()).to(bolt_map::key(index)),
             Cell::new(""),
             Cell::strong(&piece.label),
@@ -60,8 +63,11 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             Cell::new(words::cloth_length(plan, piece.cut.width)),
             Cell::new(words::cloth_length(plan, piece.cut.v)),
             Cell::new(words::cloth_length(plan, piece.cut.u)),
-            Cell::new(words::phase(plan, piece)),
-        ]);
+        ];
+        if cloth.pattern.is_some() {
+            row.push(Cell::new(words::below_motif(plan, piece)));
+        }
+        table.row(row);
     }
     let mut section = Section::new(words::capital(&cloth.name));
     if !table.rows.is_empty() {

@@ -83,7 +83,7 @@ fn section(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale, figure: Figure
     section.most_columns = Some(2);
     section.figure(figure);
     section.paragraph(format!("{} Drawn at {}.", edges(plan, at, panel), scale.name));
-    section.table(strips(plan, panel));
+    section.table(strips(plan, at, panel));
     section.paragraph(seams(plan, panel));
     if let Some(way) = words::way_up(&plan.job.cloths[plan.job.rooms[at.room].cloth]) {
         section.paragraph(format!("All pieces {way}."));
@@ -113,25 +113,32 @@ fn edges(plan: &Plan, at: WallRef, panel: &Panel) -> String {
 }
 
 /// The strips of a panel, left to right from the face.
-fn strips(plan: &Plan, panel: &Panel) -> Table {
-    let mut table = Table::new(&[
+fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
+    let patterned = plan.job.cloths[plan.job.rooms[at.room].cloth].pattern.is_some();
+    let mut columns = vec![
         ("Strip", Kind::Words),
         ("Cut", Kind::Figures),
         ("Length", Kind::Figures),
         ("Width", Kind::Figures),
         ("Shows", Kind::Figures),
-        ("Top of cut", Kind::Words),
-    ]);
+    ];
+    if patterned {
+        columns.push(("Top below a motif", Kind::Figures));
+    }
+    let mut table = Table::new(&columns);
     for strip in &panel.strips {
         let Some(piece) = plan.pieces.get(strip.piece.0) else { continue };
-        table.row(vec![
+        let mut row = vec![
             Cell::strong(&strip.label),
             Cell::new(piece.cut.number.to_string()),
             Cell::new(words::cloth_length(plan, piece.cut.length)),
             Cell::new(words::cloth_length(plan, piece.cut.width)),
             Cell::new(words::cloth_length(plan, strip.net.width())),
-            Cell::new(words::phase(plan, piece)),
-        ]);
+        ];
+        if patterned {
+            row.push(Cell::new(words::below_motif(plan, piece)));
+        }
+        table.row(row);
     }
     table
 }
