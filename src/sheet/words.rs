@@ -49,6 +49,13 @@ pub fn wall(plan: &Plan, at: WallRef) -> String {
     if plan.job.rooms.len() > 1 { format!("{}, {name}", room.name) } else { name }
 }
 
+/// A wall by its label, and the room where there are several.
+pub fn wall_label(plan: &Plan, at: WallRef) -> String {
+    let room = &plan.job.rooms[at.room];
+    let label = &room.walls[at.wall].label;
+    if plan.job.rooms.len() > 1 { format!("{}, {label}", room.name) } else { label.clone() }
+}
+
 /// What kind of piece.
 pub const fn piece_kind(kind: PieceKind) -> &'static str {
     match kind {

@@ -2,7 +2,7 @@
 
 use crate::plan::model::{Plan, Stage, Step};
 use crate::sheet::document::{Document, Section};
-use crate::sheet::lists::{cautions, wall_cell};
+use crate::sheet::lists::{cautions, label_cell};
 use crate::sheet::table::{Cell, Kind, Row, Table};
 use crate::sheet::words;
 use crate::units::Length;
@@ -20,7 +20,7 @@ pub fn document(plan: &Plan) -> Document {
         ("Caution", Kind::Numbers),
         ("After", Kind::Numbers),
         ("People", Kind::Figures),
-        ("Minutes", Kind::Figures),
+        ("Min.", Kind::Figures),
         ("Day", Kind::Figures),
         ("Time", Kind::Write(Length::mm(14))),
         ("Initials", Kind::Write(Length::mm(14))),
@@ -41,7 +41,7 @@ pub fn document(plan: &Plan) -> Document {
         table.row(vec![
             Cell::strong(step.number.to_string()),
             Cell::new(""),
-            step.wall.map_or(Cell::new(""), |wall| wall_cell(plan, wall)),
+            step.wall.map_or(Cell::new(""), |wall| label_cell(plan, wall)),
             Cell::new(&step.text),
             cautions,
             Cell::new(ranges(&step.after)),

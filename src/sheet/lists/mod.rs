@@ -16,6 +16,15 @@ use crate::sheet::{elevation, words};
 
 /// A cell that names a wall and leads to its elevation.
 fn wall_cell(plan: &Plan, at: WallRef) -> Cell {
-    let cell = Cell::new(words::wall(plan, at));
+    linked(plan, at, words::wall(plan, at))
+}
+
+/// The same where the words beside it tell enough of the wall: its label alone.
+fn label_cell(plan: &Plan, at: WallRef) -> Cell {
+    linked(plan, at, words::wall_label(plan, at))
+}
+
+fn linked(plan: &Plan, at: WallRef, words: String) -> Cell {
+    let cell = Cell::new(words);
     if plan.job.rooms[at.room].walls[at.wall].clothed { cell.to(elevation::key(plan, at)) } else { cell }
 }
