@@ -117,7 +117,7 @@ struct Draw {
     /// The folder to write into; made if it is not there.
     #[arg(long, value_name = "FOLDER")]
     out: PathBuf,
-    /// Only the sheets of this reader; may be given again [default: all three].
+    /// Only the sheets of this reader; may be given again [default: all].
     #[arg(long, value_name = "READER")]
     set: Vec<Set>,
     /// Another paper than the job asks for.
@@ -178,6 +178,7 @@ enum Set {
     Crew,
     Workroom,
     Approval,
+    Costs,
 }
 
 impl Set {
@@ -186,6 +187,7 @@ impl Set {
             Set::Crew => Reader::Crew,
             Set::Workroom => Reader::Workroom,
             Set::Approval => Reader::Approval,
+            Set::Costs => Reader::Costs,
         }
     }
 }

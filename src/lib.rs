@@ -62,6 +62,7 @@ pub mod export;
 pub mod font;
 pub mod geom;
 pub mod job;
+pub mod money;
 pub mod parse;
 pub mod plan;
 pub mod report;

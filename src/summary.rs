@@ -24,6 +24,9 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
         page.fact("Order", &order(plan, index, cloth));
         page.fact("Cut", &cut(plan, index, cloth));
     }
+    if let Some(costs) = &plan.costs {
+        page.fact("Costs", &format!("{} {}, told in no set but costs", costs.currency, costs.total.print()));
+    }
     plan.watch.iter().for_each(|watch| page.fact("Watch", watch));
     page.fact("Assumed", &assumed(plan));
     page.fact("Written", &written(binder, folder));

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use clothwright::diag::Diags;
-use clothwright::job::model::{Job, TrimKind};
+use clothwright::job::model::{Goods, Job, TrimKind};
+use clothwright::money::Money;
 use clothwright::parse::{FetchFault, Shelf};
 use clothwright::source::Sources;
 use clothwright::units::Length;
@@ -121,4 +122,45 @@ fn a_cloth_that_no_file_gives_is_missed_once() {
         assert!(job.is_none());
         assert_eq!(told.matches("has no cloth").count(), 1, "{told}");
     }
+}
+
+/// A price list that many jobs share: the job's own price has the last word, line by line, and what the
+/// job does not have is no mistake of the list.
+#[test]
+fn a_shared_price_list_is_completed_line_by_line() {
+    let job = r#"
+        include "prices.kdl"
+        job J-1 title="Priced"
+        cloth "damask" {
+            width "54in"
+        }
+        prices "EUR" {
+            price cloth 80.25 of="damask"
+        }
+        room "study" {
+            corner A free
+            wall 1 {
+                width "10ft"
+                height "8ft"
+            }
+            corner B free
+        }
+    "#;
+    let list = r#"
+        prices "USD" {
+            price cloth 96 of="damask"
+            price cloth 70 of="oat linen"
+            price cloth 60
+            price staples 11.25
+            price trim 4
+        }
+    "#;
+    let (job, told) = read(job, &[("prices.kdl", list)]);
+    assert_eq!(told, "");
+    let prices = job.and_then(|job| job.prices).expect("prices");
+    assert_eq!(prices.currency, "EUR");
+    assert_eq!(prices.of(&Goods::Cloth(0)), Some(Money::hundredths(8025)));
+    assert_eq!(prices.of(&Goods::Staples), Some(Money::hundredths(1125)));
+    assert_eq!(prices.of(&Goods::Trim("braid".into())), Some(Money::hundredths(400)));
+    assert_eq!((prices.of(&Goods::Thread), prices.hour), (None, None));
 }

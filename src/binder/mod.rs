@@ -11,6 +11,7 @@ use crate::export::{ExportFault, csv, json, pdf};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 use crate::sheet::model::Reader;
+use crate::sheet::sets::has_any;
 use crate::sheet::{ComposeFault, compose};
 
 pub use write::WriteFault;
@@ -106,13 +107,13 @@ impl Binder {
     pub fn make(plan: &Plan, wish: &Wish) -> Result<Binder, BinderFault> {
         let wants = |format: Format| wish.formats.contains(&format);
         let paper = wants(Format::Pdf) || wants(Format::Svg);
-        let readers: &[Reader] = if paper { &wish.readers } else { &[] };
+        let readers = wish.readers.iter().filter(|reader| paper && has_any(plan, **reader));
         let sets = thread::scope(|scope| {
             let set = |reader: &Reader| {
                 let reader = *reader;
                 scope.spawn(move || SetFiles::make(plan, wish, reader))
             };
-            let running: Vec<_> = readers.iter().map(set).collect();
+            let running: Vec<_> = readers.map(set).collect();
             running.into_iter().map(finished).collect::<Result<Vec<SetFiles>, BinderFault>>()
         })?;
         let (mut files, mut drawings) = (Vec::new(), Vec::new());

@@ -12,6 +12,7 @@ mod legs;
 pub mod model;
 mod openings;
 mod places;
+mod prices;
 mod rates;
 mod rooms;
 mod stretches;
@@ -45,6 +46,8 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     let cloths: Vec<_> =
         nodes.iter().map(|node| (node.arg(0).ok(), cloths::cloth(&mut ctx, node, seam))).collect();
     let trims = house::trims(&mut ctx, parsed);
+    let sold: Vec<_> = cloths.iter().map(|(_, cloth)| cloth.clone()).collect();
+    let prices = prices::prices(&mut ctx, parsed, &sold, trims.as_ref());
     let nodes = find("room");
     unique(&mut ctx, &nodes, "repeated-room", "room");
     let rooms: Vec<_> =
@@ -67,6 +70,7 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
         trims: trims?,
         house: house?,
         rates: rates?,
+        prices: prices?,
         rooms: surveyed.into_iter().map(|surveyed| surveyed.room).collect(),
         assumptions,
     };

@@ -11,9 +11,11 @@ use serde::Serialize;
 use crate::units::{Length, LengthFormat};
 
 mod cloth;
+mod prices;
 mod room;
 
 pub use cloth::{Direction, Nap};
+pub use prices::{Goods, Prices};
 pub use room::{
     AcrossWish, Corner, CornerKind, Fixing, FixingKind, Moulding, Opening, OpeningCloth, OpeningKind,
     RegistrationWish, Room, Side, Substrate, Wall,
@@ -36,6 +38,8 @@ pub struct Job {
     pub house: House,
     /// How fast the work goes.
     pub rates: Rates,
+    /// What things cost; `None` when the costs are not to be reckoned.
+    pub prices: Option<Prices>,
     /// The rooms, in the order of the file; at least one.
     pub rooms: Vec<Room>,
     /// Every value that the file did not give.

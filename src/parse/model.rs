@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::spec::Spec;
+use crate::money::Money;
 use crate::source::{Span, Spanned};
 use crate::units::{Angle, Length};
 
@@ -56,6 +57,8 @@ pub enum Value {
     Fraction(u32, u32),
     /// Yes or no.
     Flag(bool),
+    /// An amount of money.
+    Money(Money),
     /// Something else stood here; that has been told.
     Unreadable,
 }
@@ -114,7 +117,7 @@ macro_rules! from_value {
     )*};
 }
 
-from_value!(Length => Length, Count => u32, Word => &'static str, Angle => Angle, Flag => bool);
+from_value!(Length => Length, Count => u32, Word => &'static str, Angle => Angle, Flag => bool, Money => Money);
 
 impl FromValue for String {
     fn from_value(value: &Value) -> Option<Self> {

@@ -5,7 +5,7 @@
 //! them over.
 
 use super::model::{Node, ParsedJob};
-use super::spec::{FILE, SHARED};
+use super::spec::{Count, FILE, SHARED};
 use crate::diag::{Diag, Diags};
 use crate::source::{FileId, Sources, Span};
 
@@ -199,7 +199,7 @@ fn merge(job: &mut ParsedJob, shared: ParsedJob) {
         let name = node.spec.name;
         let place = |node: &Node| node.arg::<&'static str>(0).ok().map(|word| word.value);
         let same = job.nodes.iter_mut().find(|own| match name {
-            "house" | "rates" | "batting" => own.spec.name == name,
+            "house" | "rates" | "batting" | "prices" => own.spec.name == name,
             "trim" => own.spec.name == name && place(own) == place(&node),
             _ => false,
         });
@@ -220,8 +220,17 @@ fn complete(own: &mut Node, shared: Node) {
         }
     }
     for child in shared.children {
-        if own.child(child.spec.name).is_none() {
+        if !own.children.iter().any(|line| says_the_same(line, &child)) {
             own.children.push(child);
         }
     }
+}
+
+/// Whether two lines answer one question: lines of one name, or, where a name may stand again and
+/// again, those that begin with the same word and are `of=` the same.
+fn says_the_same(one: &Node, other: &Node) -> bool {
+    let first = |node: &Node| node.arg::<&'static str>(0).ok().map(|word| word.value);
+    let of = |node: &Node| node.prop::<String>("of").ok().map(|name| name.value);
+    one.spec.name == other.spec.name
+        && (one.spec.count != Count::Any || (first(one), of(one)) == (first(other), of(other)))
 }

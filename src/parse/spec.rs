@@ -79,6 +79,8 @@ pub enum Kind {
     Fraction,
     /// `yes` or `no`.
     Flag,
+    /// An amount of money, `84.50`, in a currency told elsewhere.
+    Money,
 }
 
 impl Kind {
@@ -98,6 +100,7 @@ impl Kind {
             Kind::Angle => "an angle in degrees".to_owned(),
             Kind::Fraction => "a fraction such as \"1/3\", or straight or half".to_owned(),
             Kind::Flag => "yes or no".to_owned(),
+            Kind::Money => "an amount such as 84.50".to_owned(),
         }
     }
 }
@@ -119,6 +122,7 @@ impl Field {
             (Kind::Angle, _) => "87.5".to_owned(),
             (Kind::Fraction, _) => "half".to_owned(),
             (Kind::Flag, _) => "yes".to_owned(),
+            (Kind::Money, _) => "84.50".to_owned(),
         }
     }
 }

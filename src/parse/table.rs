@@ -17,6 +17,10 @@ const FIRMNESS: Kind = Kind::Word(&["never", "avoid"]);
 const FREE: Kind = Kind::Word(&["free"]);
 const DIRECTIONS: Kind = Kind::Word(&["one-way", "either"]);
 const NAPS: Kind = Kind::Word(&["down", "up"]);
+const PRICED: Kind = Kind::Word(&[
+    "cloth", "trim", "batting", "staples", "batten", "screws", "thread", "cord", "hem-tape", "adhesive",
+    "extender", "hour",
+]);
 const OPENING_CLOTH: Kind = Kind::Word(&["covered", "pieced"]);
 
 /// A node with one argument that must be there.
@@ -296,6 +300,31 @@ pub static TABLE: &[Spec] = &[
     rate("hold-minutes", A_COUNT, "Minutes that a glued fold is left alone."),
     rate("step-minutes", A_COUNT, "Minutes for a step that has no rate of its own."),
     rate("day-minutes", A_COUNT, "Working minutes in a day."),
+    // The prices.
+    Spec {
+        name: "prices",
+        within: &[FILE, SHARED],
+        count: Count::Maybe,
+        args: &[must("currency", Kind::Text, "the currency as it is to be printed")],
+        props: &[],
+        doc: "What things cost. With it the binder has a cost sheet of its own for the contractor; no other \
+              sheet tells a price.",
+    },
+    Spec {
+        name: "price",
+        within: &["prices"],
+        count: Count::Any,
+        args: &[
+            must("what", PRICED, "what"),
+            must(
+                "amount",
+                Kind::Money,
+                "for one as it is sold: a yard, a roll, a box, an hour of one person",
+            ),
+        ],
+        props: &[may("of", Kind::Text, "the name of the cloth or the trim; for all of them when left out")],
+        doc: "The price of one thing.",
+    },
     // The room.
     Spec {
         name: "room",

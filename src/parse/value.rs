@@ -5,6 +5,7 @@ use kdl::{KdlEntry, KdlValue};
 use super::model::Value;
 use super::spec::{Field, Kind};
 use super::walk::nearest;
+use crate::money::Money;
 use crate::units::{ReadFault, Unit, read_angle, read_length};
 
 /// Reads an entry's value; why it cannot be read is returned.
@@ -100,6 +101,8 @@ fn kind(written: &Written, field: &Field, bare: Option<Unit>) -> Result<Value, R
         (Kind::Fraction, Written::Number(text)) if text == "0" => Ok(Value::Fraction(0, 1)),
         (Kind::Flag, Written::Text("yes")) | (Kind::Flag, Written::Flag(true)) => Ok(Value::Flag(true)),
         (Kind::Flag, Written::Text("no")) | (Kind::Flag, Written::Flag(false)) => Ok(Value::Flag(false)),
+        (Kind::Money, Written::Text(text)) => Money::read(text).map(Value::Money).ok_or_else(wrong),
+        (Kind::Money, Written::Number(text)) => Money::read(text).map(Value::Money).ok_or_else(wrong),
         _ => Err(wrong()),
     }
 }

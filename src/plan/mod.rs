@@ -6,6 +6,7 @@ pub mod bolt;
 pub mod cautions;
 mod choice;
 pub mod corners;
+pub mod costs;
 mod cut_outs;
 mod edges;
 mod field;
@@ -88,6 +89,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         pieces,
         cloths,
         purchases: Vec::new(),
+        costs: None,
         tools: Vec::new(),
         steps: Vec::new(),
         days: 0,
@@ -102,6 +104,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     plan.cautions = cautions::cautions(&plan);
     plan.steps = steps::steps(&plan)?;
     plan.days = steps::days(&plan);
+    plan.costs = costs::costs(&plan);
     let watch = steps::watch(&plan);
     plan.watch.extend(watch);
     Ok(plan)

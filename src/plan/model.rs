@@ -9,6 +9,7 @@
 //! * **bolt**: u right from the left edge of the cloth, face up; v along the cloth from the first
 //!   cut. The top of every upright drop has the smaller v, so v runs against wall y.
 
+mod costs;
 mod work;
 
 use serde::Serialize;
@@ -17,6 +18,7 @@ use crate::geom::{Point, Rect};
 use crate::job::model::{Assumption, Job};
 use crate::units::{Angle, Length, LengthFormat};
 
+pub use costs::*;
 pub use work::*;
 
 /// A complete plan.
@@ -34,6 +36,8 @@ pub struct Plan {
     pub cut_outs: Vec<CutOut>,
     /// What to buy.
     pub purchases: Vec<Purchase>,
+    /// What it all costs; `None` when the job gives no prices.
+    pub costs: Option<Costs>,
     /// What to bring.
     pub tools: Vec<String>,
     /// The order of work.

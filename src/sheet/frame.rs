@@ -87,6 +87,7 @@ fn title_block(
         Reader::Crew => "For installation",
         Reader::Workroom => "For cutting",
         Reader::Approval => "For approval",
+        Reader::Costs => "Contractor only",
     };
     let revision = facts.revisions.last().map_or("", |r| r.index.as_str());
     let scale = if block.scale.is_empty() { "none" } else { block.scale };

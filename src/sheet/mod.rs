@@ -117,13 +117,15 @@ pub struct Draft {
     pub marks: Vec<Mark>,
 }
 
-/// The sets of `readers`, on the paper that the job wishes or on `paper` instead.
+/// The sets of `readers`, on the paper that the job wishes or on `paper` instead. A reader for whom the
+/// plan has nothing, as [`Reader::Costs`] of a job without prices, gets no set.
 ///
 /// # Errors
 /// A [`ComposeFault`] when the font lacks a character of the job.
 pub fn compose(plan: &Plan, paper: Option<Paper>, readers: &[Reader]) -> Result<Vec<SheetSet>, ComposeFault> {
     let paper = paper.unwrap_or(plan.job.print.paper);
-    readers.iter().map(|&reader| set(plan, paper, reader)).collect()
+    let readers = readers.iter().filter(|reader| sets::has_any(plan, **reader));
+    readers.map(|&reader| set(plan, paper, reader)).collect()
 }
 
 fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFault> {

@@ -22,7 +22,7 @@ pub struct SheetSet {
     pub sheets: Vec<Sheet>,
 }
 
-/// The three readers.
+/// The readers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Reader {
     /// The crew: a binder on the scaffold.
@@ -31,11 +31,13 @@ pub enum Reader {
     Workroom,
     /// The designer who approves.
     Approval,
+    /// The contractor, who alone sees what it costs. Only a job with prices has this set.
+    Costs,
 }
 
 impl Reader {
     /// All readers, in the order that sets are written.
-    pub const ALL: [Reader; 3] = [Reader::Crew, Reader::Workroom, Reader::Approval];
+    pub const ALL: [Reader; 4] = [Reader::Crew, Reader::Workroom, Reader::Approval, Reader::Costs];
 
     /// The word used in file names and on the command line.
     pub const fn word(self) -> &'static str {
@@ -43,6 +45,7 @@ impl Reader {
             Reader::Crew => "crew",
             Reader::Workroom => "workroom",
             Reader::Approval => "approval",
+            Reader::Costs => "costs",
         }
     }
 }

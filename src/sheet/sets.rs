@@ -2,7 +2,7 @@
 //! workroom no list for the site.
 
 use super::document::together;
-use super::lists::{approval, cautions, checklist, cut_list, order, schedules, sign_off};
+use super::lists::{approval, cautions, checklist, costs, cut_list, order, schedules, sign_off};
 use super::model::Reader;
 use super::{ComposeFault, Draft, bolt_map, corner_detail, elevation, key_plan, labels, sewing};
 use crate::job::model::Paper;
@@ -38,6 +38,9 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             elevation::drafts(plan, paper, reader)?,
             together(&[approval::materials_document(plan), approval::answer_document(plan)], paper)?,
         ],
+        Reader::Costs => {
+            costs::document(plan).map(|costs| costs.drafts(paper)).into_iter().collect::<Result<_, _>>()?
+        }
     };
     Ok(parts.concat())
 }
@@ -58,11 +61,17 @@ fn workroom_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFa
     together(&documents, paper)
 }
 
+/// Whether a plan has anything for a reader: costs are only for a job that gives prices.
+pub fn has_any(plan: &Plan, reader: Reader) -> bool {
+    reader != Reader::Costs || plan.costs.is_some()
+}
+
 /// The title of a reader's set.
 pub const fn title(reader: Reader) -> &'static str {
     match reader {
         Reader::Crew => "Crew binder",
         Reader::Workroom => "Workroom file",
         Reader::Approval => "Approval set",
+        Reader::Costs => "Costs",
     }
 }

@@ -100,14 +100,14 @@ fn a_binder_holds_what_the_readme_says() {
 
     let all = names(Path::new(&out));
     let (sheets, files): (Vec<&String>, Vec<&String>) = all.iter().partition(|name| name.starts_with("svg/"));
-    assert_eq!(files, ["approval.pdf", "crew.pdf", "cut-list.csv", "plan.json", "workroom.pdf"]);
+    assert_eq!(files, ["approval.pdf", "costs.pdf", "crew.pdf", "cut-list.csv", "plan.json", "workroom.pdf"]);
 
     // One SVG for each page of each PDF.
     let pages = |reader: &str| {
         let file = Path::new(&out).join(format!("{reader}.pdf"));
         lopdf::Document::load(file).unwrap().get_pages().len()
     };
-    for reader in ["crew", "workroom", "approval"] {
+    for reader in ["crew", "workroom", "approval", "costs"] {
         let own = sheets.iter().filter(|name| name.starts_with(&format!("svg/{reader}-"))).count();
         assert_eq!(own, pages(reader), "{reader}");
     }

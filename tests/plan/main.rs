@@ -3,6 +3,7 @@
 mod cautions;
 mod checker;
 mod cloths;
+mod costs;
 mod demo;
 mod examples;
 mod generate;

@@ -220,6 +220,7 @@ pub fn job(cloth: Cloth, rooms: Vec<Room>) -> Job {
         trims: Trims { corner: no_trim(), opening: no_trim(), top: no_trim(), bottom: no_trim() },
         house: house(),
         rates: rates(),
+        prices: None,
         rooms,
         assumptions: Vec::new(),
     }

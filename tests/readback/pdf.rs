@@ -13,9 +13,11 @@ use crate::written::Binder;
 const SAME: f64 = 0.01;
 const POINT: f64 = 25.4 / 72.0;
 
-/// Compares every sheet of the three readers.
+/// Compares every sheet of every reader.
 pub fn both_formats_are_one_drawing(binder: &Binder) {
-    for reader in ["crew", "workroom", "approval"] {
+    // Only a job with prices has costs.
+    let costs = binder.of("costs").next().map(|_| "costs");
+    for reader in ["crew", "workroom", "approval"].into_iter().chain(costs) {
         let document = Document::load_mem(&binder.pdf(reader)).expect("a PDF");
         let pages = document.get_pages();
         let sheets: Vec<&Sheet> = binder.of(reader).collect();

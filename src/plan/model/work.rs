@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::{PieceId, WallRef};
 use crate::geom::{Point, Rect};
-use crate::job::model::SoldIn;
+use crate::job::model::{Goods, SoldIn};
 use crate::units::Length;
 
 /// A batten on a wall.
@@ -174,34 +174,6 @@ impl Purchase {
             (bought, _) => bought,
         }
     }
-}
-
-/// Kinds of thing to buy.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Goods {
-    /// A cloth: index into the job's cloths.
-    Cloth(usize),
-    /// Rolls of batting.
-    Batting,
-    /// Battens.
-    Battens,
-    /// Screws for battens.
-    Screws,
-    /// Staples of one leg.
-    Staples,
-    /// Thread.
-    Thread,
-    /// Box extenders.
-    Extenders,
-    /// Hem tape.
-    HemTape,
-    /// Adhesive.
-    Adhesive,
-    /// Cord for welts.
-    Cord,
-    /// Bought trim of this name.
-    Trim(String),
 }
 
 /// How much of something.

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{ByLength, boxes_by_depth, lines, sold_in, whole};
+use crate::job::model::Goods;
 use crate::plan::battens as stock;
-use crate::plan::model::{Amount, Goods, Plan, Purchase, StapleKind};
+use crate::plan::model::{Amount, Plan, Purchase, StapleKind};
 use crate::plan::staples::count;
 use crate::plan::words::{counted, fine, list, print};
 use crate::units::Length;

@@ -1,8 +1,9 @@
 //! Goods by length: cloth, batting, thread, tape, adhesive.
 
 use super::{ByLength, runs, sold_in};
+use crate::job::model::Goods;
 use crate::plan::batting::rolls;
-use crate::plan::model::{Goods, Plan, Purchase};
+use crate::plan::model::{Plan, Purchase};
 use crate::plan::trim::{is_welt, trim_at};
 use crate::plan::words::{cloth_length, counted, fine, list, print, sold, unit};
 use crate::units::Length;

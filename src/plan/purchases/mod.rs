@@ -8,8 +8,8 @@ mod trims;
 use std::collections::BTreeMap;
 
 use super::batting::forward;
-use super::model::{Amount, Goods, Plan, Purchase, StapleLine, TrimRun};
-use crate::job::model::SoldIn;
+use super::model::{Amount, Plan, Purchase, StapleLine, TrimRun};
+use crate::job::model::{Goods, SoldIn};
 use crate::units::Length;
 
 pub use tools::tools;

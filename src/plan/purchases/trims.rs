@@ -1,8 +1,8 @@
 //! Bought trim, and cord for welts.
 
 use super::{ByLength, runs};
-use crate::job::model::{Trim, TrimKind};
-use crate::plan::model::{Goods, Plan, Purchase, TrimPlace};
+use crate::job::model::{Goods, Trim, TrimKind};
+use crate::plan::model::{Plan, Purchase, TrimPlace};
 use crate::plan::trim::{is_welt, trim_at};
 use crate::plan::words::{capital, counted, fine, sold, unit};
 use crate::units::Length;

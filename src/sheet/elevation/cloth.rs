@@ -35,7 +35,7 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
         let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
         let (across, up) = (view.map.scale.paper(lattice.horizontal), view.map.scale.paper(lattice.vertical));
         let mark = match view.reader {
-            Reader::Approval => {
+            Reader::Approval | Reader::Costs => {
                 // As large as a motif may be: half the repeat up, without touching its neighbours.
                 let height = (up / 2).min(across.scale(4, 5));
                 let inner = sign::motif(Point::default(), height.scale(11, 20));

@@ -26,7 +26,7 @@ pub fn sections(view: &View) -> Vec<Section> {
             ]
         }
         Reader::Workroom => vec![sew(view), watch(view), openings(view), reading(view)],
-        Reader::Approval => super::approval::sections(&[*view]),
+        Reader::Approval | Reader::Costs => super::approval::sections(&[*view]),
     };
     sections.into_iter().filter(|section| !section.rows.is_empty()).collect()
 }

@@ -21,7 +21,7 @@ pub fn drafts(plan: &Plan, paper: Paper, views: &[View]) -> Result<Vec<Draft>, C
     let free = frame::free(paper);
     let Some(first) = views.first() else { return Ok(Vec::new()) };
     let (mut drafts, rest) = match first.reader {
-        Reader::Approval => super::approval::drafts(views, free)?,
+        Reader::Approval | Reader::Costs => super::approval::drafts(views, free)?,
         Reader::Crew | Reader::Workroom => each(views, free)?,
     };
     drafts.extend(overflow(plan, first, free, rest)?);
@@ -111,7 +111,7 @@ fn describe(view: &View) -> String {
     let what = match view.reader {
         Reader::Crew => "strips, seams, openings, fixings, staples and trim",
         Reader::Workroom => "strips, seams and allowances",
-        Reader::Approval => "cloth, pattern, seams and trim",
+        Reader::Approval | Reader::Costs => "cloth, pattern, seams and trim",
     };
     format!(
         "Elevation of wall {} at {}: {what}. The wall is {} wide and carries {strips} strips.",

@@ -19,7 +19,8 @@ const SMALLEST_KEY_PLAN: i64 = 64;
 
 /// A whole set: a cover with its index, then `drafts`, and what the job assumes. The key plan of the
 /// only room and the assumptions stand on the cover where that saves sheets, or else on their own. The
-/// designer is spared the assumptions, as they tell of staples.
+/// designer is spared the assumptions, as they tell of staples, and the contractor has them in the
+/// other sets.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of the job.
@@ -58,9 +59,9 @@ pub fn before(
 }
 
 /// The scales at which the key plan may stand on the cover, largest first; none for a job of several
-/// rooms, nor for the workroom, which finds the plan beside its elevations.
+/// rooms, nor for the workroom, which finds the plan beside its elevations, nor with the costs.
 fn key_plan_scales(plan: &Plan, reader: Reader) -> Vec<Scale> {
-    if plan.rooms.len() > 1 || reader == Reader::Workroom {
+    if plan.rooms.len() > 1 || matches!(reader, Reader::Workroom | Reader::Costs) {
         return Vec::new();
     }
     let all = scale::standard(plan.job.print.format.system).iter().copied();
@@ -75,7 +76,7 @@ fn with_assumptions(
     drafts: &[Draft],
     cover: impl Fn(Section) -> Document,
 ) -> Result<Vec<Vec<Draft>>, ComposeFault> {
-    if reader == Reader::Approval {
+    if matches!(reader, Reader::Approval | Reader::Costs) {
         return Ok(vec![[indexed(paper, drafts, cover)?, drafts.to_vec()].concat()]);
     }
     let assumed = assumptions::document(plan);

@@ -4,6 +4,7 @@ pub mod approval;
 pub mod assumptions;
 pub mod cautions;
 pub mod checklist;
+pub mod costs;
 pub mod cover;
 pub mod cut_list;
 pub mod order;
