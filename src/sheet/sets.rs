@@ -25,9 +25,9 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             sign_off::document(plan).drafts(paper)?,
         ],
         Reader::Workroom => vec![
-            order::document(plan).drafts(paper)?,
+            together(&[order::document(plan), schedules::batting(plan)], paper)?,
             bolt_map::drafts(plan, paper)?,
-            workroom_schedules(plan, paper)?,
+            together(&[cut_list::document(plan), schedules::trim(plan)], paper)?,
             sewing::document(plan, paper)?.drafts(paper)?,
             key_plan::drafts(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
@@ -53,11 +53,6 @@ fn crew_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault>
         schedules::batting(plan),
     ];
     documents.extend(schedules::battens(plan));
-    together(&documents, paper)
-}
-
-fn workroom_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let documents = [cut_list::document(plan), schedules::trim(plan), schedules::batting(plan)];
     together(&documents, paper)
 }
 

@@ -47,12 +47,11 @@ pub fn before(
         };
         let own = |draft: &&Draft| scale.is_none() || draft.kind != key_plan::KIND;
         let behind: Vec<Draft> = drafts.iter().filter(own).cloned().collect();
-        for set in with_assumptions(plan, paper, reader, &behind, plain)? {
-            let covers = set.iter().filter(|draft| draft.kind == KIND).count();
-            let fits = scale.is_none() || covers == 1;
-            if fits && best.as_ref().is_none_or(|best| set.len() < best.len()) {
-                best = Some(set);
-            }
+        let set = with_assumptions(plan, paper, reader, &behind, plain)?;
+        let covers = set.iter().filter(|draft| draft.kind == KIND).count();
+        let fits = scale.is_none() || covers == 1;
+        if fits && best.as_ref().is_none_or(|best| set.len() < best.len()) {
+            best = Some(set);
         }
     }
     Ok(best.unwrap_or_default())
@@ -68,16 +67,17 @@ fn key_plan_scales(plan: &Plan, reader: Reader) -> Vec<Scale> {
     all.filter(|scale| scale.den <= SMALLEST_KEY_PLAN).collect()
 }
 
-/// The ways to bring in what the job assumes: on the cover, and on sheets at the end.
+/// A set with what the job assumes: on the cover where it makes that no longer, or else on sheets at
+/// the end.
 fn with_assumptions(
     plan: &Plan,
     paper: Paper,
     reader: Reader,
     drafts: &[Draft],
     cover: impl Fn(Section) -> Document,
-) -> Result<Vec<Vec<Draft>>, ComposeFault> {
+) -> Result<Vec<Draft>, ComposeFault> {
     if matches!(reader, Reader::Approval | Reader::Costs) {
-        return Ok(vec![[indexed(paper, drafts, cover)?, drafts.to_vec()].concat()]);
+        return Ok([indexed(paper, drafts, cover)?, drafts.to_vec()].concat());
     }
     let assumed = assumptions::document(plan);
     let joined = indexed(paper, drafts, |index| {
@@ -86,7 +86,8 @@ fn with_assumptions(
         cover
     })?;
     let all = [drafts.to_vec(), assumed.drafts(paper)?].concat();
-    Ok(vec![[joined, drafts.to_vec()].concat(), [indexed(paper, &all, cover)?, all].concat()])
+    let apart = indexed(paper, &all, cover)?;
+    Ok(if joined.len() <= apart.len() { [joined, drafts.to_vec()].concat() } else { [apart, all].concat() })
 }
 
 /// The sheets of a cover with an index, which tells the numbers of the sheets behind the cover: the
