@@ -150,6 +150,21 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
     let matched = flag("matched", welt, "The pattern of a welt's strips meets that of the wall.")?;
     let whole = kind == TrimKind::Braid && customary == TrimKind::Braid;
     let unbroken = flag("unbroken", whole, "Braid at the top edge is one length round the room.")?;
+    let from_cut_outs = match node.map_or(Given::Absent, |node| node.prop::<bool>("from-cut-outs")) {
+        Given::Bad => return None,
+        Given::Is(wish) if !welt => {
+            let message = format!("{} is bought: no strip is cut for it", kind.words());
+            ctx.error(
+                "strip-of-bought-trim",
+                wish.span,
+                message,
+                "leave from-cut-outs= out, or make it a welt",
+            );
+            return None;
+        }
+        Given::Is(wish) => wish.value,
+        Given::Absent => false,
+    };
     let bought = match kind {
         TrimKind::SingleWelt | TrimKind::DoubleWelt => "Cord for welts",
         TrimKind::Braid | TrimKind::Gimp | TrimKind::FlatBand => "Bought trim",
@@ -170,7 +185,7 @@ fn trim(ctx: &mut Ctx, node: Option<&Node>, edge: &str, customary: TrimKind) -> 
         Given::Is(roll) => ctx.ranged(roll, "the roll", rolls)?,
         Given::Absent => sold_in.length(),
     };
-    Some(Trim { kind, name, strip, cord, matched: matched && welt, unbroken, sold_in, each })
+    Some(Trim { kind, name, strip, cord, matched: matched && welt, unbroken, sold_in, each, from_cut_outs })
 }
 
 fn kind_of(word: &str) -> TrimKind {

@@ -242,6 +242,8 @@ pub struct Trim {
     pub matched: bool,
     /// One unbroken length round the room.
     pub unbroken: bool,
+    /// Whether a welt's strips are cut from what openings give back, where pattern and size allow.
+    pub from_cut_outs: bool,
     /// The unit in which bought trim (or the cord of a welt) is told.
     pub sold_in: SoldIn,
     /// What one of it holds as it is sold: one `sold_in`, or a whole roll.

@@ -225,6 +225,11 @@ pub static TABLE: &[Spec] = &[
             may("cord", Kind::Length, "the diameter of the cord in a welt"),
             may("matched", Kind::Flag, "whether a strip's pattern meets that of its wall"),
             may("unbroken", Kind::Flag, "one length round the room"),
+            may(
+                "from-cut-outs",
+                Kind::Flag,
+                "a welt's strips come from what openings give back, where they can",
+            ),
             may("sold-in", SOLD_IN, "what trim or cord is sold in"),
             may("roll", Kind::Length, "the length of a roll, where trim or cord is sold by the roll"),
         ],

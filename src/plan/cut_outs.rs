@@ -6,19 +6,23 @@ use crate::job::model::{Job, OpeningCloth};
 
 /// The cut-outs of all covered openings, by wall and opening, and from the left where a seam parts one.
 pub fn cut_outs(job: &Job, rooms: &[RoomPlan], pieces: &[Piece]) -> Vec<CutOut> {
+    let each = rooms.iter().enumerate();
+    each.flat_map(|(room, planned)| of_room(job, room, planned, pieces)).collect()
+}
+
+/// The cut-outs of one room, in the same order.
+pub(super) fn of_room(job: &Job, room: usize, plan: &RoomPlan, pieces: &[Piece]) -> Vec<CutOut> {
     let mut found = Vec::new();
-    for (room, planned) in rooms.iter().enumerate() {
-        for (wall, planned) in planned.walls.iter().enumerate() {
-            let Some(panel) = &planned.panel else { continue };
-            let openings = job.rooms[room].walls[wall].openings.iter().enumerate();
-            for (opening, shape) in openings.filter(|(_, o)| o.cloth == OpeningCloth::CoveredThrough) {
-                let outer =
-                    Rect { x0: shape.outer.x0 + planned.x, x1: shape.outer.x1 + planned.x, ..shape.outer };
-                let wall = WallRef { room, wall };
-                let out = |piece: PieceId| Some((piece, usable(&outer, pieces.get(piece.0)?)?));
-                let parts = panel.strips.iter().filter_map(|strip| out(strip.piece));
-                found.extend(parts.map(|(piece, usable)| CutOut { wall, opening, piece, usable }));
-            }
+    for (wall, planned) in plan.walls.iter().enumerate() {
+        let Some(panel) = &planned.panel else { continue };
+        let openings = job.rooms[room].walls[wall].openings.iter().enumerate();
+        for (opening, shape) in openings.filter(|(_, o)| o.cloth == OpeningCloth::CoveredThrough) {
+            let outer =
+                Rect { x0: shape.outer.x0 + planned.x, x1: shape.outer.x1 + planned.x, ..shape.outer };
+            let wall = WallRef { room, wall };
+            let out = |piece: PieceId| Some((piece, usable(&outer, pieces.get(piece.0)?)?));
+            let parts = panel.strips.iter().filter_map(|strip| out(strip.piece));
+            found.extend(parts.map(|(piece, usable)| CutOut { wall, opening, piece, usable }));
         }
     }
     found

@@ -7,6 +7,7 @@ pub mod cautions;
 mod choice;
 pub mod corners;
 pub mod costs;
+mod cut_out_strips;
 mod cut_outs;
 mod edges;
 mod field;

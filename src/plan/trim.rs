@@ -4,8 +4,9 @@
 //! before the base welt and the crown braid that cover its ends.
 
 use super::corners::Meeting;
+use super::cut_out_strips::Stock;
 use super::field::{Field, Run, between_words, length_of, side_words};
-use super::model::{Piece, PieceKind, RoomPlan, TrimPath, TrimPlace, TrimRun, WallRef};
+use super::model::{CutOutStrip, Piece, PieceKind, RoomPlan, TrimPath, TrimPlace, TrimRun, WallRef};
 use super::strips::{StripWish, level_strip, upright_strip};
 use crate::geom::Point;
 use crate::job::model::{CornerKind, Job, Room, Side, Trim, TrimKind};
@@ -29,6 +30,7 @@ pub fn run(job: &Job, room: usize, first: usize, plan: &mut RoomPlan, pieces: &m
             drafts.extend(level_runs(shape, &plan.ribbon, place, trim.unbroken));
         }
     }
+    let mut stock = Stock::of(job, room, plan, pieces);
     for (i, draft) in drafts.into_iter().enumerate() {
         let label = format!("T{}", first + i);
         let trim = trim_at(job, draft.place);
@@ -36,16 +38,16 @@ pub fn run(job: &Job, room: usize, first: usize, plan: &mut RoomPlan, pieces: &m
         if is_welt(trim) {
             cut_strips(job, room, plan, trim, &label, &draft, pieces);
         }
+        let count = pieces.len() - from;
+        let extra =
+            if count == 0 { job.house.trim_end * 2 } else { pieces[from..].iter().map(beyond_net).sum() };
+        let cut_out_strips =
+            if trim.from_cut_outs { given_back(&mut stock, from, pieces) } else { Vec::new() };
         let strips: Vec<_> = (from..pieces.len()).map(super::model::PieceId).collect();
-        let extra = if strips.is_empty() {
-            job.house.trim_end * 2
-        } else {
-            pieces[from..].iter().map(beyond_net).sum()
-        };
         let length = draft.path.iter().map(|p| length_of(&p.points)).sum();
         let ends = (draft.ends.0.to_owned(), draft.ends.1.to_owned());
         let parts: usize = draft.path.iter().map(|p| straight_parts(p).len()).sum();
-        let joins = strips.len().saturating_sub(parts) as i64;
+        let joins = count.saturating_sub(parts) as i64;
         plan.trim.push(TrimRun {
             label,
             place: draft.place,
@@ -56,8 +58,21 @@ pub fn run(job: &Job, room: usize, first: usize, plan: &mut RoomPlan, pieces: &m
             joins,
             ends,
             strips,
+            cut_out_strips,
         });
     }
+}
+
+/// Takes those strips, of the pieces that begin at `from`, that a cut-out can give out of the pieces.
+fn given_back(stock: &mut Stock, from: usize, pieces: &mut Vec<Piece>) -> Vec<CutOutStrip> {
+    let mut found = Vec::new();
+    for strip in pieces.split_off(from) {
+        match stock.take(&strip) {
+            Some(strip) => found.push(strip),
+            None => pieces.push(strip),
+        }
+    }
+    found
 }
 
 /// The trim that a job puts at a place.

@@ -4,6 +4,7 @@ mod cautions;
 mod checker;
 mod cloths;
 mod costs;
+mod cut_out_strips;
 mod demo;
 mod examples;
 mod generate;

@@ -103,6 +103,7 @@ fn no_trim() -> Trim {
         cord: Length::ZERO,
         matched: false,
         unbroken: false,
+        from_cut_outs: false,
         sold_in: SoldIn::Yard,
         each: Length::yards(1),
     }

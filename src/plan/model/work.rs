@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{PieceId, WallRef};
+use super::{CutOut, PieceId, PieceKind, WallRef};
 use crate::geom::{Point, Rect};
 use crate::job::model::{Goods, SoldIn};
 use crate::units::Length;
@@ -117,8 +117,37 @@ pub struct TrimRun {
     pub joins: i64,
     /// How each end is made: "mitre", "butt", "closed".
     pub ends: (String, String),
-    /// The strips cut for it from the cloth; empty for bought trim.
+    /// The strips cut for it from the bolt; empty for bought trim.
     pub strips: Vec<PieceId>,
+    /// The strips cut for it from cut-outs, where the job wishes that.
+    pub cut_out_strips: Vec<CutOutStrip>,
+}
+
+/// A strip for trim that is cut from the cloth that an opening gives back, not from the bolt.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct CutOutStrip {
+    /// An upright or a level strip.
+    pub kind: PieceKind,
+    /// Its label, unique among all pieces.
+    pub label: String,
+    /// What shows or is covered when fitted, on the ribbon.
+    pub net: Rect,
+    /// What is cut, on the ribbon, where its pattern belongs.
+    pub gross: Rect,
+    /// Whether its pattern meets the pattern of the wall.
+    pub matched: bool,
+    /// What it is cut from.
+    pub cut_out: CutOut,
+    /// The part of the cut-out, on the ribbon: within `cut_out.usable`, as large as `gross`, and where
+    /// the strip is matched with the same pattern.
+    pub place: Rect,
+}
+
+impl CutOutStrip {
+    /// How long it is cut.
+    pub fn cut_length(&self) -> Length {
+        self.place.width().max(self.place.height())
+    }
 }
 
 /// A part of a trim run on one wall.

@@ -2,7 +2,8 @@
 
 use super::{electrical, lines, runs};
 use crate::job::model::Substrate;
-use crate::plan::model::{Piece, PieceKind, Plan, StapleKind};
+use crate::plan::model::{Plan, StapleKind};
+use crate::plan::trim::{is_welt, trim_at};
 use crate::units::Length;
 
 /// The tools to bring.
@@ -12,7 +13,7 @@ pub fn tools(plan: &Plan) -> Vec<String> {
     let panels = plan.rooms.iter().flat_map(|r| &r.walls).filter_map(|w| w.panel.as_ref());
     let seams: usize = panels.map(|p| p.seams.len()).sum();
     let folds = plan.rooms.iter().flat_map(|r| &r.corners).any(|c| c.hem_tape > Length::ZERO);
-    let welt = plan.pieces.iter().any(is_strip);
+    let welt = runs(plan).any(|run| is_welt(trim_at(job, run.place)));
     let mut tools = vec![
         "Laser level or spirit level, plumb line, tape, low-tack tape".to_owned(),
         "Detector for pipes and cables".to_owned(),
@@ -45,8 +46,4 @@ pub fn tools(plan: &Plan) -> Vec<String> {
     }
     tools.push("Dust sheets, vacuum cleaner, soft brush, waste sacks".to_owned());
     tools
-}
-
-fn is_strip(piece: &Piece) -> bool {
-    matches!(piece.kind, PieceKind::UprightStrip | PieceKind::LevelStrip)
 }

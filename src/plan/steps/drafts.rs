@@ -20,6 +20,7 @@ pub(super) fn drafts(plan: &Plan) -> Vec<Draft> {
         hang(plan, room, &mut all);
         open(plan, room, &mut all);
         corners(plan, room, &mut all);
+        sew_cut_outs(plan, room, &mut all);
         trim(plan, room, &mut all);
         finish(plan, room, &mut all);
     }
@@ -258,6 +259,20 @@ fn corners(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
                 people: 1,
             });
         }
+    }
+}
+
+fn sew_cut_outs(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
+    if let Some(text) = say::sew_cut_outs(plan, room) {
+        all.push(Draft {
+            key: Key::SewCutOuts(room),
+            stage: Stage::Trim,
+            wall: None,
+            name: "sew welt from cut-outs",
+            text,
+            cautions: &[],
+            people: 1,
+        });
     }
 }
 

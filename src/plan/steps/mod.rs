@@ -121,6 +121,7 @@ enum Key {
     Cut(usize),
     Sew(WallRef),
     SewWelt,
+    SewCutOuts(usize),
     Hang(WallRef),
     Open(WallRef, usize),
     Boxes(WallRef),

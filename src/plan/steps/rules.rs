@@ -3,7 +3,7 @@
 use super::Key;
 use crate::job::model::{CornerKind, Room};
 use crate::plan::corners::Meeting;
-use crate::plan::model::{Plan, TrimPlace, TrimRun, WallRef};
+use crate::plan::model::{CutOutStrip, Plan, TrimPlace, TrimRun, WallRef};
 use crate::units::Length;
 
 /// Pairs of indices into `keys`: the first must be done before the second. A rule about a step that
@@ -50,6 +50,15 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
         (Key::Hang(a), Key::Open(b, _) | Key::Boxes(b)) => a == b,
         (Key::Hang(a), Key::Corner(r, c)) => a.room == r && meets(room(r), c, a.wall),
         // Trim covers what is stapled, glued and cut.
+        // A cut-out is there only when its opening is cut; welt with strips of one is joined after that.
+        (Key::Open(a, index), Key::SewCutOuts(r)) => {
+            a.room == r && cut_out_strips(plan, r).any(|s| (s.cut_out.wall, s.cut_out.opening) == (a, index))
+        }
+        (Key::SewWelt, Key::SewCutOuts(r)) => {
+            let runs = &plan.rooms[r].trim;
+            runs.iter().any(|run| !run.strips.is_empty() && !run.cut_out_strips.is_empty())
+        }
+        (Key::SewCutOuts(a), Key::Trim(r, t)) => a == r && !plan.rooms[r].trim[t].cut_out_strips.is_empty(),
         (Key::SewWelt, Key::Trim(r, t)) => !plan.rooms[r].trim[t].strips.is_empty(),
         (Key::Hang(a), Key::Trim(r, t)) => a.room == r && covers(plan, r, t, a.wall),
         (Key::Open(a, index), Key::Trim(r, t)) => {
@@ -71,6 +80,11 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
         (Key::Clean(a), Key::Walk(b)) => a == b,
         _ => false,
     }
+}
+
+/// The strips of a room that come from cut-outs.
+pub(super) fn cut_out_strips(plan: &Plan, room: usize) -> impl Iterator<Item = &CutOutStrip> {
+    plan.rooms[room].trim.iter().flat_map(|run| &run.cut_out_strips)
 }
 
 /// Whether the panel of `a` is carried round a corner that it shares with `b`.

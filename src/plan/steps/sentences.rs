@@ -1,13 +1,15 @@
 //! The sentences of the steps, each with its figures from the plan.
 
+use super::rules::cut_out_strips;
 use crate::job::model::{CornerKind, FixingKind, OpeningCloth, Substrate, TrimKind};
 use crate::plan::corners::Meeting;
 use crate::plan::field::length_of;
 use crate::plan::model::{
-    BattingPiece, EdgeFinish, PanelEdge, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan, WallRef,
+    BattingPiece, EdgeFinish, PanelEdge, Piece, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan,
+    WallRef,
 };
 use crate::plan::purchases::boxes_by_depth;
-use crate::plan::trim::{is_welt, trim_at};
+use crate::plan::trim::trim_at;
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
 
@@ -218,8 +220,7 @@ pub(super) fn sew_welt(plan: &Plan) -> Option<String> {
     let strips =
         plan.pieces.iter().filter(|p| matches!(p.kind, PieceKind::UprightStrip | PieceKind::LevelStrip));
     let strips = strips.count();
-    let runs = plan.rooms.iter().flat_map(|r| &r.trim).filter(|t| is_welt(trim_at(&plan.job, t.place)));
-    let length: Length = runs.map(|t| t.length + t.extra).sum();
+    let length = strip_length(plan);
     let sold_in = plan.job.cloths.first()?.sold_in;
     (strips > 0).then(|| {
         format!(
@@ -228,6 +229,39 @@ pub(super) fn sew_welt(plan: &Plan) -> Option<String> {
             counted(strips as i64, "strip"),
             sold(length, sold_in),
             fine(plan, welt_allowance(plan))
+        )
+    })
+}
+
+/// The length of all strips from the bolt, as they are cut.
+pub(super) fn strip_length(plan: &Plan) -> Length {
+    let length = |piece: &Piece| match piece.kind {
+        PieceKind::UprightStrip => piece.gross.height(),
+        PieceKind::LevelStrip => piece.gross.width(),
+        PieceKind::Drop | PieceKind::PartDrop | PieceKind::OpeningPiece => Length::ZERO,
+    };
+    plan.pieces.iter().map(length).sum()
+}
+
+/// The welt from cut-outs of a room; `None` when there is none.
+pub(super) fn sew_cut_outs(plan: &Plan, room: usize) -> Option<String> {
+    let mut openings: Vec<(&str, Vec<&str>)> = Vec::new();
+    for strip in cut_out_strips(plan, room) {
+        let wall = &plan.job.rooms[room].walls[strip.cut_out.wall.wall];
+        let opening = wall.openings[strip.cut_out.opening].label.as_str();
+        match openings.iter_mut().find(|(label, _)| *label == opening) {
+            Some((_, strips)) => strips.push(&strip.label),
+            None => openings.push((opening, vec![&strip.label])),
+        }
+    }
+    let each = |(opening, strips): &(&str, Vec<&str>)| format!("{} from that of {opening}", list(strips));
+    let each: Vec<String> = openings.iter().map(each).collect();
+    (!each.is_empty()).then(|| {
+        format!(
+            "Cut strips from the cut-outs{} as the trim schedule says: {}. Sew their welt like the rest and join it to \
+             that of its run.",
+            in_room(plan, room),
+            each.join("; ")
         )
     })
 }

@@ -1,10 +1,10 @@
 //! How long each step takes, by the job's rates.
 
-use super::Key;
+use super::rules::cut_out_strips;
+use super::{Key, sentences as say};
 use crate::job::model::{FixingKind, Rates};
 use crate::plan::corners::glued_wraps;
 use crate::plan::model::{Plan, StapleKind, WallPlan, WallRef};
-use crate::plan::trim::{is_welt, trim_at};
 use crate::units::Length;
 
 /// Minutes on the clock for `people` people, and minutes that what is done is then left alone.
@@ -35,10 +35,11 @@ pub(super) fn minutes(plan: &Plan, key: Key, people: u32) -> (i64, i64) {
             (pieces as i64 * i64::from(rates.cut_minutes), 0)
         }
         Key::Sew(at) => (sewing(plan, rates, at), 0),
-        Key::SewWelt => {
-            let runs = plan.rooms.iter().flat_map(|r| &r.trim);
-            let welt = runs.filter(|t| is_welt(trim_at(&plan.job, t.place)));
-            (at_rate(welt.map(|t| t.length + t.extra).sum(), rates.welt_per_hour), 0)
+        Key::SewWelt => (at_rate(say::strip_length(plan), rates.welt_per_hour), 0),
+        Key::SewCutOuts(room) => {
+            let strips = cut_out_strips(plan, room);
+            let (count, length) = strips.fold((0, Length::ZERO), |(n, l), s| (n + 1, l + s.cut_length()));
+            (count * i64::from(rates.cut_minutes) + at_rate(length, rates.welt_per_hour), 0)
         }
         Key::Hang(at) => {
             // A wrap that is glued, not stapled, must hold before the next wall folds over it.

@@ -62,8 +62,9 @@ pub fn trim(plan: &Plan) -> Document {
     let sections = plan.rooms.iter().enumerate().map(|(index, room)| {
         let mut section = Section::new(heading("Trim", plan, index));
         section.table(trim_table(plan, room));
-        section
+        [vec![section], from_cut_outs(plan, index, room)].concat()
     });
+    let sections = sections.flatten();
     let description = "Every run of trim, its length, how its ends are made and the strips it is sewn from.";
     schedule("trim", "Trim", description, sections.collect())
 }
@@ -91,6 +92,41 @@ fn trim_of(plan: &Plan, place: TrimPlace) -> &Trim {
     }
 }
 
+/// The strips that are cut from what openings give back, if there are any.
+fn from_cut_outs(plan: &Plan, index: usize, room: &RoomPlan) -> Vec<Section> {
+    let mut table = Table::new(&[
+        ("Strip", Kind::Words),
+        ("Cut-out of", Kind::Words),
+        ("Width", Kind::Figures),
+        ("Height", Kind::Figures),
+        ("From its left", Kind::Figures),
+        ("From its top", Kind::Figures),
+    ]);
+    for strip in room.trim.iter().flat_map(|run| &run.cut_out_strips) {
+        let wall = &plan.job.rooms[index].walls[strip.cut_out.wall.wall];
+        let piece = plan.pieces.get(strip.cut_out.piece.0).map_or("", |piece| piece.label.as_str());
+        let usable = strip.cut_out.usable;
+        table.row(vec![
+            Cell::strong(&strip.label),
+            Cell::new(format!("{}, of strip {piece}", wall.openings[strip.cut_out.opening].label)),
+            Cell::new(words::cloth_length(plan, strip.place.width())),
+            Cell::new(words::cloth_length(plan, strip.place.height())),
+            Cell::new(words::cloth_length(plan, strip.place.x0 - usable.x0)),
+            Cell::new(words::cloth_length(plan, usable.y1 - strip.place.y1)),
+        ]);
+    }
+    if table.rows.is_empty() {
+        return Vec::new();
+    }
+    let mut section = Section::new(heading("Strips from cut-outs", plan, index));
+    section.paragraph(
+        "A cut-out lies as it hung, top up, its left edge the casing's or the seam's stitching. Cut these strips when its \
+         opening has been cut free.",
+    );
+    section.table(table);
+    vec![section]
+}
+
 fn trim_table(plan: &Plan, room: &RoomPlan) -> Table {
     let mut table = Table::new(&[
         ("Run", Kind::Words),
@@ -107,6 +143,7 @@ fn trim_table(plan: &Plan, room: &RoomPlan) -> Table {
             .iter()
             .filter_map(|id| plan.pieces.get(id.0))
             .map(|piece| piece.label.as_str())
+            .chain(run.cut_out_strips.iter().map(|strip| strip.label.as_str()))
             .collect();
         let (first, last) = &run.ends;
         let ends = if first == last { first.clone() } else { format!("{first}, {last}") };
