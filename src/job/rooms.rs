@@ -178,6 +178,10 @@ fn unique_walls(ctx: &mut Ctx, room: &Node) -> Option<()> {
     let mut seen: Vec<Spanned<String>> = Vec::new();
     let mut sound = Some(());
     for wall in room.children.iter().filter(|child| child.spec.name == "wall") {
+        // A line that stands there twice, the first time with its brace never closed: that has been told.
+        if wall.partial && wall.children.is_empty() {
+            continue;
+        }
         let Some(label) = wall.arg::<String>(0).ok() else { continue };
         if let Some(before) = seen.iter().find(|before| before.value == label.value) {
             sound = None;

@@ -2,6 +2,7 @@
 //!
 //! The language is one table, [`table::TABLE`]; everything here follows it.
 
+mod hints;
 mod lexis;
 pub mod model;
 mod scan;
@@ -76,7 +77,7 @@ pub fn parse(text: &str, file: FileId, diags: &mut Diags) -> Option<ParsedJob> {
 
 /// Reads the text of one file; `parent` is [`spec::FILE`] or [`spec::SHARED`].
 fn one(text: &str, file: FileId, parent: &str, diags: &mut Diags) -> Option<ParsedJob> {
-    let syntax::Tree { doc, values, blanked } = syntax::document(text, file, diags)?;
+    let syntax::Tree { doc, values, blanked, unnested } = syntax::document(text, file, diags)?;
     let start = Span { file, start: 0, end: 0 };
     if doc.nodes().is_empty() && blanked.is_empty() {
         let message = "the file says nothing";
@@ -90,6 +91,7 @@ fn one(text: &str, file: FileId, parent: &str, diags: &mut Diags) -> Option<Pars
         text,
         values: &values,
         blanked: &blanked,
+        unnested,
         file,
         bare,
         figures: BTreeSet::new(),
@@ -103,7 +105,10 @@ fn one(text: &str, file: FileId, parent: &str, diags: &mut Diags) -> Option<Pars
 
 /// The unit that the file declares, wherever it stands; it is needed before anything is read.
 fn declared_unit(doc: &KdlDocument) -> Bare {
-    let near = |node: &&KdlNode| nearest(node.name().value(), ["units"].into_iter()).is_some();
+    let near = |node: &&KdlNode| {
+        let swapped = node.get(0).is_some_and(|word| word.as_string() == Some("units"));
+        swapped || nearest(node.name().value(), ["units"].into_iter()).is_some()
+    };
     let Some(node) = doc.nodes().iter().find(near) else { return Bare::Undeclared };
     match node.get(0) {
         Some(KdlValue::String(word)) if Unit::WORDS.contains(&word.as_str()) => {

@@ -4,6 +4,7 @@
 //! KDL can read all the rest and every place stays true. Mended values are read from the original.
 
 mod braces;
+mod marks;
 mod quotes;
 
 use super::lexis::{
@@ -151,6 +152,7 @@ impl<'t> Scanner<'t> {
                 self.end_node();
             }
             '=' => self.equals(),
+            ',' => self.comma(),
             '(' => {
                 // A bracket that closes much later is another's.
                 let line = rest.char_indices().take(40).take_while(|(_, c)| !newline(*c));
@@ -186,6 +188,9 @@ impl<'t> Scanner<'t> {
         let start = self.at;
         if self.closed {
             return self.after_closing();
+        }
+        if self.colon_before() {
+            self.tight = None;
         }
         if let Some((from, ..)) = self.tight.filter(|&(_, end, _)| end == start) {
             let end = start + run_length(self.rest());
@@ -387,6 +392,9 @@ impl<'t> Scanner<'t> {
     fn figure(&mut self) {
         let start = self.at;
         let mut end = start + figure_length(self.rest());
+        if self.text[start..end].ends_with(',') {
+            end -= 1;
+        }
         if is_number(&self.text[start..end]) {
             if self.words == 0 {
                 self.slip(
@@ -438,15 +446,9 @@ impl<'t> Scanner<'t> {
         let start = self.at;
         let rest = self.rest();
         if rest.starts_with(['“', '”', '„']) {
-            let line = rest.char_indices().skip(1).take_while(|(_, c)| !newline(*c));
-            let close = line.into_iter().find(|(_, c)| matches!(c, '“' | '”'));
-            let end = start + close.map_or(word_length(rest), |(at, c)| at + c.len_utf8());
-            let text = self.text[start..end].trim_matches(['“', '”', '„']);
-            let help = format!("write \"{}\" with straight quotes", super::walk::clip(text));
-            self.slip("curly-quotes", start, end, "curly quotes do not enclose text", help);
-            self.mend_value(start, end);
-            self.number = None;
-            self.at = end;
+            return self.curly();
+        }
+        if rest.starts_with('\'') && self.single() {
             return;
         }
         let length = word_length(rest);
@@ -464,6 +466,7 @@ impl<'t> Scanner<'t> {
             self.at = end;
             return;
         }
+        let length = self.before_mark(&rest[..length]);
         let end = start + length;
         let word = &self.text[start..end];
         if matches!(word, "true" | "false" | "null" | "inf" | "-inf" | "nan") {

@@ -32,6 +32,8 @@ pub struct Tree {
     pub values: Vec<(usize, usize)>,
     /// Lines that could not be read, as byte ranges.
     pub blanked: Vec<(usize, usize)>,
+    /// Whether a brace is missing or too many, so that it is not known for sure what stands in what.
+    pub unnested: bool,
 }
 
 /// Parses the text; every slip is told, and what still stands is returned.
@@ -50,6 +52,8 @@ pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<Tree> {
     let places: Vec<usize> =
         scan.slips.iter().flat_map(|slip| &slip.labels).map(|label| label.span.start).collect();
     let slips = scan.slips.len();
+    let brace = |slip: &Diag| matches!(slip.code, "unclosed-brace" | "extra-brace" | "missing-brace");
+    let unnested = scan.slips.iter().any(brace);
     for slip in scan.slips {
         diags.push(slip);
     }
@@ -64,7 +68,7 @@ pub fn document(text: &str, file: FileId, diags: &mut Diags) -> Option<Tree> {
     let lost = blanked.len();
     loop {
         let error = match tree(&mended)? {
-            Ok(doc) => return Some(Tree { doc, values: scan.values, blanked }),
+            Ok(doc) => return Some(Tree { doc, values: scan.values, blanked, unnested }),
             Err(error) => error,
         };
         let problem = error.diagnostics.first()?;

@@ -20,7 +20,9 @@ pub fn mended(text: &str, field: &Field, bare: Option<Unit>) -> Result<Value, Re
         "false" => "no",
         // `"9' 6""`: the last quote is the text's, the one before it the inches'.
         text if text.len() > 3 && text.starts_with('"') && text.ends_with("\"\"") => &text[1..text.len() - 1],
-        text if text.starts_with(['"', '“', '”', '„']) => text.trim_matches(['"', '“', '”', '„']),
+        text if text.starts_with(['"', '“', '”', '„', '\'']) => {
+            text.trim_matches(['"', '“', '”', '„', '\''])
+        }
         text => text,
     };
     kind(&Written::Text(text), field, bare)

@@ -6,7 +6,7 @@ use kdl::{KdlDocument, KdlEntry, KdlNode};
 
 use super::model::{Node, Value};
 use super::spec::{self, Count, FILE, Field, SHARED, Spec};
-use super::{table, value};
+use super::{hints, table, value};
 use crate::diag::{Diag, Diags, MOST_TOLD};
 use crate::source::{FileId, Span, Spanned};
 use crate::units::{ReadFault, Unit};
@@ -25,6 +25,9 @@ pub struct Walk<'d> {
     pub values: &'d [(usize, usize)],
     /// Lines that could not be read, as byte ranges.
     pub blanked: &'d [(usize, usize)],
+    /// Whether it is not known for sure what stands in what: then nothing is known to be missing,
+    /// doubled or in the wrong place.
+    pub unnested: bool,
     /// The file that is read.
     pub file: FileId,
     /// The unit of figures without one.
@@ -73,14 +76,14 @@ impl Walk<'_> {
 
     /// Whether a line inside this document could not be read, so that nothing is known to be missing.
     fn lacks_lines(&self, doc: Option<&KdlDocument>, parent: &str) -> bool {
-        let Some(doc) = doc else { return false };
+        let Some(doc) = doc else { return self.unnested };
         let span = doc.span();
         let (start, end) = if matches!(parent, FILE | SHARED) {
             (0, self.text.len())
         } else {
             (span.offset(), span.offset() + span.len())
         };
-        self.blanked.iter().any(|&(from, to)| start < to && from < end)
+        self.unnested || self.blanked.iter().any(|&(from, to)| start < to && from < end)
     }
 
     fn mended(&self, span: Span) -> Option<(usize, usize)> {
@@ -159,7 +162,15 @@ impl Walk<'_> {
             return Some(spec);
         }
         let place = spec::place(parent);
+        if let Some(help) = hints::line(node, parent) {
+            let message = format!("there is no {} in {place}", clip(name));
+            self.diags.push(Diag::error("unknown-node", span, message).help(help));
+            return None;
+        }
         if let Some(elsewhere) = table::TABLE.iter().find(|spec| spec.name == name) {
+            if self.unnested {
+                return None;
+            }
             let homes = elsewhere.within.iter().filter(|home| **home != SHARED);
             let homes: Vec<String> = homes.map(|home| spec::place(home)).collect();
             let message = format!("{name} does not stand in {place}");
@@ -192,6 +203,8 @@ impl Walk<'_> {
         let mut props: Vec<(&'static str, _)> = Vec::new();
         let mut first: Vec<(&'static str, Span)> = Vec::new();
         let (mut misspelt, mut over) = (false, false);
+        // The value before, by its number, and its row.
+        let mut last: Option<(usize, &'static Field)> = None;
         if let Some(beyond) = node.entries().get(MOST_ENTRIES) {
             misspelt = true;
             let message =
@@ -199,11 +212,35 @@ impl Walk<'_> {
             let span = self.span(beyond.span());
             self.diags.push(Diag::error("too-many", span, message).help(format!("write {}", spec.usage())));
         }
-        for entry in node.entries().iter().take(MOST_ENTRIES) {
+        let entries = &node.entries()[..node.entries().len().min(MOST_ENTRIES)];
+        let mut at = 0;
+        while let Some(entry) = entries.get(at) {
+            let rest = &entries[at..];
+            at += 1;
             let whole = self.span(entry.span());
             head.end = head.end.max(whole.end);
             let span = self.value_span(entry);
+            misspelt |= self.swallowed(span);
             let Some(key) = entry.name() else {
+                if let Some(field) = hints::property(spec, rest) {
+                    let value = self.value_span(&rest[1]);
+                    let typed = &self.text[value.start..value.end];
+                    self.diags.push(hints::missing_equals(field, span, typed));
+                    first.push((field.name, span));
+                    props.push((field.name, self.value(&rest[1], field, value, field.name)));
+                    at += 1;
+                    continue;
+                }
+                if let Some(field) = hints::parted(spec, rest) {
+                    let message = format!("{} is one word", field.name.replace('-', " "));
+                    let diag = Diag::error("unknown-property", span, message);
+                    self.diags.push(diag.help(format!("write {}=, with a dash", field.name)));
+                    let value = self.value_span(&rest[1]);
+                    first.push((field.name, span));
+                    props.push((field.name, self.value(&rest[1], field, value, field.name)));
+                    at += 1;
+                    continue;
+                }
                 match spec.args.get(args.len()) {
                     Some(field) => {
                         let what = match spec.args {
@@ -211,12 +248,13 @@ impl Walk<'_> {
                             _ => format!("{} {}", spec.name, field.name),
                         };
                         args.push(self.value(entry, field, span, &what));
+                        last = Some((at - 1, field));
                     }
                     None if self.mended(span).is_some() => misspelt = true,
                     None if over => {}
                     None => {
                         over = true;
-                        self.too_many(spec, entry, args.last(), span);
+                        self.too_many(spec, entries, at - 1, last, args.last());
                     }
                 }
                 continue;
@@ -226,6 +264,7 @@ impl Walk<'_> {
                 misspelt = true;
                 continue;
             };
+            last = Some((at - 1, field));
             if let Some((_, before)) = first.iter().find(|(name, _)| *name == field.name) {
                 let diag =
                     Diag::error("repeated-property", key_span, format!("{} is given twice", field.name));
@@ -234,6 +273,15 @@ impl Walk<'_> {
             }
             first.push((field.name, key_span));
             props.push((field.name, self.value(entry, field, span, field.name)));
+        }
+        if hints::label_left_out(spec, entries) {
+            misspelt = true;
+            let label = spec.args[0];
+            let message = format!("{} lacks its {} before its name", spec.name, label.name);
+            let typed = &self.text[args[0].span.start..args[0].span.end];
+            let help = format!("write {} {} {typed}", spec.name, if spec.name == "wall" { "1" } else { "A" });
+            self.diags.push(Diag::error("missing-value", args[0].span, message).help(help));
+            args[0].value = Value::Unreadable;
         }
         self.required(spec, &args.len(), &first, head, misspelt);
         let (children, partial) = self.nodes(node.children(), spec.name, name);
@@ -248,9 +296,33 @@ impl Walk<'_> {
         Span { start: if length == 0 { whole.start } else { start }, ..whole }
     }
 
-    fn too_many(&mut self, spec: &Spec, entry: &KdlEntry, before: Option<&Spanned<Value>>, span: Span) {
+    /// Whether a value that was mended has swallowed properties, so that none is known to be missing.
+    fn swallowed(&self, span: Span) -> bool {
+        self.mended(span).is_some_and(|(start, end)| self.text[start..end].contains('='))
+    }
+
+    /// Tells a value for which there is no place: the entry number `at`, behind `last`.
+    fn too_many(
+        &mut self,
+        spec: &Spec,
+        entries: &[KdlEntry],
+        at: usize,
+        last: Option<(usize, &'static Field)>,
+        before: Option<&Spanned<Value>>,
+    ) {
+        let span = self.value_span(&entries[at]);
+        if let Some((first, field)) = last.filter(|(first, _)| first + 1 == at)
+            && let Some((text, count)) = hints::unquoted_text(Some(field), &entries[first..])
+        {
+            let start = self.value_span(&entries[first]).start;
+            let end = self.value_span(&entries[first + count - 1]).end;
+            let message = "text of several words stands without quotes";
+            let help = format!("write \"{}\"", clip(&text));
+            self.diags.push(Diag::error("unquoted-text", Span { start, end, ..span }, message).help(help));
+            return;
+        }
         let message = format!("{} has a value too many", spec.name);
-        let unit = entry.value().as_string().and_then(Unit::from_word);
+        let unit = entries[at].value().as_string().and_then(Unit::from_word);
         let figure = before.map(|before| &self.text[before.span.start..before.span.end]);
         let help = match (unit, figure) {
             (Some(unit), Some(figure)) => {
@@ -292,7 +364,9 @@ impl Walk<'_> {
     ) {
         let lacking = spec.args.iter().skip(*args).filter(|field| field.required);
         for field in lacking {
-            let message = format!("{} lacks its {}: {}", spec.name, field.name, field.doc);
+            let doc = Some(field.doc).filter(|doc| doc.strip_prefix("the ") != Some(field.name));
+            let doc = doc.map_or(String::new(), |doc| format!(": {doc}"));
+            let message = format!("{} lacks its {}{doc}", spec.name, field.name);
             let help = format!("write {}", spec.shortest());
             self.diags.push(Diag::error("missing-value", head, message).help(help));
         }
@@ -318,7 +392,7 @@ impl Walk<'_> {
             missing(spec, parent, at, self.diags);
         }
         if let (Some(first), Count::One | Count::Maybe) = (first, spec.count) {
-            for again in these {
+            for again in these.filter(|_| !self.unnested) {
                 let message = format!("{} is given twice", spec.name);
                 self.diags.push(
                     Diag::error("repeated-node", again.name, message)

@@ -236,7 +236,16 @@ fn with_units<'p>(
     for (figure, unit) in parts {
         let Some(unit) = unit else {
             let typed = figure.typed();
+            let mixed = figure.whole > 0 && figure.fraction.is_some();
             let (one, other) = match out.last() {
+                // `9ft 6 1/2`: nobody writes feet and a half behind feet.
+                Some((before, Unit::Foot)) if mixed => {
+                    return Err(fault(
+                        "length-ambiguous",
+                        format!("{typed} has no unit in {}", clipped(text)),
+                        format!("write \"{}ft {typed}in\"", before.typed()),
+                    ));
+                }
                 Some((before, Unit::Foot)) => {
                     let before = before.typed();
                     let joint = if figure.is_whole() { "." } else { " " };

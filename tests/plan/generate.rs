@@ -10,22 +10,39 @@ use clothwright::units::Length;
 
 use crate::rooms::{corners, inch, job, opening, sixty_fourths, wall, welt};
 
-/// Xorshift numbers from a seed.
-pub struct Random(u64);
+/// Numbers from given bytes as long as they last, then xorshift numbers from a seed.
+pub struct Random {
+    given: std::collections::VecDeque<u8>,
+    state: u64,
+}
 
 impl Random {
     pub fn new(seed: u64) -> Self {
         // Spread small seeds over all bits; the multiplier is odd, so no seed is lost.
-        Random((seed + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1)
+        let state = (seed + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1;
+        Random { given: Default::default(), state }
+    }
+
+    #[allow(dead_code, reason = "only the fuzz target of the plan has bytes to give")]
+    pub fn from_bytes(bytes: &[u8]) -> Self {
+        Random { given: bytes.iter().copied().collect(), ..Random::new(0) }
     }
 
     /// A whole number from `low` to `high`, both possible.
     pub fn between(&mut self, low: i64, high: i64) -> i64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
         let span = (high - low + 1) as u64;
-        low + ((self.0 >> 11) % span) as i64
+        if !self.given.is_empty() {
+            // Few bytes for a small choice, so that a changed byte changes one thing.
+            let bytes = if span <= 256 { 1 } else { 4 };
+            let number = (0..bytes)
+                .filter_map(|_| self.given.pop_front())
+                .fold(0, |sum, byte| sum << 8 | u64::from(byte));
+            return low + (number % span) as i64;
+        }
+        self.state ^= self.state << 13;
+        self.state ^= self.state >> 7;
+        self.state ^= self.state << 17;
+        low + ((self.state >> 11) % span) as i64
     }
 
     /// True once in `n`.
@@ -65,10 +82,13 @@ pub fn random_cloth(random: &mut Random) -> Cloth {
     }
 }
 
-/// A job of one room.
+/// A job of one room, by its number.
 pub fn random_job(seed: u64) -> Job {
-    let mut random = Random::new(seed);
-    let random = &mut random;
+    job_of(&mut Random::new(seed), format!("Room {seed}"))
+}
+
+/// A job of one room with this name.
+pub fn job_of(random: &mut Random, name: String) -> Job {
     let cloth = random_cloth(random);
     let count = random.between(4, 12) as usize;
     let height = sixty_fourths(random.between(84 * 64, 132 * 64));
@@ -104,7 +124,7 @@ pub fn random_job(seed: u64) -> Job {
         corner.wraps = if random.once_in(2) { Side::Left } else { Side::Right };
     }
     let room = Room {
-        name: format!("Room {seed}"),
+        name,
         cloth: 0,
         closed,
         corners,
