@@ -19,17 +19,17 @@ fn bare_word(entry: &KdlEntry) -> Option<&str> {
     entry.value().as_string().filter(|_| bare)
 }
 
-/// For a line whose first word is none of its parent's: the line as it was probably meant.
-pub fn line(node: &KdlNode, parent: &str) -> Option<String> {
-    let first = node.entries().first()?;
-    let word = bare_word(first)?;
+/// For a line whose first two words are a name of its parent's, as in `match width 52`: that name.
+pub fn joined(node: &KdlNode, parent: &str) -> Option<&'static str> {
+    let word = bare_word(node.entries().first()?)?;
+    table::find(parent, &format!("{}-{word}", node.name().value())).map(|spec| spec.name)
+}
+
+/// For a line whose first word is none of its parent's and whose second is, as in `letter paper`: the
+/// remedy.
+pub fn swapped(node: &KdlNode, parent: &str) -> Option<String> {
     let name = node.name();
-    // `match width 52`: a name in two words.
-    let joined = format!("{}-{word}", name.value());
-    if table::find(parent, &joined).is_some() {
-        return Some(format!("write {joined}, with a dash"));
-    }
-    // `letter paper`: the value before its name.
+    let word = bare_word(node.entries().first()?)?;
     table::find(parent, word)?;
     let shown = name.repr().filter(|repr| repr.starts_with('"')).unwrap_or(name.value());
     Some(format!("the name comes first: write {word} {shown}"))

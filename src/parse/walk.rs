@@ -152,17 +152,22 @@ impl Walk<'_> {
     /// The row of a node; an unknown name is told, and read as the nearest real one.
     fn spec(&mut self, node: &KdlNode, parent: &str, siblings: &[KdlNode]) -> Option<&'static Spec> {
         let name = node.name().value();
+        let span = self.name_span(node);
+        if let Some(joined) = hints::joined(node, parent) {
+            let diag = Diag::error("unknown-node", span, format!("{} is one word", joined.replace('-', " ")));
+            self.diags.push(diag.help(format!("write {joined}, with a dash")));
+            return None;
+        }
         if let Some(spec) = table::find(parent, name) {
             return Some(spec);
         }
-        let span = self.name_span(node);
         if let Some(spec) = table::find(parent, name.trim_end_matches(':')) {
             let diag = Diag::error("unknown-node", span, format!("{} has a colon after it", spec.name));
             self.diags.push(diag.help(format!("write {} without it", spec.name)));
             return Some(spec);
         }
         let place = spec::place(parent);
-        if let Some(help) = hints::line(node, parent) {
+        if let Some(help) = hints::swapped(node, parent) {
             let message = format!("there is no {} in {place}", clip(name));
             self.diags.push(Diag::error("unknown-node", span, message).help(help));
             return None;
