@@ -1,12 +1,12 @@
 //! What a run tells when it is done: the few facts that a person wants before opening the paper.
 
-use std::fmt::Write as _;
 use std::io::IsTerminal;
 use std::path::Path;
 
 use clothwright::binder::Binder;
 use clothwright::job::model::SoldIn;
 use clothwright::plan::model::{ClothPlan, PieceKind, Plan};
+use clothwright::plan::words;
 use clothwright::units::Length;
 
 /// The width of the labels at the left.
@@ -34,8 +34,8 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
 }
 
 fn order(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
-    let print = |length: Length| plan.job.print.format.print(length);
     let Some(goods) = plan.job.cloths.get(index) else { return String::new() };
+    let print = |length: Length| words::sold(length, goods.sold_in);
     let unit = match goods.sold_in {
         SoldIn::Yard => "yd",
         SoldIn::Metre => "m",
@@ -60,14 +60,11 @@ fn cut(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
     let (whole, part) = (count(&[PieceKind::Drop]), count(&[PieceKind::PartDrop]));
     let strips = count(&[PieceKind::UprightStrip, PieceKind::LevelStrip]);
     let openings = count(&[PieceKind::OpeningPiece]);
-    let mut text = format!("{} drops: {whole} whole widths, {part} part widths", cloth.widths);
-    if openings > 0 {
-        let _ = write!(text, ", {openings} pieces at openings");
-    }
-    if strips > 0 {
-        let _ = write!(text, ", {strips} trim strips");
-    }
-    text
+    let parts =
+        [(whole, "whole width"), (part, "part width"), (openings, "opening piece"), (strips, "trim strip")];
+    let parts = parts.into_iter().filter(|(count, _)| *count > 0);
+    let parts: Vec<String> = parts.map(|(count, one)| words::counted(count as i64, one)).collect();
+    format!("{}: {}", words::counted(cloth.widths as i64, "drop"), parts.join(", "))
 }
 
 fn assumed(plan: &Plan) -> String {

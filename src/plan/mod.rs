@@ -27,7 +27,7 @@ pub mod staples;
 pub mod steps;
 mod strips;
 pub mod trim;
-pub(crate) mod words;
+pub mod words;
 
 use crate::diag::Diag;
 use crate::job::Places;

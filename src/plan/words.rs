@@ -83,7 +83,7 @@ pub(crate) fn in_room(plan: &Plan, at: usize) -> String {
 }
 
 /// "1 seam", "2 seams".
-pub(crate) fn counted(count: i64, noun: &str) -> String {
+pub fn counted(count: i64, noun: &str) -> String {
     let ending = if count == 1 { "" } else { "s" };
     format!("{count} {noun}{ending}")
 }
@@ -102,7 +102,7 @@ pub(crate) fn list<T: AsRef<str>>(items: &[T]) -> String {
 
 /// A length of cloth or trim in what it is sold in: "118 yd 4″" to the nearest inch above, "10.36 m"
 /// to the nearest centimetre above; "118 yd" and "10 m" when it is whole.
-pub(crate) fn sold(length: Length, unit: SoldIn) -> String {
+pub fn sold(length: Length, unit: SoldIn) -> String {
     match unit {
         SoldIn::Yard => {
             let inches = length.div_ceil(Length::inches(1));
