@@ -360,7 +360,8 @@ fn seams_and_openings_stand_where_the_plan_has_them() {
 #[test]
 fn every_strip_is_drawn_once_in_each_set() {
     for composed in COMPOSED.iter() {
-        for set in &composed.sets {
+        // Costs are told without a drawing.
+        for set in composed.sets.iter().filter(|set| set.reader != Reader::Costs) {
             for plan in composed.plan.rooms.iter().flat_map(|room| &room.walls) {
                 for strip in plan.panel.iter().flat_map(|panel| &panel.strips) {
                     let id = format!("strip-{}", strip.label);

@@ -15,6 +15,7 @@ mod places;
 mod prices;
 mod rates;
 mod rooms;
+mod services;
 mod stretches;
 mod walls;
 mod welts;

@@ -18,7 +18,7 @@ pub use cloth::{Direction, Nap};
 pub use prices::{Goods, Prices};
 pub use room::{
     AcrossWish, Corner, CornerKind, Fixing, FixingKind, Moulding, Opening, OpeningCloth, OpeningKind,
-    RegistrationWish, Room, Side, Substrate, Wall,
+    RegistrationWish, Room, Service, ServiceKind, Side, Substrate, Wall,
 };
 
 /// A whole job, ready to be planned.

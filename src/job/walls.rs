@@ -6,6 +6,7 @@ use super::facts::short;
 use super::model::{Moulding, Substrate, Wall};
 use super::openings;
 use super::places::WallPlaces;
+use super::services;
 use super::stretches;
 use crate::diag::Diag;
 use crate::geom::{Point, Profile};
@@ -64,7 +65,7 @@ pub(super) fn wall(
     let (crown, base) = (crown?, base?);
     let ceiling = stacked(&floor, &heights)?;
     let no_seam = stretches::no_seam(ctx, node, width, clothed)?;
-    let wall = Wall {
+    let mut wall = Wall {
         label: label?,
         name: name?,
         clothed,
@@ -78,12 +79,14 @@ pub(super) fn wall(
         substrate: substrate?,
         openings: Vec::new(),
         fixings: Vec::new(),
+        services: Vec::new(),
         no_seam,
     };
     let at = node.name;
     if !has_field(ctx, &wall, at) {
         return None;
     }
+    wall.services = services::services(ctx, node, &wall)?;
     let (wall, openings, fixings) = openings::fill(ctx, room, node, wall, labels)?;
     let place = |node: Option<&Node>| node.map_or(at, |node| node.head);
     let height = place(node.child("height").or_else(|| room.child("height")));

@@ -84,6 +84,16 @@ const fn fixing(name: &'static str, doc: &'static str) -> Spec {
     Spec { name, within: &["wall"], count: Count::Any, args: LABEL, props: BOX, doc }
 }
 
+const SERVICE: &[Field] = &[
+    may("from-left", Kind::Length, "where it runs up the wall, from the wall's left end"),
+    may("from-right", Kind::Length, "or from the wall's right end"),
+    may("above-floor", Kind::Length, "or where it runs level, from the floor"),
+];
+
+const fn service(name: &'static str, doc: &'static str) -> Spec {
+    Spec { name, within: &["wall"], count: Count::Any, args: &[], props: SERVICE, doc }
+}
+
 const fn allowance(name: &'static str, doc: &'static str) -> Spec {
     line(name, &["house"], A_LENGTH, doc)
 }
@@ -460,6 +470,8 @@ pub static TABLE: &[Spec] = &[
     fixing("sconce", "A wall light."),
     fixing("vent", "A vent or a grille."),
     fixing("thermostat", "A thermostat."),
+    service("pipe", "A pipe that is known to run behind the wall, from end to end of it."),
+    service("cable", "A cable that is known to run behind the wall, from end to end of it."),
     Spec {
         name: "no-seam",
         within: &["wall"],

@@ -78,6 +78,7 @@ mod tests {
             substrate: Substrate::Drywall,
             openings: Vec::new(),
             fixings: Vec::new(),
+            services: Vec::new(),
             no_seam: Vec::new(),
         }
     }

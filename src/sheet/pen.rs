@@ -42,5 +42,17 @@ pub const PLUMB: Pen =
     dashed(250, &[Length::mm(7), Length::micrometres(1_200), Length::mm(2), Length::micrometres(1_200)]);
 /// What lies hidden: short dashes.
 pub const HIDDEN: Pen = dashed(250, &[Length::mm(2), Length::mm(1)]);
+/// A pipe or a cable behind the wall: long, then two dots.
+pub const SERVICE: Pen = dashed(
+    350,
+    &[
+        Length::mm(5),
+        Length::mm(1),
+        Length::micrometres(400),
+        Length::mm(1),
+        Length::micrometres(400),
+        Length::mm(1),
+    ],
+);
 /// Where a pair of scissors goes: cut lines of labels and of openings.
 pub const CUT: Pen = dashed(250, &[Length::mm(4), Length::mm(2)]);

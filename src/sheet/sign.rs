@@ -41,7 +41,7 @@ pub enum Sign {
     BattingStaples,
     /// A piece of batting.
     Batting,
-    /// What is cut out of a piece of batting.
+    /// What is cut out of a piece of batting for a box.
     CutOut,
     /// What goes round an outside corner.
     RoundCorner,
@@ -61,6 +61,8 @@ pub enum Sign {
     Vent,
     /// A thermostat.
     Thermostat,
+    /// A pipe or a cable behind the wall.
+    Service,
     /// An inside corner.
     InsideCorner,
     /// An outside corner.
@@ -115,7 +117,7 @@ impl Sign {
             Sign::Tacks => "temporary tacks",
             Sign::BattingStaples => "batting staples",
             Sign::Batting => "batting, edge to edge",
-            Sign::CutOut => "cut out",
+            Sign::CutOut => "cut out for a box",
             Sign::RoundCorner => "carried round the corner",
             Sign::StapleTag => "staple row, see list",
             Sign::Trim => "trim",
@@ -125,6 +127,7 @@ impl Sign {
             Sign::Sconce => "wall light",
             Sign::Vent => "vent",
             Sign::Thermostat => "thermostat",
+            Sign::Service => "pipe or cable behind",
             Sign::InsideCorner => "inside corner",
             Sign::OutsideCorner => "outside corner",
             Sign::FreeEnd => "free end",
@@ -168,7 +171,7 @@ impl Sign {
                 let lines = hatch(area, Length::mm(2), true);
                 vec![Mark::Clip { path: clip, marks: lines }, outline(area, pen::DETAIL)]
             }
-            Sign::CutOut => stroke(pen::CUT),
+            Sign::CutOut => cut_out(sample_box(centre)),
             Sign::RoundCorner => stroke(pen::HIDDEN),
             Sign::StapleTag => tag(centre, "s1", Ends::None, false)?.0,
             Sign::Trim => stroke(pen::TRIM),
@@ -178,6 +181,7 @@ impl Sign {
             Sign::Sconce => fixing(FixingKind::Sconce, sample_box(centre)),
             Sign::Vent => fixing(FixingKind::Vent, sample_box(centre)),
             Sign::Thermostat => fixing(FixingKind::Thermostat, sample_box(centre)),
+            Sign::Service => stroke(pen::SERVICE),
             Sign::InsideCorner => tag(centre, "A", Ends::Round, false)?.0,
             Sign::OutsideCorner => tag(centre, "B", Ends::Square, false)?.0,
             Sign::FreeEnd => tag(centre, "C", Ends::Pointed, false)?.0,
@@ -195,6 +199,16 @@ impl Sign {
             Sign::MatchLine => stroke(pen::PLUMB),
         })
     }
+}
+
+/// What is cut out of batting for a box.
+pub fn cut_out(rect: Rect) -> Vec<Mark> {
+    let corner = |x, y| Point::new(x, y);
+    vec![
+        outline(rect, pen::HAIRLINE),
+        line(corner(rect.x0, rect.y0), corner(rect.x1, rect.y1), pen::HAIRLINE),
+        line(corner(rect.x0, rect.y1), corner(rect.x1, rect.y0), pen::HAIRLINE),
+    ]
 }
 
 fn sample_box(c: Point) -> Rect {

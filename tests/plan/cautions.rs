@@ -2,9 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use clothwright::geom::Rect;
+use clothwright::geom::{Point, Rect};
 use clothwright::job::model::*;
 use clothwright::plan::make;
+use clothwright::plan::model::Stage;
 use clothwright::units::{Length, LengthFormat, UnitSystem};
 
 use crate::rooms::*;
@@ -32,6 +33,32 @@ fn add_box(job: &mut Job, from_left: Length) {
     job.rooms[0].walls[0].fixings.push(Fixing { label: "X1".into(), kind: FixingKind::Box, rect });
 }
 
+fn add_pipe(job: &mut Job, x: Length) {
+    let (from, to) = (Point::new(x, Length::ZERO), Point::new(x, inch(48)));
+    job.rooms[0].walls[0].services.push(Service { kind: ServiceKind::Pipe, from, to });
+}
+
+/// A pipe up the middle of a wall 36 in wide meets the rows at top and bottom, in batting and in cloth; one up
+/// its left edge meets those of the left side as well.
+#[test]
+fn a_known_pipe_is_told_with_the_rows_that_meet_it() {
+    let because = |x: Length| {
+        let mut job = quiet();
+        add_pipe(&mut job, x);
+        let plan = make(job).expect("a plan");
+        let caution = plan.cautions.iter().position(|c| c.code == "known-services").expect("the caution");
+        let steps = plan.steps.iter().filter(|s| s.cautions.contains(&caution));
+        let stages: BTreeSet<_> = steps.map(|s| s.stage).collect();
+        assert!([Stage::Prepare, Stage::Batting, Stage::Hang].iter().all(|s| stages.contains(s)));
+        plan.cautions[caution].because.clone()
+    };
+    assert_eq!(
+        because(inch(17)),
+        "A pipe runs up wall 1, 1′ 5″ from corner A; 4 rows of staples would meet it."
+    );
+    assert_eq!(because(inch(2)), "A pipe runs up wall 1, 2″ from corner A; 6 rows of staples would meet it.");
+}
+
 /// The cautions that nothing but what the job always has can raise.
 #[test]
 fn a_quiet_job_raises_little() {
@@ -45,6 +72,7 @@ fn each_caution_comes_with_its_cause() {
         ("box-extender", with(|j| add_box(j, inch(17)))),
         ("hidden-services", with(|j| j.rooms[0].walls[0].substrate = Substrate::Drywall)),
         ("staples-near-boxes", with(|j| add_box(j, inch(3)))),
+        ("known-services", with(|j| add_pipe(j, inch(17)))),
         ("metallic-cloth", with(|j| j.cloths[0].metallic = true)),
         ("stapler-pressure", with(|j| j.house.stapler_psi = 101)),
         ("iron", codes(feature_wall(cloth(None), inch(72), inch(48)))),
@@ -143,9 +171,10 @@ fn every_caution_has_its_step() {
     job.rooms[0].textured = true;
     job.rooms[0].public = true;
     job.rooms[0].walls[0].substrate = Substrate::Masonry;
+    add_pipe(&mut job, inch(17));
     let plan = make(job).expect("a plan");
     for (index, caution) in plan.cautions.iter().enumerate() {
         assert!(plan.steps.iter().any(|s| s.cautions.contains(&index)), "{} has no step", caution.code);
     }
-    assert_eq!(plan.cautions.len(), 19);
+    assert_eq!(plan.cautions.len(), 20);
 }

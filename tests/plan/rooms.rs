@@ -52,6 +52,7 @@ pub fn wall(label: &str, width: Length, height: Length) -> Wall {
         substrate: Substrate::Drywall,
         openings: Vec::new(),
         fixings: Vec::new(),
+        services: Vec::new(),
         no_seam: Vec::new(),
     }
 }

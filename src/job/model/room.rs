@@ -165,6 +165,8 @@ pub struct Wall {
     pub openings: Vec<Opening>,
     /// Boxes, switches, vents, sconces, left to right.
     pub fixings: Vec<Fixing>,
+    /// Pipes and cables that are known to run behind the wall.
+    pub services: Vec<Service>,
     /// Stretches, from and to along x, in which no seam may stand; both ends are allowed to it.
     pub no_seam: Vec<(Length, Length)>,
 }
@@ -193,6 +195,37 @@ pub struct Moulding {
     pub height: Length,
     /// Out from the wall.
     pub projection: Length,
+}
+
+/// A pipe or a cable that runs behind a wall, from end to end of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Service {
+    /// What it is.
+    pub kind: ServiceKind,
+    /// Its lower or left end, in wall coordinates.
+    pub from: Point,
+    /// Its upper or right end.
+    pub to: Point,
+}
+
+/// Kinds of service.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum ServiceKind {
+    /// Water, gas or heating.
+    Pipe,
+    /// Electricity or signals.
+    Cable,
+}
+
+impl ServiceKind {
+    /// "pipe" or "cable".
+    pub const fn word(self) -> &'static str {
+        match self {
+            ServiceKind::Pipe => "pipe",
+            ServiceKind::Cable => "cable",
+        }
+    }
 }
 
 /// An opening or a built-in in a wall.

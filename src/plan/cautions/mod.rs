@@ -5,6 +5,7 @@
 
 mod fire;
 mod health;
+mod services;
 mod site;
 
 use super::model::{Caution, Plan};

@@ -3,12 +3,12 @@
 use super::super::model::{Plan, StapleKind, TrimPlace};
 use super::super::purchases::{boxes_by_depth, electrical, lines};
 use super::super::words::{by_system, counted, fine, list, print};
-use super::{Rule, walls_where};
+use super::{Rule, services, walls_where};
 use crate::geom::{Point, Rect};
 use crate::job::model::{Substrate, Wall};
 use crate::units::Length;
 
-pub(super) const RULES: [Rule; 10] = [
+pub(super) const RULES: [Rule; 11] = [
     Rule {
         code: "power-off",
         title: "Power off, and proved dead",
@@ -72,9 +72,20 @@ pub(super) const RULES: [Rule; 10] = [
                finds, and keep staples and batten screws off the marks.",
         source: "Common practice, no source",
         because: |plan| {
-            walls_where(plan, |w| w.substrate != Substrate::Panelling || !w.fixings.is_empty())
-                .map(|walls| format!("Fixings go into {walls}, where services may run."))
+            let hidden = |w: &Wall| {
+                w.substrate != Substrate::Panelling || !w.fixings.is_empty() || !w.services.is_empty()
+            };
+            walls_where(plan, hidden).map(|walls| format!("Fixings go into {walls}, where services may run."))
         },
+    },
+    Rule {
+        code: "known-services",
+        title: "Known pipes and cables",
+        text: "Set out each line with the tape before anything is fixed, check it with a detector, and mark it on \
+               the wall and again on the batting. No staple and no screw within a hand's breadth of it: leave the \
+               row open there and hold the edge with a dab of adhesive.",
+        source: "Common practice, no source",
+        because: services::known,
     },
     Rule {
         code: "stapler",
@@ -182,6 +193,6 @@ fn near_boxes(plan: &Plan) -> Option<String> {
 
 /// Whether the straight line from `a` to `b` meets the rectangle; by its bounds, which is exact for
 /// upright and level lines and errs to the side of warning for raked ones.
-fn touches(rect: &Rect, a: Point, b: Point) -> bool {
+pub(super) fn touches(rect: &Rect, a: Point, b: Point) -> bool {
     a.x.max(b.x) >= rect.x0 && a.x.min(b.x) <= rect.x1 && a.y.max(b.y) >= rect.y0 && a.y.min(b.y) <= rect.y1
 }

@@ -53,7 +53,7 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     }
     if raised(plan, "hidden-services") {
         let text = say::find(plan, room);
-        let cautions = &["hidden-services", "staples-near-boxes"];
+        let cautions = &["hidden-services", "known-services", "staples-near-boxes"];
         all.push(Draft {
             key: Key::Find(room),
             stage,
@@ -103,7 +103,7 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     for at in clothed(plan, room) {
         if plan.job.rooms[room].walls[at.wall].substrate == Substrate::Masonry {
             let text = say::battens(plan, at);
-            let cautions = &["fire-battens", "hidden-services", "dust", "lead"];
+            let cautions = &["fire-battens", "hidden-services", "known-services", "dust", "lead"];
             all.push(Draft {
                 key: Key::Battens(at),
                 stage,
@@ -130,7 +130,8 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
 fn batting(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     for at in clothed(plan, room) {
         let text = say::batting(plan, at);
-        let cautions = &["stapler", "stapler-pressure", "fire-foam", "ladder", "staples-near-boxes"];
+        let cautions =
+            &["stapler", "stapler-pressure", "fire-foam", "ladder", "staples-near-boxes", "known-services"];
         let (stage, wall) = (Stage::Batting, Some(at));
         all.push(Draft {
             key: Key::Batting(at),
@@ -195,9 +196,17 @@ fn hang(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
         if let Some(text) = say::hang(plan, at) {
             let glued = glued_wraps(plan, at) > Length::ZERO;
             let cautions: &[&str] = if glued {
-                &["platform", "ladder", "stapler", "stapler-pressure", "staples-near-boxes", "adhesive"]
+                &[
+                    "platform",
+                    "ladder",
+                    "stapler",
+                    "stapler-pressure",
+                    "staples-near-boxes",
+                    "known-services",
+                    "adhesive",
+                ]
             } else {
-                &["platform", "ladder", "stapler", "stapler-pressure", "staples-near-boxes"]
+                &["platform", "ladder", "stapler", "stapler-pressure", "staples-near-boxes", "known-services"]
             };
             let (stage, wall) = (Stage::Hang, Some(at));
             all.push(Draft {

@@ -84,8 +84,15 @@ pub(super) fn clear(plan: &Plan, room: usize) -> String {
 }
 
 pub(super) fn find(plan: &Plan, room: usize) -> String {
+    let walls = plan.job.rooms[room].walls.iter().filter(|w| w.clothed);
+    let known = walls.map(|w| w.services.len()).sum::<usize>();
+    let known = if known > 0 {
+        format!(" Set out by tape {} known from the survey first.", counted(known as i64, "line"))
+    } else {
+        String::new()
+    };
     format!(
-        "With the power still on, go over every wall{} with a detector and mark pipes and cables with tape.",
+        "With the power still on, go over every wall{} with a detector and mark pipes and cables with tape.{known}",
         in_room(plan, room)
     )
 }

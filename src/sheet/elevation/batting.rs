@@ -2,6 +2,7 @@
 //! batting, their joints and their staples.
 
 use super::room;
+use super::services;
 use super::view::View;
 use crate::geom::{Point, Rect};
 use crate::job::model::Paper;
@@ -41,7 +42,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
 fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, ComposeFault> {
     let free = frame::free(paper);
     let walls: Vec<WallRef> = (0..plan.rooms[room].walls.len())
-        .filter(|&wall| !plan.rooms[room].walls[wall].batting.is_empty())
+        .filter(|&wall| plan.job.rooms[room].walls[wall].clothed)
         .map(|wall| WallRef { room, wall })
         .collect();
     if walls.is_empty() {
@@ -141,6 +142,7 @@ fn wall(plan: &Plan, at: WallRef, scale: Scale) -> Result<Drawing, ComposeFault>
     room::edges(&view, &mut drawing);
     staples(&view, &mut drawing);
     room::openings(&view, &mut drawing)?;
+    services::lines(&view, &mut drawing);
     for piece in pieces {
         label(&view, piece, &mut drawing)?;
     }
@@ -149,25 +151,30 @@ fn wall(plan: &Plan, at: WallRef, scale: Scale) -> Result<Drawing, ComposeFault>
     Ok(drawing.finish())
 }
 
-/// What comes round the left corner from the wall before: pieces of that wall, in this wall's
-/// coordinates.
+/// What comes round the left corner: pieces that begin on the walls before and are carried on to this
+/// one, in this wall's coordinates.
 fn carried(view: &View) -> Vec<BattingPiece> {
-    let room = view.room();
-    let wall = view.at.wall;
-    let before = if wall > 0 { wall - 1 } else { room.walls.len() - 1 };
-    if before == wall || (wall == 0 && !room.closed) {
-        return Vec::new();
+    let walls = &view.room().walls;
+    let mut found = Vec::new();
+    let (mut wall, mut back) = (view.at.wall, Length::ZERO);
+    for _ in 1..walls.len() {
+        if wall == 0 && !view.room().closed {
+            break;
+        }
+        wall = if wall > 0 { wall - 1 } else { walls.len() - 1 };
+        back += walls[wall].width;
+        let moved = |r: Rect| Rect { x0: r.x0 - back, x1: r.x1 - back, ..r };
+        let pieces = view.room_plan().walls[wall].batting.iter().filter(|piece| piece.rect.x1 > back);
+        let begun: Vec<BattingPiece> = pieces
+            .map(|piece| BattingPiece {
+                rect: Rect { x0: Length::ZERO, ..moved(piece.rect) },
+                cut_outs: piece.cut_outs.iter().map(|&hole| moved(hole)).collect(),
+                ..piece.clone()
+            })
+            .collect();
+        found.splice(0..0, begun);
     }
-    let width = room.walls[before].width;
-    let moved = |r: Rect| Rect { x0: r.x0 - width, x1: r.x1 - width, ..r };
-    let pieces = view.room_plan().walls[before].batting.iter().filter(|piece| piece.rect.x1 > width);
-    pieces
-        .map(|piece| BattingPiece {
-            rect: Rect { x0: Length::ZERO, ..moved(piece.rect) },
-            cut_outs: piece.cut_outs.iter().map(|&hole| moved(hole)).collect(),
-            ..piece.clone()
-        })
-        .collect()
+    found
 }
 
 /// A piece: hatched where it lies, its edges, and what is cut out of it.
@@ -179,8 +186,11 @@ fn piece_marks(view: &View, piece: &BattingPiece, rising: bool, drawing: &mut Dr
     }
     let mut marks = vec![Mark::Clip { path: shape, marks: hatch(rect, Length::mm(2), rising) }];
     marks.push(outline(rect, pen::DETAIL));
-    for hole in &piece.cut_outs {
-        marks.push(outline(view.map.rect(*hole), pen::CUT));
+    // An opening shows itself; what is cut out for a box is crossed.
+    let boxes =
+        piece.cut_outs.iter().filter(|hole| !view.wall().openings.iter().any(|o| o.outer.overlaps(hole)));
+    for hole in boxes {
+        marks.extend(sign::cut_out(view.map.rect(*hole)));
         drawing.signs.insert(Sign::CutOut);
     }
     // On the wall the field bounds the piece; what goes round the corner is drawn as hidden.
@@ -233,7 +243,10 @@ fn label(view: &View, piece: &BattingPiece, drawing: &mut Drawing) -> Result<(),
             }
         }
     }
-    let to = view.map.x(width) + Length::mm(7);
+    // Led to the nearer side of the wall.
+    let beside = Length::mm(7);
+    let left = (rect.x0 + rect.x1) / 2 < view.map.x(width / 2);
+    let to = if left { view.map.x(Length::ZERO) - beside } else { view.map.x(width) + beside };
     for tenth in [3, 7, 2, 8, 5, 4, 6] {
         let from = Point::new((rect.x0 + rect.x1) / 2, rect.y0 + rect.height() * tenth / 10);
         let label = set(Point::new(to, from.y))?;
@@ -275,11 +288,33 @@ fn dimensions(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
             "joints from the left corner",
         )?);
     }
+    heights(view, drawing)?;
     let bottom = view.map.y(view.bottom());
     let whole =
         Dimension::chain(Run::Level, &[Length::ZERO, width], |x| view.map.x(x), bounds, view.format())?;
     let at = bottom + Length::mm(1) + whole.depth();
     drawing.marks.push(whole.draw(at, bottom, &format!("width-{label}"), "width of the wall")?);
+    Ok(())
+}
+
+/// The heights of level joints above the datum, at the right end.
+fn heights(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    let level = view.wall_plan().batting_joints.iter().filter(|joint| joint.from.y == joint.to.y);
+    let mut heights: Vec<Length> = level.map(|joint| joint.from.y).collect();
+    heights.sort();
+    heights.dedup();
+    if heights.is_empty() {
+        return Ok(());
+    }
+    let stops: Vec<(Length, String)> = heights.into_iter().map(|y| (y, String::new())).collect();
+    let bounds = (view.map.y(view.top()), view.map.y(view.bottom()));
+    let zero = Length::ZERO;
+    let running =
+        Dimension::running(Run::Upright, zero, zero, &stops, |y| view.map.y(y), bounds, view.format())?;
+    let right = view.map.x(view.wall().width);
+    let at = right + Length::mm(2) + running.depth();
+    let id = format!("level-joints-{}", view.wall().label);
+    drawing.marks.push(running.draw(at, right, &id, "heights of level joints above the datum")?);
     Ok(())
 }
 
@@ -300,7 +335,16 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
     stuff.pair("Loft", print(batting.loft));
     stuff.pair("Roll", format!("{} wide", print(batting.roll_width)));
     stuff.pair("Gap", format!("{} to crown, base and casings", print(batting.gap)));
-    stuff.pair("Joints", "edge to edge, no lap, clear of the seams");
+    let joints = || walls.iter().flat_map(|at| &plan.rooms[at.room].walls[at.wall].batting_joints);
+    let lying = joints().any(|joint| joint.from.y == joint.to.y);
+    stuff.pair(
+        "Joints",
+        if lying {
+            "edge to edge, no lap; upright ones clear of the seams"
+        } else {
+            "edge to edge, no lap, clear of the seams"
+        },
+    );
     let house = &plan.job.house;
     let (edges, joints) = (print(house.batting_edge_staples), print(house.batting_butt_staples));
     stuff.pair("Staples", format!("{edges} apart at edges, {joints} along joints"));

@@ -7,6 +7,7 @@ mod dims;
 mod notes;
 mod room;
 mod rows;
+mod services;
 mod sheet;
 mod view;
 

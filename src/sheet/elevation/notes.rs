@@ -3,7 +3,7 @@
 use super::room::fixing_word;
 use super::rows::cloth_rows;
 use super::view::View;
-use crate::job::model::{OpeningCloth, Side, Trim, Trims};
+use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
 use crate::plan::model::{Panel, TrimPlace, TrimRun};
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
@@ -134,10 +134,24 @@ fn watch(view: &View) -> Section {
                 .text(format!("Corner {} ({end}) has a metal bead: sew or glue, no staples.", corner.name));
         }
     }
+    for service in view.wall().services.iter().filter(|_| view.reader == Reader::Crew) {
+        section.text(service_words(view, service));
+    }
     if let Some(words) = kill_words(view) {
         section.text(words);
     }
     section
+}
+
+/// Where a pipe or a cable runs.
+fn service_words(view: &View, service: &Service) -> String {
+    let place = if service.from.x == service.to.x {
+        format!("up the wall {} from corner {}", print(view, service.from.x), view.left_corner().name)
+    } else {
+        let above = service.from.y - view.wall().floor.at(service.from.x);
+        format!("along the wall {} above the floor", print(view, above))
+    };
+    format!("A {} runs {place}: no staple within a hand's breadth.", service.kind.word())
 }
 
 /// What the designer and the crew are told when the pattern does not meet at an end of this wall.

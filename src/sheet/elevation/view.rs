@@ -161,6 +161,9 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
     super::cloth::seams(view, &mut drawing);
     super::room::openings(view, &mut drawing)?;
     super::room::fixings(view, &mut drawing);
+    if view.reader == Reader::Crew {
+        super::services::lines(view, &mut drawing);
+    }
     let mut labels = Vec::new();
     if view.reader != Reader::Workroom {
         let runs = super::rows::trim(view, &mut drawing);
