@@ -171,6 +171,7 @@ struct WallFile<'a> {
 struct OpeningFile<'a> {
     label: &'a str,
     outer: Rect,
+    rise: Length,
     pieced: bool,
 }
 
@@ -199,6 +200,7 @@ fn wall_file<'a>(wall: &'a Wall, place: &'a WallPlan) -> WallFile<'a> {
     let opening = |o: &'a Opening| OpeningFile {
         label: &o.label,
         outer: o.outer,
+        rise: o.head.outer_rise,
         pieced: o.cloth == OpeningCloth::Pieced,
     };
     WallFile {

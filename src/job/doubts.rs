@@ -136,18 +136,18 @@ fn openings(ctx: &mut Ctx, wall: &super::model::Wall, places: &WallPlaces) {
 fn fixings(ctx: &mut Ctx, wall: &super::model::Wall, places: &WallPlaces) {
     for (fixing, &span) in wall.fixings.iter().zip(&places.fixings) {
         let (x0, x1) = (fixing.rect.x0, fixing.rect.x1);
-        let base = wall.field_bottom().max_between(x0, x1);
-        // A box wholly in the base is no concern of the cloth's.
-        if wall.clothed && fixing.rect.y0 < base && base < fixing.rect.y1 {
-            let message = format!("{} stands half in the base", fixing.label);
-            warn(
-                ctx,
-                "box-in-base",
-                span,
-                message,
-                "check above-floor=, which runs to the middle of the box",
-            );
-        }
+        let (bottom, top) = (wall.field_bottom().max_between(x0, x1), wall.field_top().min_between(x0, x1));
+        // A box wholly in the base or the dado is no concern of the cloth's.
+        let half = |edge: Length| wall.clothed && fixing.rect.y0 < edge && edge < fixing.rect.y1;
+        let message = if half(bottom) {
+            format!("{} stands half in the {}", fixing.label, wall.bottom_word())
+        } else if half(top) {
+            format!("{} stands half over the {}", fixing.label, wall.top_word())
+        } else {
+            continue;
+        };
+        let help = "check above-floor=, which runs to the middle of the box";
+        warn(ctx, "box-in-base", span, message, help);
     }
 }
 

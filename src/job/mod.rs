@@ -16,6 +16,7 @@ mod prices;
 mod rates;
 mod rooms;
 mod services;
+mod square;
 mod stretches;
 mod walls;
 mod welts;

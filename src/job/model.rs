@@ -17,7 +17,7 @@ mod room;
 pub use cloth::{Direction, Nap};
 pub use prices::{Goods, Prices};
 pub use room::{
-    AcrossWish, Corner, CornerKind, Fixing, FixingKind, Moulding, Opening, OpeningCloth, OpeningKind,
+    AcrossWish, Corner, CornerKind, Fixing, FixingKind, Head, Moulding, Opening, OpeningCloth, OpeningKind,
     RegistrationWish, Room, Service, ServiceKind, Side, Substrate, Wall,
 };
 

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use super::ctx::{Ctx, Range, inches};
 use super::defaults;
 use super::facts::short;
-use super::model::{Fixing, FixingKind, Opening, OpeningCloth, OpeningKind, Wall};
+use super::model::{Fixing, FixingKind, Head, Opening, OpeningCloth, OpeningKind, Wall};
 use crate::diag::Diag;
-use crate::geom::Rect;
+use crate::geom::{Hole, Rect};
 use crate::parse::{Given, Node};
 use crate::source::{Span, Spanned};
 use crate::units::Length;
@@ -175,33 +175,89 @@ fn opening(
             Some(OpeningCloth::CoveredThrough)
         }
     };
-    let width = width?;
-    let x0 = from_left(ctx, node, wall, width)?;
+    let (width, rise) = (width?, head(ctx, node, width, height));
+    let x0 = from_left(ctx, node, wall.width, width)?;
     let (height, sill, casing) = (height?, sill?, casing?);
     let foot = wall.floor.at(x0 + width / 2);
     let clear = Rect::new(x0, foot + sill, x0 + width, foot + sill + height);
     let all_round = matches!(kind, OpeningKind::Window | OpeningKind::Niche | OpeningKind::BuiltIn)
         && sill > Length::ZERO
         || kind == OpeningKind::Mantel;
-    let mut outer = clear.grown(casing);
+    let clear_rise = rise?;
+    let Hole { rect: mut outer, rise: outer_rise } = Hole { rect: clear, rise: clear_rise }.grown(casing);
     if !all_round {
         outer.y0 = clear.y0;
     }
+    let head = Head { clear_rise, outer_rise };
     let label = label?;
     if !lies_on(ctx, wall, &outer, node.head, &format!("{name} {label}"), casing > Length::ZERO) {
         return None;
     }
-    Some(Opening { label, kind, clear, casing, outer, cloth: cloth? })
+    Some(Opening { label, kind, clear, casing, outer, head, cloth: cloth? })
+}
+
+/// The rise of an opening's head: zero when it is square.
+fn head(ctx: &mut Ctx, node: &Node, width: Option<Length>, height: Option<Length>) -> Option<Length> {
+    let given = node.prop::<&'static str>("head");
+    let rise = node.prop::<Length>("rise");
+    let kind = match &given {
+        Given::Bad => return None,
+        Given::Absent => "square",
+        Given::Is(kind) => kind.value,
+    };
+    let (rise, place) = match (kind, rise) {
+        (_, Given::Bad) => return None,
+        ("segment", Given::Is(rise)) => (ctx.ranged(rise, "the rise of the arch", SIZE)?, rise.span),
+        ("segment", Given::Absent) => {
+            let help = "add rise=, from the springing up to the crown of the arch";
+            ctx.error("missing-property", node.head, "the segment head has no rise=", help);
+            return None;
+        }
+        (_, Given::Is(rise)) => {
+            let message = if kind == "round" {
+                "a round head rises by half its width; another rise makes it a segment"
+            } else {
+                "a square head has no rise"
+            };
+            ctx.error("odd-rise", rise.span, message, "write head=segment, or take rise= out");
+            return None;
+        }
+        ("round", Given::Absent) => (width? / 2, node.head),
+        (_, Given::Absent) => return Some(Length::ZERO),
+    };
+    let (width, height) = (width?, height?);
+    let label = node.spec.name;
+    let problem = if rise > width / 2 {
+        Some((
+            format!(
+                "an arch {} wide rises by {} at most, which is a half circle",
+                ctx.show(width),
+                ctx.show(width / 2)
+            ),
+            "measure the rise from the springing, or write head=round",
+        ))
+    } else if rise >= height {
+        let (rise, height) = (ctx.show(rise), ctx.show(height));
+        Some((
+            format!("the arch rises by {rise}, and the {label} is {height} high to its crown"),
+            "height= runs to the crown of the arch: measure it again",
+        ))
+    } else {
+        None
+    };
+    let Some((message, help)) = problem else { return Some(rise) };
+    ctx.error("odd-rise", place, message, help);
+    None
 }
 
 /// The left edge, from either end of the wall.
-fn from_left(ctx: &mut Ctx, node: &Node, wall: &Wall, width: Length) -> Option<Length> {
+pub(super) fn from_left(ctx: &mut Ctx, node: &Node, wall: Length, width: Length) -> Option<Length> {
     match (node.prop::<Length>("from-left"), node.prop::<Length>("from-right")) {
         (Given::Bad, _) | (_, Given::Bad) => None,
         (Given::Is(left), Given::Absent) => ctx.ranged(left, "the distance from the left end", PLACE),
         (Given::Absent, Given::Is(right)) => {
             let right = ctx.ranged(right, "the distance from the right end", PLACE)?;
-            Some(wall.width - right - width)
+            Some(wall - right - width)
         }
         (Given::Is(left), Given::Is(right)) => {
             ctx.diags.push(
@@ -225,10 +281,11 @@ fn from_left(ctx: &mut Ctx, node: &Node, wall: &Wall, width: Length) -> Option<L
     }
 }
 
-/// Whether a rectangle lies on the wall, below its crown; told otherwise, with the excess.
+/// Whether a rectangle lies on the wall, below its crown (but perhaps in a frieze); told otherwise, with
+/// the excess.
 fn lies_on(ctx: &mut Ctx, wall: &Wall, rect: &Rect, place: Span, what: &str, cased: bool) -> bool {
     let with = if cased { ", casing included," } else { "" };
-    let top = wall.field_top().min_between(rect.x0, rect.x1);
+    let top = wall.crown_line().min_between(rect.x0, rect.x1);
     let foot = wall.floor.min_between(rect.x0, rect.x1);
     let name = &wall.label;
     let wide = |ctx: &Ctx| {
@@ -277,7 +334,7 @@ fn fixing(
     let up = node.prop("above-floor").ok();
     let up = up.and_then(|up| ctx.ranged(up, "the height above the floor", PLACE));
     // Boxes are taped to their middle, so a box has no width of its own here.
-    let x = from_left(ctx, node, wall, Length::ZERO)?;
+    let x = from_left(ctx, node, wall.width, Length::ZERO)?;
     let (width, height, up, label) = (width?, height?, up?, label?);
     let y = wall.floor.at(x) + up;
     let (x0, y0) = (x - width / 2, y - height / 2);
@@ -290,16 +347,18 @@ fn fixing(
 }
 
 fn clear_of_each_other(ctx: &mut Ctx, openings: &[(Opening, Span)], fixings: &[(Fixing, Span)]) -> bool {
-    let things: Vec<(&str, &Rect, Span)> = openings
+    let things: Vec<(&str, Hole, Span)> = openings
         .iter()
-        .map(|(opening, span)| (opening.label.as_str(), &opening.outer, *span))
-        .chain(fixings.iter().map(|(fixing, span)| (fixing.label.as_str(), &fixing.rect, *span)))
+        .map(|(opening, span)| (opening.label.as_str(), opening.hole(), *span))
+        .chain(fixings.iter().map(|(fixing, span)| (fixing.label.as_str(), fixing.rect.into(), *span)))
         .collect();
     let mut sound = true;
-    for (i, (label, rect, span)) in things.iter().enumerate() {
-        let Some((other, over, first)) = things[..i].iter().find(|(_, other, _)| other.overlaps(rect)) else {
+    for (i, (label, hole, span)) in things.iter().enumerate() {
+        let meets = |other: &Hole| other.overlaps(&hole.rect) && hole.overlaps(&other.rect);
+        let Some((other, over, first)) = things[..i].iter().find(|(_, other, _)| meets(other)) else {
             continue;
         };
+        let (rect, over) = (hole.rect, over.rect);
         sound = false;
         let across = rect.x1.min(over.x1) - rect.x0.max(over.x0);
         let up = rect.y1.min(over.y1) - rect.y0.max(over.y0);

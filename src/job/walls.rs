@@ -6,8 +6,7 @@ use super::facts::short;
 use super::model::{Moulding, Substrate, Wall};
 use super::openings;
 use super::places::WallPlaces;
-use super::services;
-use super::stretches;
+use super::{services, square, stretches};
 use crate::diag::Diag;
 use crate::geom::{Point, Profile};
 use crate::parse::{Given, Node};
@@ -17,6 +16,9 @@ use crate::units::Length;
 const WIDTH: Range = inches(2 * 64, 200 * 12);
 const HEIGHT: Range = inches(6 * 64, 60 * 12);
 const FLOOR: Range = Range { least: Length::inches(-24), most: Length::inches(24) };
+/// A floor that a stair climbs or goes down along the wall.
+const STAIR: Range = Range { least: Length::feet(-30), most: Length::feet(30) };
+const EDGE: Range = Range { least: Length::ZERO, most: Length::inches(60 * 12) };
 const MOULDING: Range = inches(0, 48);
 
 /// The lowest field that cloth can be hung on.
@@ -44,9 +46,12 @@ pub(super) fn wall(
     let floor = match node.child("floor") {
         None => {
             ctx.note("Floors are level.", COMMON);
-            level(width, Length::ZERO)
+            Profile::level(width, Length::ZERO)
         }
-        Some(floor) => profile(ctx, floor, width, "the floor", FLOOR),
+        Some(floor) if floor.prop::<bool>("stair").ok().is_some_and(|stair| stair.value) => {
+            profile(ctx, floor, width, "the stair", STAIR)
+        }
+        Some(floor) => of_storey(ctx, floor, width),
     };
     let heights = match node.child("height").or_else(|| room.child("height")) {
         Some(height) => profile(ctx, height, width, "the height", HEIGHT),
@@ -63,7 +68,19 @@ pub(super) fn wall(
     };
     let (floor, heights) = (floor?, heights?);
     let (crown, base) = (crown?, base?);
-    let ceiling = stacked(&floor, &heights)?;
+    let rail = edge(ctx, room, node, width, "rail");
+    let dado = edge(ctx, room, node, width, "dado");
+    let soffits = stretches::raised(ctx, node, width, "soffit");
+    let platforms = stretches::raised(ctx, node, width, "platform");
+    let (rail, dado, soffits, platforms) = (rail?, dado?, soffits?, platforms?);
+    if !soffits.is_empty() && crown.height > Length::ZERO {
+        ctx.note("The crown runs on along the underside of a soffit.", COMMON);
+    }
+    // All heights are taken from the floor beside a platform; a dado follows it, a rail does not.
+    let rail = rail.map(|rail| floor.plus(&rail));
+    let ceiling = soffits.iter().fold(floor.plus(&heights), |line, (span, by)| line.stepped(*span, -*by));
+    let floor = platforms.iter().fold(floor, |line, (span, by)| line.stepped(*span, *by));
+    let dado = dado.map(|dado| floor.plus(&dado));
     let no_seam = stretches::no_seam(ctx, node, width, clothed)?;
     let mut wall = Wall {
         label: label?,
@@ -72,10 +89,13 @@ pub(super) fn wall(
         width,
         width_top,
         width_bottom,
+        lean: Length::ZERO,
         ceiling,
         floor,
         crown,
         base,
+        dado,
+        rail,
         substrate: substrate?,
         openings: Vec::new(),
         fixings: Vec::new(),
@@ -83,9 +103,11 @@ pub(super) fn wall(
         no_seam,
     };
     let at = node.name;
-    if !has_field(ctx, &wall, at) {
+    let edge_place = |name: &str| node.child(name).or_else(|| room.child(name)).map_or(at, |edge| edge.head);
+    if !has_field(ctx, &wall, at, edge_place) {
         return None;
     }
+    wall.lean = square::lean(ctx, node, &wall)?;
     wall.services = services::services(ctx, node, &wall)?;
     let (wall, openings, fixings) = openings::fill(ctx, room, node, wall, labels)?;
     let place = |node: Option<&Node>| node.map_or(at, |node| node.head);
@@ -138,8 +160,15 @@ fn widths(ctx: &mut Ctx, node: &Node) -> Option<(Length, Length, Length)> {
     Some((width, or(top), or(bottom)))
 }
 
-fn level(width: Length, y: Length) -> Option<Profile> {
-    Profile::new(vec![Point::new(Length::ZERO, y), Point::new(width, y)])
+/// A floor that lies near the datum, as all do but stairs and landings.
+fn of_storey(ctx: &mut Ctx, floor: &Node, width: Length) -> Option<Profile> {
+    let line = profile(ctx, floor, width, "the floor", STAIR)?;
+    let far = line.points().iter().find(|p| !(FLOOR.least..=FLOOR.most).contains(&p.y));
+    let Some(far) = far else { return Some(line) };
+    let message = format!("the floor lies {} from the datum", ctx.show(far.y.abs()));
+    let help = "if it belongs to a stair or a landing, add stair=yes; else check the figure and its unit";
+    ctx.error("absurd-length", floor.head, message, help);
+    None
 }
 
 /// The measures of a `height` or a `floor` node as a line over the wall.
@@ -180,7 +209,7 @@ fn profile(ctx: &mut Ctx, node: &Node, width: Length, what: &str, range: Range) 
                 return None;
             }
             let y = ctx.ranged(all, what, range)?;
-            return level(width, y);
+            return Profile::level(width, y);
         }
         Given::Absent => {}
     }
@@ -210,12 +239,13 @@ fn profile(ctx: &mut Ctx, node: &Node, width: Length, what: &str, range: Range) 
     Profile::new(taken.into_iter().map(|(x, y, _)| Point::new(x, y)).collect())
 }
 
-/// The line that lies `heights` above `floor`, with the break points of both.
-fn stacked(floor: &Profile, heights: &Profile) -> Option<Profile> {
-    let mut xs: Vec<Length> = floor.points().iter().chain(heights.points()).map(|p| p.x).collect();
-    xs.sort();
-    xs.dedup();
-    Profile::new(xs.into_iter().map(|x| Point::new(x, floor.at(x) + heights.at(x))).collect())
+/// The height of a dado or a rail above the floor, a wall's own or its room's: `Some(None)` where there is
+/// none, or the wall says 0.
+fn edge(ctx: &mut Ctx, room: &Node, wall: &Node, width: Length, name: &str) -> Option<Option<Profile>> {
+    let Some(node) = wall.child(name).or_else(|| room.child(name)) else { return Some(None) };
+    let line = profile(ctx, node, width, &format!("the height of the {name}"), EDGE)?;
+    let none = line.points().iter().all(|p| p.y == Length::ZERO);
+    Some((!none).then_some(line))
 }
 
 /// A wall's own moulding or its room's; none when neither gives one.
@@ -254,13 +284,34 @@ fn substrate(ctx: &mut Ctx, room: &Node, wall: &Node) -> Option<Substrate> {
     })
 }
 
-fn has_field(ctx: &mut Ctx, wall: &Wall, place: Span) -> bool {
+/// Whether there is wall left between floor and ceiling, and on it a field for the cloth; `edge` gives the
+/// place of a dado or a rail.
+fn has_field(ctx: &mut Ctx, wall: &Wall, place: Span, edge: impl Fn(&str) -> Span) -> bool {
     let (top, bottom) = (wall.field_top(), wall.field_bottom());
-    let least = top.points().iter().map(|p| p.y - bottom.at(p.x)).min().unwrap_or(Length::ZERO);
-    if least >= LEAST_FIELD || !wall.clothed {
+    let lost = |edge: &Option<Profile>, none: Profile, field: &Profile| edge.is_some() && *field == none;
+    if lost(&wall.rail, wall.crown_line(), &top) {
+        let help = "check the height and the rail; a wall without one says rail 0";
+        let message = "the rail lies nowhere below the underside of the crown";
+        ctx.error("edge-in-moulding", edge("rail"), message, help);
+        return false;
+    }
+    if lost(&wall.dado, wall.base_line(), &bottom) {
+        let help = "check the base and the dado; a wall without one says dado 0";
+        let message = "the top of the dado lies nowhere above the top of the base";
+        ctx.error("edge-in-moulding", edge("dado"), message, help);
+        return false;
+    }
+    let (least, what) = if wall.clothed {
+        (top.least_above(&bottom), "the edges of the cloth")
+    } else {
+        (wall.ceiling.least_above(&wall.floor), "floor and ceiling")
+    };
+    if least >= LEAST_FIELD {
         return true;
     }
-    let message = format!("crown and base leave less than {} of wall between them", ctx.show(LEAST_FIELD));
+    let plain = wall.rail.is_none() && wall.dado.is_none();
+    let what = if wall.clothed && plain { "crown and base" } else { what };
+    let message = format!("{what} leave less than {} of wall between them", ctx.show(LEAST_FIELD));
     ctx.error("no-field", place, message, "check the height, the crown and the base");
     false
 }

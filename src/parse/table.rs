@@ -52,19 +52,17 @@ const HEIGHT: Field = must("height", Kind::Length, "the clear height");
 const CASING: Field = may("casing", Kind::Length, "the face width of the casing");
 const CLOTH: Field =
     may("cloth", OPENING_CLOTH, "covered: the panel covers it and is cut free; pieced: matched pieces");
+const HEADS: Kind = Kind::Word(&["square", "round", "segment"]);
+const HEAD: Field = may("head", HEADS, "its head; the height of an arch is measured to its crown");
+const RISE: Field = may("rise", Kind::Length, "of a segment head, from the springing up to the crown");
 const SILL: Field = may("sill", Kind::Length, "from the floor up to the clear opening");
 
-const TO_FLOOR: &[Field] = &[FROM_LEFT, FROM_RIGHT, WIDTH, HEIGHT, CASING, CLOTH];
-const ABOVE_FLOOR: &[Field] = &[
-    FROM_LEFT,
-    FROM_RIGHT,
-    must("sill", Kind::Length, "from the floor up to the clear opening"),
-    WIDTH,
-    HEIGHT,
-    CASING,
-    CLOTH,
-];
-const ANY_SILL: &[Field] = &[FROM_LEFT, FROM_RIGHT, SILL, WIDTH, HEIGHT, CASING, CLOTH];
+const TO_FLOOR: &[Field] = &[FROM_LEFT, FROM_RIGHT, WIDTH, HEIGHT, HEAD, RISE, CASING, CLOTH];
+const A_SILL: Field = must("sill", Kind::Length, "from the floor up to the clear opening");
+const ABOVE_FLOOR: &[Field] = &[FROM_LEFT, FROM_RIGHT, A_SILL, WIDTH, HEIGHT, HEAD, RISE, CASING, CLOTH];
+const SQUARE_ABOVE_FLOOR: &[Field] = &[FROM_LEFT, FROM_RIGHT, A_SILL, WIDTH, HEIGHT, CASING, CLOTH];
+const ANY_SILL: &[Field] = &[FROM_LEFT, FROM_RIGHT, SILL, WIDTH, HEIGHT, HEAD, RISE, CASING, CLOTH];
+const SQUARE_ANY_SILL: &[Field] = &[FROM_LEFT, FROM_RIGHT, SILL, WIDTH, HEIGHT, CASING, CLOTH];
 
 const LABEL: &[Field] = &[may("label", Kind::Label, "its label on the sheets; numbered when left out")];
 
@@ -112,6 +110,28 @@ const LEVELS: &[Field] = &[
     may("middle", Kind::Length, "in the middle"),
     may("right", Kind::Length, "at the right end"),
 ];
+
+const EDGE: &[Field] = &[may("length", Kind::Length, "the height, when it is the same everywhere")];
+
+/// The height of an edge of the cloth above the floor, on one wall or on all walls of a room.
+const fn edge(name: &'static str, doc: &'static str) -> Spec {
+    Spec { name, within: &["room", "wall"], count: Count::Maybe, args: EDGE, props: LEVELS, doc }
+}
+
+const RAISED_FROM_LEFT: Field = may("from-left", Kind::Length, "from the wall's left end to its near side");
+const RAISED_WIDTH: Field = must("width", Kind::Length, "how much of the wall it takes");
+const SOFFIT: &[Field] = &[
+    RAISED_FROM_LEFT,
+    FROM_RIGHT,
+    RAISED_WIDTH,
+    must("drop", Kind::Length, "from the ceiling down to its underside"),
+];
+const PLATFORM: &[Field] =
+    &[RAISED_FROM_LEFT, FROM_RIGHT, RAISED_WIDTH, must("rise", Kind::Length, "from the floor up to its top")];
+
+const fn raised(name: &'static str, props: &'static [Field], doc: &'static str) -> Spec {
+    Spec { name, within: &["wall"], count: Count::Any, args: &[], props, doc }
+}
 
 /// Every kind of node, parents before children.
 pub static TABLE: &[Spec] = &[
@@ -430,6 +450,17 @@ pub static TABLE: &[Spec] = &[
         doc: "The width of the wall.",
     },
     Spec {
+        name: "diagonal",
+        within: &["wall"],
+        count: Count::Maybe,
+        args: &[],
+        props: &[
+            may("rising", Kind::Length, "from the bottom left to the top right"),
+            may("falling", Kind::Length, "from the top left to the bottom right"),
+        ],
+        doc: "The diagonals from floor to ceiling, which tell whether the wall is square.",
+    },
+    Spec {
         name: "height",
         within: &["room", "wall"],
         count: Count::Maybe,
@@ -442,12 +473,39 @@ pub static TABLE: &[Spec] = &[
         within: &["wall"],
         count: Count::Maybe,
         args: &[],
-        props: LEVELS,
+        props: &[
+            may("left", Kind::Length, "at the left end"),
+            may("middle", Kind::Length, "in the middle"),
+            may("right", Kind::Length, "at the right end"),
+            may(
+                "stair",
+                Kind::Flag,
+                "a stair runs along the wall: the measures are of its pitch or its string",
+            ),
+        ],
         doc: "How far the floor lies above the level datum.",
     },
+    edge(
+        "dado",
+        "The top of a dado or wainscot, from the floor up: the cloth begins on it. 0 for none on this wall.",
+    ),
+    edge(
+        "rail",
+        "The underside of a picture rail or frieze, from the floor up: the cloth ends under it. 0 for none on this wall.",
+    ),
+    raised(
+        "soffit",
+        SOFFIT,
+        "A box-down or a beam under the ceiling: over that stretch the wall ends lower.",
+    ),
+    raised(
+        "platform",
+        PLATFORM,
+        "A platform or a step on the floor: over that stretch the wall begins higher.",
+    ),
     Spec {
         name: "at",
-        within: &["height", "floor"],
+        within: &["height", "floor", "dado", "rail"],
         count: Count::Any,
         args: &[
             must("distance", Kind::Length, "from the wall's left end"),
@@ -462,9 +520,9 @@ pub static TABLE: &[Spec] = &[
     opening("archway", TO_FLOOR, "An opening without a door."),
     opening("fireplace", TO_FLOOR, "A fireplace; its casing is the surround."),
     opening("window", ABOVE_FLOOR, "A window; cased all round."),
-    opening("mantel", ABOVE_FLOOR, "A mantel shelf; sill is its underside."),
+    opening("mantel", SQUARE_ABOVE_FLOOR, "A mantel shelf; sill is its underside."),
     opening("niche", ANY_SILL, "A recess."),
-    opening("built-in", ANY_SILL, "A bookcase or a cupboard."),
+    opening("built-in", SQUARE_ANY_SILL, "A bookcase or a cupboard."),
     fixing("switch", "A light switch."),
     fixing("box", "A socket outlet or another box."),
     fixing("sconce", "A wall light."),

@@ -40,12 +40,14 @@ fn on_wall(job: &Job, wall: &Wall, joints: &[BattingJoint]) -> Vec<Batten> {
             lines.push((place.to_owned(), run.path[0], run.path[1]));
         }
     }
+    // Round an arch they are short straight lengths that the line of its staples does not leave.
+    let round = Field { within: width / 4, ..field.inset(half) };
     for (index, opening) in wall.openings.iter().enumerate() {
-        for pair in field.inset(half).hole_runs(index).iter().flat_map(|run| run.path.windows(2)) {
+        for pair in round.hole_runs(index).iter().flat_map(|run| run.path.windows(2)) {
             lines.push((format!("round {}", opening.label), pair[0], pair[1]));
         }
     }
-    for fixing in &wall.fixings {
+    for fixing in wall.fixings_in_field() {
         let Rect { x0, y0, x1, y1 } = fixing.rect.grown(half);
         for x in [x0, x1] {
             lines.push((format!("beside {}", fixing.label), Point::new(x, y0), Point::new(x, y1)));

@@ -2,7 +2,7 @@
 
 use super::model::{CutOut, Piece, PieceId, RoomPlan, WallRef};
 use crate::geom::Rect;
-use crate::job::model::{Job, OpeningCloth};
+use crate::job::model::{Job, Opening, OpeningCloth};
 
 /// The cut-outs of all covered openings, by wall and opening, and from the left where a seam parts one.
 pub fn cut_outs(job: &Job, rooms: &[RoomPlan], pieces: &[Piece]) -> Vec<CutOut> {
@@ -15,10 +15,16 @@ pub(super) fn of_room(job: &Job, room: usize, plan: &RoomPlan, pieces: &[Piece])
     let mut found = Vec::new();
     for (wall, planned) in plan.walls.iter().enumerate() {
         let Some(panel) = &planned.panel else { continue };
-        let openings = job.rooms[room].walls[wall].openings.iter().enumerate();
-        for (opening, shape) in openings.filter(|(_, o)| o.cloth == OpeningCloth::CoveredThrough) {
-            let outer =
-                Rect { x0: shape.outer.x0 + planned.x, x1: shape.outer.x1 + planned.x, ..shape.outer };
+        let place = &job.rooms[room].walls[wall];
+        let covered = |o: &Opening| o.cloth == OpeningCloth::CoveredThrough && place.in_field(&o.outer);
+        for (opening, shape) in place.openings.iter().enumerate().filter(|(_, o)| covered(o)) {
+            // Of an arch, what lies below its springing: nobody cuts strips from the round of it.
+            let outer = Rect {
+                x0: shape.outer.x0 + planned.x,
+                x1: shape.outer.x1 + planned.x,
+                y1: shape.hole().springing(),
+                ..shape.outer
+            };
             let wall = WallRef { room, wall };
             let out = |piece: PieceId| Some((piece, usable(&outer, pieces.get(piece.0)?)?));
             let parts = panel.strips.iter().filter_map(|strip| out(strip.piece));

@@ -1,12 +1,16 @@
 //! The edges of a field: what staples, batting and trim follow.
 //!
-//! A field is the part of a wall between two height profiles, with rectangular holes where openings
-//! stand. Holes may touch or overlap one another, the ends and the profiles (a door reaches the
+//! A field is the part of a wall between two height profiles, with holes where openings stand, whose
+//! heads may be arches. Holes may touch or overlap one another, the ends and the profiles (a door reaches the
 //! base, a mantel stands on a fireplace); an edge is only what borders on the field.
 
-use crate::geom::{Point, Profile, Rect};
+use crate::geom::{Hole, Point, Profile, Rect};
 use crate::job::model::Wall;
+use crate::plan::model::Round;
 use crate::units::Length;
+
+/// How far the chords by which an arch is drawn may depart from it.
+const FINE: Length = Length::micrometres(100);
 
 /// A field with its holes, in wall coordinates.
 #[derive(Clone, Debug)]
@@ -20,14 +24,18 @@ pub(crate) struct Field {
     /// The lower edge.
     pub bottom: Profile,
     /// One for each opening of the wall, in its order.
-    pub holes: Vec<Rect>,
+    pub holes: Vec<Hole>,
+    /// How far the chords of a round part of a run may depart from it.
+    pub within: Length,
 }
 
 /// A line along an edge; closed when it ends on the point where it starts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Run {
-    /// The line.
+    /// The line; a round part is a chain of chords.
     pub path: Vec<Point>,
+    /// The round parts of the line, in its order.
+    pub rounds: Vec<Round>,
     /// The hole that ends it at the left (or below), if one does.
     pub from: Option<usize>,
     /// The hole that ends it at the right (or above), if one does.
@@ -35,8 +43,28 @@ pub(crate) struct Run {
 }
 
 impl Run {
-    fn new(path: Vec<Point>) -> Self {
-        Run { path, from: None, to: None }
+    /// A line of straight parts.
+    pub fn new(path: Vec<Point>) -> Self {
+        Run { path, rounds: Vec::new(), from: None, to: None }
+    }
+
+    /// A round line.
+    fn round(path: Vec<Point>, length: Length) -> Self {
+        let rounds = vec![Round { from: 0, to: path.len() - 1, length }];
+        Run { rounds, ..Run::new(path) }
+    }
+
+    /// The line goes on with one that starts where it ends.
+    fn extend(&mut self, next: Run) {
+        let shift = self.path.len() - 1;
+        self.path.extend(next.path.into_iter().skip(1));
+        let moved = |r: Round| Round { from: r.from + shift, to: r.to + shift, ..r };
+        self.rounds.extend(next.rounds.into_iter().map(moved));
+    }
+
+    /// Its true length.
+    pub fn length(&self) -> Length {
+        length_along(&self.path, &self.rounds)
     }
 
     /// Whether it ends on the point where it starts.
@@ -45,7 +73,18 @@ impl Run {
     }
 }
 
-/// The length of a line, each part rounded to the nanometre.
+/// The length of a line with round parts, each part rounded to the nanometre.
+pub(crate) fn length_along(path: &[Point], rounds: &[Round]) -> Length {
+    let mut length: Length = rounds.iter().map(|r| r.length).sum();
+    for (i, leg) in path.windows(2).enumerate() {
+        if !rounds.iter().any(|r| r.from <= i && i < r.to) {
+            length += distance(leg[0], leg[1]);
+        }
+    }
+    length
+}
+
+/// The length of a line of straight parts, each part rounded to the nanometre.
 pub(crate) fn length_of(path: &[Point]) -> Length {
     path.windows(2).map(|p| distance(p[0], p[1])).sum()
 }
@@ -58,22 +97,24 @@ fn distance(a: Point, b: Point) -> Length {
 }
 
 impl Field {
-    /// The field of a wall: from base to crown, with the outside of each casing as a hole.
+    /// The field of a wall: from its lower edge to its upper one, with the outside of each casing as a
+    /// hole.
     pub fn of(wall: &Wall) -> Field {
         Field {
             x0: Length::ZERO,
             x1: wall.width,
             top: wall.field_top(),
             bottom: wall.field_bottom(),
-            holes: wall.openings.iter().map(|o| o.outer).collect(),
+            holes: wall.openings.iter().map(|o| o.hole()).collect(),
+            within: FINE,
         }
     }
 
     /// The same field kept `gap` from top, bottom and holes, as batting is.
     pub fn inset(&self, gap: Length) -> Field {
         Field {
-            top: self.top.raised(-gap),
-            bottom: self.bottom.raised(gap),
+            top: self.top.kept_below(gap),
+            bottom: self.bottom.kept_above(gap),
             holes: self.holes.iter().map(|h| h.grown(gap)).collect(),
             ..self.clone()
         }
@@ -81,37 +122,82 @@ impl Field {
 
     /// The upper edge, left to right, without the parts where a hole reaches it.
     pub fn top_runs(&self) -> Vec<Run> {
-        self.along(&self.top)
+        self.along(&self.top, true)
     }
 
     /// The lower edge, left to right, without the parts where a hole reaches it.
     pub fn bottom_runs(&self) -> Vec<Run> {
-        self.along(&self.bottom)
+        self.along(&self.bottom, false)
     }
 
-    fn along(&self, profile: &Profile) -> Vec<Run> {
+    /// The parts of a profile that no hole takes, the sides of its steps included; `upper` tells that
+    /// the field lies below it.
+    fn along(&self, profile: &Profile, upper: bool) -> Vec<Run> {
+        let mut edge = Edge::default();
+        for leg in profile.between(self.x0, self.x1).windows(2) {
+            let (a, b) = (leg[0], leg[1]);
+            if a.x < b.x {
+                let mut blocked: Vec<(Length, Length, usize)> = Vec::new();
+                for (i, hole) in self.holes.iter().enumerate() {
+                    blocked.extend(met(a, b, hole).into_iter().map(|(from, to)| (from, to, i)));
+                }
+                blocked.sort();
+                let at = |x: Length| Point::new(x, on_line(a, b, x));
+                let mut x = a.x;
+                for (from, to, hole) in blocked {
+                    if x < from {
+                        edge.free(at(x), at(from));
+                    }
+                    if x < to {
+                        edge.block(hole);
+                        x = to;
+                    }
+                }
+                if x < b.x {
+                    edge.free(at(x), b);
+                }
+            } else {
+                self.beside_step(a, b, upper, &mut edge);
+            }
+        }
+        edge.runs
+    }
+
+    /// The side of a step from `a` to `b`, without what a hole that stands against it takes.
+    fn beside_step(&self, a: Point, b: Point, upper: bool, edge: &mut Edge) {
+        // The field lies at the left of a step down of its upper edge, and of a step up of its lower.
+        let at_left = (b.y < a.y) == upper;
         let mut blocked: Vec<(Length, Length, usize)> = Vec::new();
         for (i, hole) in self.holes.iter().enumerate() {
-            for (a, b) in within_heights(profile, hole.x0, hole.x1, hole.y0, hole.y1) {
-                blocked.push((a, b, i));
+            let (x0, x1) = (hole.rect.x0, hole.rect.x1);
+            if if at_left { x0 < a.x && a.x <= x1 } else { x0 <= a.x && a.x < x1 } {
+                blocked.push((hole.rect.y0, hole.top_at(a.x), i));
             }
         }
+        // Along the step, which may go down: its measure grows from `a` to `b`.
+        let down = b.y < a.y;
+        let along = |y: Length| if down { a.y - y } else { y - a.y };
+        let mut blocked: Vec<(Length, Length, usize)> = blocked
+            .into_iter()
+            .map(|(y0, y1, i)| (along(y0).min(along(y1)), along(y0).max(along(y1)), i))
+            .collect();
         blocked.sort();
-        let mut runs = Vec::new();
-        let (mut x, mut from) = (self.x0, None);
-        let mut close = |x: Length, end: Length, from: Option<usize>, to: Option<usize>| {
-            if x < end {
-                runs.push(Run { path: profile.between(x, end), from, to });
+        let end = along(b.y);
+        let at = |t: Length| Point::new(a.x, if down { a.y - t } else { a.y + t });
+        let mut t = Length::ZERO;
+        for (from, to, hole) in blocked.into_iter().filter(|(from, to, _)| *from < end && *to > Length::ZERO)
+        {
+            if t < from {
+                edge.free(at(t), at(from));
             }
-        };
-        for (a, b, hole) in blocked {
-            close(x, a.min(self.x1), from, Some(hole));
-            if b > x {
-                (x, from) = (b, Some(hole));
+            if t < to {
+                edge.block(hole);
+                t = to;
             }
         }
-        close(x, self.x1, from, None);
-        runs
+        if t < end {
+            edge.free(at(t), b);
+        }
     }
 
     /// The upright line at `x`, from below, without the parts in or on a hole.
@@ -120,16 +206,16 @@ impl Field {
             .holes
             .iter()
             .enumerate()
-            .filter(|(_, h)| h.x0 <= x && x <= h.x1)
-            .map(|(i, h)| (h.y0, h.y1, i))
+            .filter(|(_, h)| h.rect.x0 <= x && x <= h.rect.x1)
+            .map(|(i, h)| (h.rect.y0, h.top_at(x), i))
             .collect();
         blocked.sort();
-        let top = self.top.at(x);
-        let (mut y, mut from) = (self.bottom.at(x), None);
+        let top = self.top.least_at(x);
+        let (mut y, mut from) = (self.bottom.most_at(x), None);
         let mut runs = Vec::new();
         let mut close = |y: Length, end: Length, from: Option<usize>, to: Option<usize>| {
             if y < end {
-                runs.push(Run { path: vec![Point::new(x, y), Point::new(x, end)], from, to });
+                runs.push(Run { from, to, ..Run::new(vec![Point::new(x, y), Point::new(x, end)]) });
             }
         };
         for (a, b, hole) in blocked {
@@ -156,7 +242,7 @@ impl Field {
     /// or on a hole.
     pub fn level_runs(&self, y: Length, span: (Length, Length)) -> Vec<Run> {
         let mut blocked = self.outside(span, (y, y));
-        blocked.extend(self.holes.iter().filter(|h| h.y0 <= y && y <= h.y1).map(|h| (h.x0, h.x1)));
+        blocked.extend(self.holes.iter().filter_map(|h| h.span_at(y)));
         let run = |(a, b)| Run::new(vec![Point::new(a, y), Point::new(b, y)]);
         without(span, blocked).into_iter().map(run).collect()
     }
@@ -166,7 +252,8 @@ impl Field {
     pub fn stretches(&self, band: (Length, Length)) -> Vec<(Length, Length)> {
         let span = (self.x0, self.x1);
         let mut blocked = self.outside(span, band);
-        blocked.extend(self.holes.iter().filter(|h| h.y0 <= band.0 && band.1 <= h.y1).map(|h| (h.x0, h.x1)));
+        let whole = self.holes.iter().filter(|h| h.rect.y0 <= band.0);
+        blocked.extend(whole.filter_map(|h| h.span_at(band.1)));
         without(span, blocked)
     }
 
@@ -184,60 +271,141 @@ impl Field {
     /// closed line; where another hole adjoins, the shared part is left out.
     pub fn hole_runs(&self, index: usize) -> Vec<Run> {
         let hole = self.holes[index];
-        let mut parts: Vec<Vec<Point>> = Vec::new();
+        let rect = hole.rect;
         let upright = |x: Length, left: bool| -> Vec<(Length, Length)> {
             if x <= self.x0 || x >= self.x1 {
                 return Vec::new();
             }
-            let span = (hole.y0.max(self.bottom.at(x)), hole.y1.min(self.top.at(x)));
+            // At a step the field beside the hole counts, not that behind it.
+            let (low, high) = if left {
+                (self.bottom.at(x), self.top.at(x))
+            } else {
+                (self.bottom.after(x), self.top.after(x))
+            };
+            let span = (rect.y0.max(low), hole.springing().min(high));
             let covers = self.others(index).filter(|(i, h)| {
-                let beyond = if left { h.x0 < x && x <= h.x1 } else { h.x0 <= x && x < h.x1 };
-                let same_edge = *i < index && (if left { h.x0 == x } else { h.x1 == x });
+                let (x0, x1) = (h.rect.x0, h.rect.x1);
+                let beyond = if left { x0 < x && x <= x1 } else { x0 <= x && x < x1 };
+                let same_edge = *i < index && (if left { x0 == x } else { x1 == x });
                 beyond || same_edge
             });
-            without(span, covers.map(|(_, h)| (h.y0, h.y1)).collect())
+            without(span, covers.map(|(_, h)| (h.rect.y0, h.top_at(x))).collect())
         };
         let level = |y: Length, over: bool| -> Vec<(Length, Length)> {
-            let span = (hole.x0.max(self.x0), hole.x1.min(self.x1));
+            let span = (rect.x0.max(self.x0), rect.x1.min(self.x1));
             let mut blocked: Vec<(Length, Length)> = self
                 .others(index)
                 .filter(|(i, h)| {
-                    let beyond = if over { h.y0 <= y && y < h.y1 } else { h.y0 < y && y <= h.y1 };
-                    let same_edge = *i < index && (if over { h.y1 == y } else { h.y0 == y });
+                    let (y0, y1) = (h.rect.y0, h.rect.y1);
+                    let beyond = if over { y0 <= y && y < y1 } else { y0 < y && y <= y1 };
+                    let same_edge = *i < index && (if over { y1 == y } else { y0 == y });
                     beyond || same_edge
                 })
-                .map(|(_, h)| (h.x0, h.x1))
+                .filter_map(|(_, h)| h.span_at(y))
                 .collect();
             blocked.extend(self.outside(span, (y, y)));
             without(span, blocked)
         };
-        for (a, b) in upright(hole.x0, true) {
-            parts.push(vec![Point::new(hole.x0, a), Point::new(hole.x0, b)]);
+        let line = |a: (Length, Length), b: (Length, Length)| {
+            Run::new(vec![Point::new(a.0, a.1), Point::new(b.0, b.1)])
+        };
+        let mut parts: Vec<Run> = Vec::new();
+        parts.extend(upright(rect.x0, true).into_iter().map(|(a, b)| line((rect.x0, a), (rect.x0, b))));
+        if hole.is_arched() {
+            parts.extend(self.arch_runs(index));
+        } else {
+            parts.extend(level(rect.y1, true).into_iter().map(|(a, b)| line((a, rect.y1), (b, rect.y1))));
         }
-        for (a, b) in level(hole.y1, true) {
-            parts.push(vec![Point::new(a, hole.y1), Point::new(b, hole.y1)]);
-        }
-        for (a, b) in upright(hole.x1, false).into_iter().rev() {
-            parts.push(vec![Point::new(hole.x1, b), Point::new(hole.x1, a)]);
-        }
-        for (a, b) in level(hole.y0, false).into_iter().rev() {
-            parts.push(vec![Point::new(b, hole.y0), Point::new(a, hole.y0)]);
-        }
+        let down = upright(rect.x1, false).into_iter().rev();
+        parts.extend(down.map(|(a, b)| line((rect.x1, b), (rect.x1, a))));
+        let back = level(rect.y0, false).into_iter().rev();
+        parts.extend(back.map(|(a, b)| line((b, rect.y0), (a, rect.y0))));
         chain(parts)
     }
 
-    fn others(&self, index: usize) -> impl Iterator<Item = (usize, &Rect)> {
+    /// The parts of the arch of hole `index` that border on the field, left to right.
+    fn arch_runs(&self, index: usize) -> Vec<Run> {
+        let hole = self.holes[index];
+        let (x0, x1) = (hole.rect.x0.max(self.x0), hole.rect.x1.min(self.x1));
+        if x0 >= x1 {
+            return Vec::new();
+        }
+        let borders = |x: Length| {
+            let p = Point::new(x, hole.top_at(x));
+            self.bottom.most_at(x) < p.y
+                && p.y < self.top.least_at(x)
+                && !self.others(index).any(|(_, other)| other.holds(p))
+        };
+        // Where the edge begins and ends, found by halving to the nanometre between points of the arch.
+        let places: Vec<Length> = hole.arc_points(x0, x1, self.within).iter().map(|p| p.x).collect();
+        let mut spans: Vec<(Length, Length)> = Vec::new();
+        for pair in places.windows(2) {
+            let (a, b) = (pair[0], pair[1]);
+            let span = match (borders(a), borders(b)) {
+                (false, false) if !borders(a + (b - a) / 2) => continue,
+                (false, false) => (a, b),
+                (true, true) => (a, b),
+                (true, false) => (a, turn(a, b, &borders)),
+                (false, true) => (turn(b, a, &borders), b),
+            };
+            match spans.last_mut() {
+                Some(last) if last.1 == span.0 => last.1 = span.1,
+                _ => spans.push(span),
+            }
+        }
+        let run =
+            |(a, b): (Length, Length)| Run::round(hole.arc_points(a, b, self.within), hole.arc_length(a, b));
+        spans.into_iter().filter(|(a, b)| a < b).map(run).collect()
+    }
+
+    fn others(&self, index: usize) -> impl Iterator<Item = (usize, &Hole)> {
         self.holes.iter().enumerate().filter(move |(i, _)| *i != index)
     }
 }
 
+/// The place farthest from `yes`, towards `no`, that still passes the test.
+fn turn(yes: Length, no: Length, test: &impl Fn(Length) -> bool) -> Length {
+    let (mut yes, mut no) = (yes, no);
+    while (no - yes).abs() > Length::nanometres(1) {
+        let middle = yes + (no - yes) / 2;
+        if test(middle) { yes = middle } else { no = middle }
+    }
+    yes
+}
+
+/// The runs of an edge as it is gone along, left to right.
+#[derive(Default)]
+struct Edge {
+    runs: Vec<Run>,
+    /// The hole passed last.
+    passed: Option<usize>,
+}
+
+impl Edge {
+    fn free(&mut self, a: Point, b: Point) {
+        match self.runs.last_mut() {
+            Some(run) if run.to.is_none() && run.path.last() == Some(&a) => run.path.push(b),
+            _ => self.runs.push(Run { from: self.passed, ..Run::new(vec![a, b]) }),
+        }
+    }
+
+    fn block(&mut self, hole: usize) {
+        if let Some(run) = self.runs.last_mut()
+            && run.to.is_none()
+        {
+            run.to = Some(hole);
+        }
+        self.passed = Some(hole);
+    }
+}
+
 /// Joins parts that follow one another, the last to the first included.
-fn chain(parts: Vec<Vec<Point>>) -> Vec<Run> {
+fn chain(parts: Vec<Run>) -> Vec<Run> {
     let mut runs: Vec<Run> = Vec::new();
     for part in parts {
         match runs.last_mut() {
-            Some(last) if last.path.last() == part.first() => last.path.extend(&part[1..]),
-            _ => runs.push(Run::new(part)),
+            Some(last) if last.path.last() == part.path.first() => last.extend(part),
+            _ => runs.push(part),
         }
     }
     let meets = match (runs.first(), runs.last()) {
@@ -245,10 +413,49 @@ fn chain(parts: Vec<Vec<Point>>) -> Vec<Run> {
         _ => false,
     };
     if meets && let Some(mut last) = runs.pop() {
-        last.path.extend(&runs[0].path[1..]);
+        last.extend(std::mem::replace(&mut runs[0], Run::new(Vec::new())));
         runs[0] = last;
     }
     runs
+}
+
+/// Where the line from `a` to `b`, which runs to the right, lies in or on a hole, left to right.
+fn met(a: Point, b: Point, hole: &Hole) -> Vec<(Length, Length)> {
+    let Some(line) = Profile::new(vec![a, b]) else { return Vec::new() };
+    let rect = hole.rect;
+    let straight = within_heights(&line, rect.x0, rect.x1, rect.y0, hole.springing());
+    if !hole.is_arched() {
+        return straight;
+    }
+    // Over the springing: where the line lies below the arch, which is one part, for an arch is round.
+    let mut found = straight;
+    for (from, to) in within_heights(&line, rect.x0, rect.x1, hole.springing(), rect.y1) {
+        let under = |x: Length| on_line(a, b, x) <= hole.top_at(x);
+        let most = highest(from, to, |x| hole.top_at(x) - on_line(a, b, x));
+        if under(most) {
+            let left = if under(from) { from } else { turn(most, from, &under) };
+            let right = if under(to) { to } else { turn(most, to, &under) };
+            if left < right {
+                found.push((left, right));
+            }
+        }
+    }
+    found
+}
+
+/// The place between `from` and `to` where a measure that rises and then falls is greatest.
+fn highest(mut from: Length, mut to: Length, measure: impl Fn(Length) -> Length) -> Length {
+    while to - from > Length::nanometres(2) {
+        let third = (to - from) / 3;
+        let (a, b) = (from + third, to - third);
+        if measure(a) < measure(b) { from = a } else { to = b }
+    }
+    from
+}
+
+/// The height of the line from `a` to `b` at `x`.
+fn on_line(a: Point, b: Point, x: Length) -> Length {
+    if x == b.x { b.y } else { a.y + (b.y - a.y).scale((x - a.x).nm(), (b.x - a.x).nm()) }
 }
 
 /// `span` without the `blocked` parts; only parts of some length.

@@ -27,7 +27,7 @@ pub(super) fn motif(laid: &Laid, wall: &Wall, at: Length, plumb: Length) -> Opti
 /// The highest motif in sight of the column `j`, which stands at `x` on the wall.
 fn highest(laid: &Laid, wall: &Wall, j: i64, x: Length) -> Option<Point> {
     let lattice = laid.cloth.pattern.as_ref()?;
-    let (top, bottom) = (wall.field_top().at(x), wall.field_bottom().at(x));
+    let (top, bottom) = (wall.field_top().least_at(x), wall.field_bottom().most_at(x));
     // The top falls a phase below one motif, so the next one down stands a repeat below that.
     let first = top + laid.phase(lattice, j, top) - lattice.vertical;
     let heights = (0..MOST).map(|k| first - lattice.vertical * k).take_while(|y| *y > bottom);

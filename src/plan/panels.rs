@@ -124,11 +124,12 @@ fn span_parts(job: &Job, wall: &Wall, span: &Span, match_line: Length, whole: bo
     let bottom = field_bottom.min_between(x0, x1);
     let gross_top = field_top.max_between(g0, g1) + house.top_allowance;
     let gross_bottom = field_bottom.min_between(g0, g1) - house.bottom_allowance;
-    let mut over: Vec<&Rect> = wall
+    // A piece over an arch comes down to where the arch is lowest within it, and is cut along it.
+    let mut over: Vec<Rect> = wall
         .openings
         .iter()
         .filter(|o| o.cloth == OpeningCloth::Pieced && o.outer.x0 <= x0 && x1 <= o.outer.x1)
-        .map(|o| &o.outer)
+        .map(|o| Rect { y1: o.hole().top_at(x0).min(o.hole().top_at(x1)), ..o.outer })
         .collect();
     let part = |kind, y0, y1, cut0, cut1| Part {
         kind,
@@ -172,8 +173,8 @@ fn panel_seams(wall: &Wall, strips: &[Strip]) -> Vec<Seam> {
         seams.push(Seam {
             label: format!("{}-{}", left.label, right.label),
             x,
-            y0: wall.field_bottom().at(x),
-            y1: wall.field_top().at(x),
+            y0: wall.field_bottom().most_at(x),
+            y1: wall.field_top().least_at(x),
             in_sight: seams::in_sight(wall, x),
             clearance: seams::clearance(wall, x),
         });

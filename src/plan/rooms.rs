@@ -5,6 +5,7 @@ use super::lattice::Laid;
 use super::model::{CornerPlan, Kill, Panel, Piece, Registration, RoomPlan, WallPlan, WallRef};
 use super::ribbon::{self, Ribbon};
 use super::seams::Layout;
+use super::words::list;
 use super::{PlanFault, no_seam, outline, panels, seam_rules, seams};
 use crate::geom::{Point, Profile};
 use crate::job::model::{Assumption, Cloth, Job, Room, Side, Wall};
@@ -137,7 +138,7 @@ fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>, patterned: bool) -> 
     let (bottom, top) = (wall.field_bottom(), wall.field_top());
     let (low, high) =
         (bottom.min_between(Length::ZERO, wall.width), top.max_between(Length::ZERO, wall.width));
-    let (top_rise, bottom_rise) = (rise(&top, wall.width), rise(&bottom, wall.width));
+    let (top_rise, bottom_rise) = (rise(&top), rise(&bottom));
     let rake = |rise| if rise > RAKE_LIMIT { rise } else { Length::ZERO };
     let run_off = |rise| if patterned && rise <= RAKE_LIMIT { rise } else { Length::ZERO };
     let middle = wall.width / 2;
@@ -168,13 +169,24 @@ fn field(bottom: &Profile, top: &Profile, width: Length) -> Vec<Point> {
     points
 }
 
-/// How far the highest point of an edge stands above its lowest.
-fn rise(edge: &Profile, width: Length) -> Length {
-    edge.max_between(Length::ZERO, width) - edge.min_between(Length::ZERO, width)
+/// How far the highest point of an edge stands above its lowest, between one step and the next.
+fn rise(edge: &Profile) -> Length {
+    let heights = edge.stretches().map(|part| {
+        let ys = || part.iter().map(|p| p.y);
+        ys().max().zip(ys().min()).map_or(Length::ZERO, |(high, low)| high - low)
+    });
+    heights.max().unwrap_or(Length::ZERO)
 }
 
 fn watch_run_off(job: &Job, room: &Room, walls: &[WallPlan], watch: &mut Vec<String>) {
     for (wall, plan) in room.walls.iter().zip(walls).filter(|(wall, _)| wall.clothed) {
+        if wall.lean > Length::ZERO && wall.lean == wall.lean() {
+            watch.push(format!(
+                "Wall {}: by its diagonals an end lies {} beyond its place at mid height; the allowances there hold it.",
+                wall.label,
+                job.print.format.print(wall.lean)
+            ));
+        }
         for (what, by) in [("top", plan.rake_top), ("bottom", plan.rake_bottom)] {
             if by > Length::ZERO {
                 watch.push(format!(
@@ -182,6 +194,16 @@ fn watch_run_off(job: &Job, room: &Room, walls: &[WallPlan], watch: &mut Vec<Str
                      level and is cut along the slope.",
                     wall.label,
                     job.print.format.print(by)
+                ));
+            }
+        }
+        for (what, edge) in [("top", wall.field_top()), ("bottom", wall.field_bottom())] {
+            let steps: Vec<String> = edge.steps().map(|step| job.print.format.print(step.x)).collect();
+            if !steps.is_empty() {
+                watch.push(format!(
+                    "Wall {}: the {what} edge steps at {}; each step is stapled and trimmed like the edge.",
+                    wall.label,
+                    list(&steps)
                 ));
             }
         }

@@ -3,8 +3,8 @@
 //! **Hard**, always: the cloth reaches both ends of the wall with an allowance that can be sewn or
 //! stapled, and no selvage shows ([`super::seams`] makes no other layout); and no seam stands in a stretch
 //! that the survey keeps clear ([`super::no_seam`]). **Hard where the house says
-//! so** ([`SeamRules`](crate::job::model::SeamRules)): no seam through a box, none nearer a corner or
-//! a casing than the smallest sliver. When no place that the match leaves keeps a hard rule, there is
+//! so** ([`SeamRules`](crate::job::model::SeamRules)): no seam through a box, none nearer a corner,
+//! a casing or a step of the edge than the smallest sliver. When no place that the match leaves keeps a hard rule, there is
 //! no plan.
 //!
 //! **Preferred**, in this order: those two rules where they are not hard; the whole allowance at both
@@ -28,6 +28,11 @@ pub enum Broken {
         /// How near.
         distance: Length,
     },
+    /// Too near a step of the upper or the lower edge.
+    Step {
+        /// How near.
+        distance: Length,
+    },
     /// Through a fixing (its index).
     Box(usize),
 }
@@ -36,7 +41,7 @@ impl Broken {
     /// Whether the house forbids it, rather than preferring to do without.
     pub fn forbidden(&self, house: &House) -> bool {
         let firmness = match self {
-            Broken::Sliver { .. } => house.seam_rules.sliver,
+            Broken::Sliver { .. } | Broken::Step { .. } => house.seam_rules.sliver,
             Broken::Box(_) => house.seam_rules.through_box,
         };
         firmness == Firmness::Never
@@ -56,6 +61,11 @@ impl Broken {
                     print(job, job.house.smallest_sliver)
                 )
             }
+            Broken::Step { distance } => format!(
+                "stands {} from a step of the edge, nearer than the {} that the house allows",
+                print(job, *distance),
+                print(job, job.house.smallest_sliver)
+            ),
             Broken::Box(i) => format!("runs through {}", wall.fixings[*i].label),
         }
     }
@@ -63,7 +73,7 @@ impl Broken {
     /// How the job file makes a preference of the rule.
     fn relief(&self) -> &'static str {
         match self {
-            Broken::Sliver { .. } => "seam-rules sliver=avoid",
+            Broken::Sliver { .. } | Broken::Step { .. } => "seam-rules sliver=avoid",
             Broken::Box(_) => "seam-rules box=avoid",
         }
     }
@@ -77,7 +87,13 @@ pub fn broken_rules(job: &Job, wall: &Wall, x: Length) -> Vec<Broken> {
     if corner < sliver {
         broken.push(Broken::Sliver { opening: None, distance: corner });
     }
-    for (i, opening) in wall.openings.iter().enumerate() {
+    for step in wall.field_top().steps().chain(wall.field_bottom().steps()) {
+        let distance = (x - step.x).abs();
+        if distance < sliver {
+            broken.push(Broken::Step { distance });
+        }
+    }
+    for (i, opening) in wall.openings.iter().enumerate().filter(|(_, o)| wall.in_field(&o.outer)) {
         let (x0, x1) = (opening.outer.x0, opening.outer.x1);
         let distance = (x - x0).abs().min((x - x1).abs());
         // Over an opening nothing narrow is left beside the casing, but the seam's allowances
@@ -88,7 +104,7 @@ pub fn broken_rules(job: &Job, wall: &Wall, x: Length) -> Vec<Broken> {
         }
     }
     for (i, fixing) in wall.fixings.iter().enumerate() {
-        if fixing.rect.x0 <= x && x <= fixing.rect.x1 {
+        if fixing.rect.x0 <= x && x <= fixing.rect.x1 && wall.in_field(&fixing.rect) {
             broken.push(Broken::Box(i));
         }
     }

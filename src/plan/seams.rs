@@ -225,12 +225,12 @@ pub fn clearance(wall: &Wall, x: Length) -> Length {
 
 /// The parts of a seam at `x` that no opening hides, from below.
 pub fn in_sight(wall: &Wall, x: Length) -> Vec<(Length, Length)> {
-    let (bottom, top) = (wall.field_bottom().at(x), wall.field_top().at(x));
+    let (bottom, top) = (wall.field_bottom().most_at(x), wall.field_top().least_at(x));
     let mut hidden: Vec<(Length, Length)> = wall
         .openings
         .iter()
         .filter(|o| o.outer.x0 <= x && x <= o.outer.x1)
-        .map(|o| (o.outer.y0, o.outer.y1))
+        .map(|o| (o.outer.y0, o.hole().top_at(x)))
         .collect();
     hidden.sort();
     let mut from = bottom;

@@ -1,6 +1,6 @@
 //! Staple lines on the walls of a room.
 
-use super::field::{Field, Run, between_words, length_of, side_words};
+use super::field::{Field, Run, between_words, side_words};
 use super::model::{EdgeFinish, RoomPlan, StapleKind, StapleLine, WallPlan};
 use super::words::print;
 use crate::job::model::{CornerKind, Job, Room};
@@ -28,7 +28,7 @@ pub(crate) fn count(length: Length, spacing: Length, closed: bool) -> i64 {
 }
 
 fn line(kind: StapleKind, place: String, run: Run, spacing: Length) -> StapleLine {
-    let length = length_of(&run.path);
+    let length = run.length();
     let count = count(length, spacing, run.closed());
     StapleLine { kind, place, path: run.path, length, spacing, leg: Length::ZERO, count }
 }
@@ -72,7 +72,7 @@ fn batting_lines(job: &Job, room: &Room, wall: usize, plan: &WallPlan) -> Vec<St
         let at = if joint.from.x == joint.to.x { joint.from.x } else { joint.from.y };
         let way = if joint.from.x == joint.to.x { "upright" } else { "level" };
         let place = format!("batting, {way} joint at {}", print(job, at));
-        let run = Run { path: vec![joint.from, joint.to], from: None, to: None };
+        let run = Run::new(vec![joint.from, joint.to]);
         lines.push(line(StapleKind::BattingButt, place, run, butt));
     }
     lines

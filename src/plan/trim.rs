@@ -5,10 +5,9 @@
 
 use super::corners::Meeting;
 use super::cut_out_strips::Stock;
-use super::field::{Field, Run, between_words, length_of, side_words};
-use super::model::{CutOutStrip, Piece, PieceKind, RoomPlan, TrimPath, TrimPlace, TrimRun, WallRef};
+use super::field::{Field, Run, between_words, length_along, side_words};
+use super::model::{CutOutStrip, Piece, PieceKind, RoomPlan, Round, TrimPath, TrimPlace, TrimRun, WallRef};
 use super::strips::{StripWish, level_strip, upright_strip};
-use crate::geom::Point;
 use crate::job::model::{CornerKind, Job, Room, Side, Trim, TrimKind};
 use crate::units::Length;
 
@@ -44,7 +43,7 @@ pub fn run(job: &Job, room: usize, first: usize, plan: &mut RoomPlan, pieces: &m
         let cut_out_strips =
             if trim.from_cut_outs { given_back(&mut stock, from, pieces) } else { Vec::new() };
         let strips: Vec<_> = (from..pieces.len()).map(super::model::PieceId).collect();
-        let length = draft.path.iter().map(|p| length_of(&p.points)).sum();
+        let length = draft.path.iter().map(|p| length_along(&p.points, &p.rounds)).sum();
         let ends = (draft.ends.0.to_owned(), draft.ends.1.to_owned());
         let parts: usize = draft.path.iter().map(|p| straight_parts(p).len()).sum();
         let joins = count.saturating_sub(parts) as i64;
@@ -118,7 +117,7 @@ fn corner_runs(room: &Room) -> Vec<Draft> {
             let wall = wall?;
             let shape = &room.walls[wall];
             let runs = Field::of(shape).upright_runs(if right_end { shape.width } else { Length::ZERO });
-            let height: Length = runs.iter().map(|r| length_of(&r.path)).sum();
+            let height: Length = runs.iter().map(Run::length).sum();
             Some((height, wall, runs))
         };
         let (left, right) = (runs_on(at.left, true), runs_on(at.right, false));
@@ -135,7 +134,7 @@ fn corner_runs(room: &Room) -> Vec<Draft> {
             drafts.push(Draft {
                 place: TrimPlace::Corner,
                 what: format!("corner {}{beside}", fixed.name),
-                path: vec![TrimPath { wall, points: run.path }],
+                path: vec![TrimPath { wall, points: run.path, rounds: run.rounds }],
                 ends: ("butt", "butt"),
             });
         }
@@ -161,7 +160,7 @@ fn opening_runs(room: &Room) -> Vec<Draft> {
                         "" => format!("round {}", opening.label),
                         side => format!("{}, {side}", opening.label),
                     },
-                    path: vec![TrimPath { wall, points: run.path }],
+                    path: vec![TrimPath { wall, points: run.path, rounds: run.rounds }],
                     ends,
                 });
             }
@@ -221,17 +220,15 @@ fn level_runs(room: &Room, ribbon: &[usize], place: TrimPlace, unbroken: bool) -
             chains[0] = last;
         }
     }
+    let word = |wall: usize| match place {
+        TrimPlace::Top => room.walls[wall].top_word(),
+        _ => room.walls[wall].bottom_word(),
+    };
+    // One word for the run, if it has one on all its walls.
     let edge = |chain: &[(usize, Run)]| {
-        let moulded = chain.iter().all(|(w, _)| match place {
-            TrimPlace::Top => room.walls[*w].crown.height > Length::ZERO,
-            _ => room.walls[*w].base.height > Length::ZERO,
-        });
-        match (place, moulded) {
-            (TrimPlace::Top, true) => "crown",
-            (TrimPlace::Top, false) => "top edge",
-            (_, true) => "base",
-            (_, false) => "bottom edge",
-        }
+        let first = chain.first().map(|(wall, _)| word(*wall));
+        let other = if place == TrimPlace::Top { "top edge" } else { "bottom edge" };
+        first.filter(|first| chain.iter().all(|(wall, _)| word(*wall) == *first)).unwrap_or(other)
     };
     let draft = |chain: Vec<(usize, Run)>| {
         let name = edge(&chain);
@@ -255,7 +252,10 @@ fn level_runs(room: &Room, ribbon: &[usize], place: TrimPlace, unbroken: bool) -
             ),
             _ => ("butt", "butt"),
         };
-        let path = chain.into_iter().map(|(wall, run)| TrimPath { wall, points: run.path }).collect();
+        let path = chain
+            .into_iter()
+            .map(|(wall, run)| TrimPath { wall, points: run.path, rounds: run.rounds })
+            .collect();
         Draft { place, what, path, ends }
     };
     chains.into_iter().map(draft).collect()
@@ -285,12 +285,12 @@ fn cut_strips(
     draft: &Draft,
     pieces: &mut Vec<Piece>,
 ) {
-    let parts: Vec<(usize, Vec<Point>)> = draft.path.iter().flat_map(straight_parts).collect();
+    let parts: Vec<(usize, Run)> = draft.path.iter().flat_map(straight_parts).collect();
     let many = parts.len() > 1;
-    for (i, (wall, points)) in parts.into_iter().enumerate() {
+    for (i, (wall, part)) in parts.into_iter().enumerate() {
         let label = if many { format!("{label}.{}", i + 1) } else { label.to_owned() };
-        let (first, last) = (points[0], points[points.len() - 1]);
-        let length = length_of(&points);
+        let (first, last) = (part.path[0], part.path[part.path.len() - 1]);
+        let (length, round) = (part.length(), !part.rounds.is_empty());
         let steep = (last.y - first.y).abs() * STEEPEST_MATCH > length;
         let upright = first.x == last.x;
         let wish = StripWish {
@@ -299,13 +299,13 @@ fn cut_strips(
             width: trim.strip,
             ends: job.house.trim_end,
             joints: job.house.seam_allowance,
-            matched: trim.matched && (upright || !steep),
+            matched: trim.matched && !round && (upright || !steep),
         };
         if upright {
             let (low, high) = (first.y.min(last.y), first.y.max(last.y));
             pieces.extend(upright_strip(job, plan, &wish, first.x, (low, high)));
         } else {
-            // Along a raked edge the strip is as long as the edge, not as its shadow on the level.
+            // Along a raked edge or an arch the strip is as long as the edge, not as its shadow on the level.
             let x = first.x.min(last.x);
             let y = first.y + (last.y - first.y) / 2;
             pieces.extend(level_strip(job, plan, &wish, y, (x, x + length)));
@@ -313,22 +313,32 @@ fn cut_strips(
     }
 }
 
-/// A path cut where it turns from upright to level, as at the corners of a casing.
-fn straight_parts(path: &TrimPath) -> Vec<(usize, Vec<Point>)> {
-    let mut parts: Vec<(usize, Vec<Point>)> = Vec::new();
-    let upright = |a: Point, b: Point| a.x == b.x;
-    for pair in path.points.windows(2) {
+/// A path cut where it turns from upright to level, as at the corners of a casing, and where it begins
+/// or ends to be round.
+fn straight_parts(path: &TrimPath) -> Vec<(usize, Run)> {
+    #[derive(Clone, Copy, PartialEq)]
+    enum Way {
+        Upright,
+        Along,
+        Round(usize),
+    }
+    let way = |i: usize| match path.rounds.iter().position(|r| r.from <= i && i < r.to) {
+        Some(round) => Way::Round(round),
+        None if path.points[i].x == path.points[i + 1].x => Way::Upright,
+        None => Way::Along,
+    };
+    let mut parts: Vec<(Way, Run)> = Vec::new();
+    for (i, leg) in path.points.windows(2).enumerate() {
+        let here = way(i);
         match parts.last_mut() {
-            Some((_, points))
-                if points.len() >= 2
-                    && upright(points[points.len() - 2], points[points.len() - 1])
-                        == upright(pair[0], pair[1])
-                    && !upright(pair[0], pair[1]) =>
-            {
-                points.push(pair[1]);
-            }
-            _ => parts.push((path.wall, pair.to_vec())),
+            Some((before, run)) if *before == here && here != Way::Upright => run.path.push(leg[1]),
+            _ => parts.push((here, Run::new(leg.to_vec()))),
         }
     }
-    parts
+    for (way, run) in &mut parts {
+        if let Way::Round(round) = way {
+            run.rounds.push(Round { from: 0, to: run.path.len() - 1, ..path.rounds[*round] });
+        }
+    }
+    parts.into_iter().map(|(_, run)| (path.wall, run)).collect()
 }

@@ -151,6 +151,11 @@ impl Mapping {
         Point::new(self.x(p.x), self.y(p.y))
     }
 
+    /// The place on the wall that a point on paper shows.
+    pub fn back(&self, p: Point) -> Point {
+        Point::new(self.scale.real(p.x - self.origin.x), self.scale.real(self.origin.y - p.y))
+    }
+
     /// A wall's rectangle on paper.
     pub fn rect(&self, r: Rect) -> Rect {
         Rect::new(self.x(r.x0), self.y(r.y0), self.x(r.x1), self.y(r.y1))

@@ -1,6 +1,6 @@
 //! The words that the sheets use for the kinds of thing in a plan, and how its lengths are written.
 
-use crate::job::model::{CornerKind, OpeningKind, SoldIn};
+use crate::job::model::{CornerKind, Opening, OpeningKind, SoldIn};
 use crate::plan::model::{Amount, EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
 pub(crate) use crate::plan::words::{capital, counted, list, sold, way_up};
 use crate::units::Length;
@@ -144,6 +144,18 @@ pub const fn opening_kind(kind: OpeningKind) -> &'static str {
         OpeningKind::Fireplace => "fireplace",
         OpeningKind::Mantel => "mantel",
         OpeningKind::BuiltIn => "built-in",
+    }
+}
+
+/// The head of an opening: "round head, springing at 6′ 8″"; `None` for a square one. The springing is
+/// told above `datum`, as heights are on the elevation.
+pub fn head(plan: &Plan, opening: &Opening, datum: Length) -> Option<String> {
+    let hole = opening.clear_hole();
+    let springing = length(plan, hole.springing() - datum);
+    match hole.rise {
+        Length::ZERO => None,
+        rise if rise == hole.rect.width() / 2 => Some(format!("round head, springing at {springing}")),
+        rise => Some(format!("segment head, rise {}, springing at {springing}", length(plan, rise))),
     }
 }
 

@@ -217,23 +217,29 @@ impl<'a> Check<'a> {
             return;
         };
         let (bottom, top) = points.split_at(turn + 1);
+        // Left to right, as the bottom: so a step has its left height first.
+        let top: Vec<(i128, i128)> = top.iter().rev().copied().collect();
         let rect = |r: &Value| (int(r, "x0"), int(r, "y0"), int(r, "x1"), int(r, "y1"));
         let mut cover: Vec<_> = list(&wall["panel"], "strips").iter().map(|s| rect(&s["net"])).collect();
-        let holes = list(wall, "openings").iter().filter(|o| o["pieced"] == true).map(|o| rect(&o["outer"]));
-        cover.extend(holes);
+        let mut cover: Vec<_> = cover.drain(..).map(|r: (i128, i128, i128, i128)| (r, 0)).collect();
+        let holes = list(wall, "openings").iter().filter(|o| o["pieced"] == true);
+        cover.extend(holes.map(|o| (rect(&o["outer"]), int(o, "rise"))));
         let mut xs: Vec<i128> =
-            cover.iter().flat_map(|r| [r.0, r.2]).chain(points.iter().map(|p| p.0)).collect();
+            cover.iter().flat_map(|(r, _)| [r.0, r.2]).chain(points.iter().map(|p| p.0)).collect();
         xs.extend([0, width]);
         xs.retain(|x| (0..=width).contains(x));
         xs.sort_unstable();
         xs.dedup();
         for span in xs.windows(2) {
             let edge = |chain: &[(i128, i128)], least: bool| {
-                let ends = [height(chain, span[0]), height(chain, span[1])];
+                let ends = [height(chain, span[0], true), height(chain, span[1], false)];
                 if least { ends[0].min(ends[1]) } else { ends[0].max(ends[1]) }
             };
-            let (mut reached, until) = (edge(bottom, true), edge(top, false));
-            let mut parts: Vec<_> = cover.iter().filter(|r| r.0 <= span[0] && span[1] <= r.2).collect();
+            let (mut reached, until) = (edge(bottom, true), edge(&top, false));
+            // An arch hides the wall up to where it is lowest over the span.
+            let lowest = |r, rise| arch(r, rise, span[0]).min(arch(r, rise, span[1]));
+            let over = cover.iter().filter(|(r, _)| r.0 <= span[0] && span[1] <= r.2);
+            let mut parts: Vec<_> = over.map(|&(r, rise)| (r.0, r.1, r.2, lowest(r, rise))).collect();
             parts.sort_by_key(|r| r.1);
             for part in parts {
                 if part.1 <= reached {
@@ -368,20 +374,31 @@ impl<'a> Check<'a> {
     }
 }
 
-/// The height of a chain of points at x.
-fn height(chain: &[(i128, i128)], x: i128) -> i128 {
-    let mut points: Vec<(i128, i128)> = chain.to_vec();
-    points.sort_by_key(|p| p.0);
+/// The height of the head of an opening (x0, y0, x1, y1) at x, by the circle through its springings and
+/// its crown; rounded up, so that what is cut to it by another way is not called short.
+fn arch((x0, _, x1, y1): (i128, i128, i128, i128), rise: i128, x: i128) -> i128 {
+    if rise == 0 {
+        return y1;
+    }
+    let (half, rise) = ((x1 - x0) as f64 / 2.0, rise as f64);
+    let radius = (half * half + rise * rise) / (2.0 * rise);
+    let off = x as f64 - (x0 + x1) as f64 / 2.0;
+    y1 + ((radius * radius - off * off).max(0.0).sqrt() - radius).ceil() as i128 + 1
+}
+
+/// The height of a chain of points at x; at a step, that of its right or of its left side.
+fn height(points: &[(i128, i128)], x: i128, right: bool) -> i128 {
     for pair in points.windows(2) {
         let ((ax, ay), (bx, by)) = (pair[0], pair[1]);
-        if ax <= x && x <= bx && ax < bx {
+        let within = if right { ax <= x && x < bx } else { ax < x && x <= bx };
+        if within {
             // Rounded half away from zero, as lengths are everywhere.
             let (num, den) = ((by - ay) * (x - ax), bx - ax);
             let half = den / 2;
             return ay + if num >= 0 { (num + half) / den } else { (num - half) / den };
         }
     }
-    points[points.len() - 1].1
+    if right { points[0].1 } else { points[points.len() - 1].1 }
 }
 
 /// Whether lengthwise cuts part the rectangles (u, v, width, length) into columns whose pieces lie

@@ -45,10 +45,13 @@ pub fn wall(label: &str, width: Length, height: Length) -> Wall {
         width,
         width_top: width,
         width_bottom: width,
+        lean: Length::ZERO,
         ceiling: level(height),
         floor: level(Length::ZERO),
         crown: Moulding::default(),
         base: Moulding::default(),
+        dado: None,
+        rail: None,
         substrate: Substrate::Drywall,
         openings: Vec::new(),
         fixings: Vec::new(),
@@ -60,7 +63,7 @@ pub fn wall(label: &str, width: Length, height: Length) -> Wall {
 pub fn opening(label: &str, kind: OpeningKind, outer: Rect, cloth: OpeningCloth) -> Opening {
     let casing = inch(3);
     let clear = Rect { x0: outer.x0 + casing, x1: outer.x1 - casing, y0: outer.y0, y1: outer.y1 - casing };
-    Opening { label: label.into(), kind, clear, casing, outer, cloth }
+    Opening { label: label.into(), kind, clear, casing, outer, head: Head::default(), cloth }
 }
 
 /// Corners with these angles; `None` is a free end.

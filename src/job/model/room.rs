@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::geom::{Point, Profile, Rect};
+use crate::geom::{Hole, Point, Profile, Rect};
 use crate::units::{Angle, Length};
 
 /// A room: walls and corners, alternating.
@@ -151,6 +151,8 @@ pub struct Wall {
     pub width_top: Length,
     /// The width at the bottom.
     pub width_bottom: Length,
+    /// How far, by the diagonals, an end lies beyond its place at mid height; zero when none were taken.
+    pub lean: Length,
     /// The ceiling, or whatever the wall ends at, over 0..width; y up from the datum.
     pub ceiling: Profile,
     /// The floor over 0..width; y up from the datum.
@@ -159,6 +161,12 @@ pub struct Wall {
     pub crown: Moulding,
     /// The moulding at the bottom; zero height when there is none.
     pub base: Moulding,
+    /// The top of a dado or wainscot that the cloth begins on, y up from the datum; `None` where the
+    /// cloth begins at the base.
+    pub dado: Option<Profile>,
+    /// The underside of a picture rail or frieze that the cloth ends under, y up from the datum; `None`
+    /// where the cloth ends at the crown.
+    pub rail: Option<Profile>,
     /// What it is made of.
     pub substrate: Substrate,
     /// Openings and built-ins, left to right.
@@ -172,19 +180,62 @@ pub struct Wall {
 }
 
 impl Wall {
-    /// The upper edge of the field that cloth covers: the underside of the crown.
-    pub fn field_top(&self) -> Profile {
+    /// The underside of the crown; the ceiling where there is none.
+    pub fn crown_line(&self) -> Profile {
         self.ceiling.raised(-self.crown.height)
     }
 
-    /// The lower edge of the field: the top of the base.
-    pub fn field_bottom(&self) -> Profile {
+    /// The top of the base; the floor where there is none.
+    pub fn base_line(&self) -> Profile {
         self.floor.raised(self.base.height)
     }
 
-    /// How much wider the wall is at its widest than on the ribbon: the corners lean by up to this.
+    /// The upper edge of the field that cloth covers: the underside of the rail or, where there is none
+    /// or it lies lower, as at a beam, that of the crown.
+    pub fn field_top(&self) -> Profile {
+        let crown = self.crown_line();
+        self.rail.as_ref().map_or(crown.clone(), |rail| rail.lower_of(&crown))
+    }
+
+    /// The lower edge of the field: the top of the dado or of the base, whichever is higher.
+    pub fn field_bottom(&self) -> Profile {
+        let base = self.base_line();
+        self.dado.as_ref().map_or(base.clone(), |dado| dado.higher_of(&base))
+    }
+
+    /// What the cloth ends at: "rail", "crown" or "top edge".
+    pub fn top_word(&self) -> &'static str {
+        match (&self.rail, self.crown.height > Length::ZERO) {
+            (Some(_), _) => "rail",
+            (None, true) => "crown",
+            (None, false) => "top edge",
+        }
+    }
+
+    /// What the cloth begins at: "dado", "base" or "bottom edge".
+    pub fn bottom_word(&self) -> &'static str {
+        match (&self.dado, self.base.height > Length::ZERO) {
+            (Some(_), _) => "dado",
+            (None, true) => "base",
+            (None, false) => "bottom edge",
+        }
+    }
+
+    /// Whether any of a rectangle lies between the edges of the field: a box in a dado does not.
+    pub fn in_field(&self, rect: &Rect) -> bool {
+        rect.y1 > self.field_bottom().min_between(rect.x0, rect.x1)
+            && rect.y0 < self.field_top().max_between(rect.x0, rect.x1)
+    }
+
+    /// The boxes and fittings that the cloth has to do with.
+    pub fn fixings_in_field(&self) -> impl Iterator<Item = &Fixing> {
+        self.fixings.iter().filter(|fixing| self.in_field(&fixing.rect))
+    }
+
+    /// By how much the corners lean beyond the wall's ends on the ribbon: what the wall is wider at its
+    /// widest, or what its diagonals tell, whichever is more.
     pub fn lean(&self) -> Length {
-        self.width_top.max(self.width_bottom).max(self.width) - self.width
+        (self.width_top.max(self.width_bottom).max(self.width) - self.width).max(self.lean)
     }
 }
 
@@ -241,8 +292,32 @@ pub struct Opening {
     pub casing: Length,
     /// The outside of the casing: where the cloth ends.
     pub outer: Rect,
+    /// Its head.
+    pub head: Head,
     /// What the cloth does here.
     pub cloth: OpeningCloth,
+}
+
+impl Opening {
+    /// The outline of the clear opening.
+    pub fn clear_hole(&self) -> Hole {
+        Hole { rect: self.clear, rise: self.head.clear_rise }
+    }
+
+    /// The outline of its casing: what the cloth is cut along.
+    pub fn hole(&self) -> Hole {
+        Hole { rect: self.outer, rise: self.head.outer_rise }
+    }
+}
+
+/// The head of an opening: how far the crown of its arch stands above the springing. The casing's
+/// arch has the same centre as the clear opening's.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Head {
+    /// Of the clear opening; zero for a square head, half the width for a round one.
+    pub clear_rise: Length,
+    /// Of the outside of the casing.
+    pub outer_rise: Length,
 }
 
 /// Kinds of opening.

@@ -1,6 +1,6 @@
 //! Walls that batting goes round, as one line.
 
-use crate::geom::{Point, Rect};
+use crate::geom::{Hole, Point};
 use crate::job::model::{CornerKind, Job, Room};
 use crate::plan::field::{Field, Run};
 use crate::plan::model::{BattingJoint, RoomPlan};
@@ -102,12 +102,12 @@ impl Chain {
 
     /// Where the batting of the chain has holes between two places, in the coordinates of the first
     /// wall passed: openings with the gap round them, then boxes.
-    pub fn cut_outs(&self, job: &Job, room: &Room, passed: &[Passed]) -> Vec<Rect> {
+    pub fn cut_outs(&self, job: &Job, room: &Room, passed: &[Passed]) -> Vec<Hole> {
         let of_wall = |at: &Passed| {
             let wall = &room.walls[at.wall];
             let openings = Field::of(wall).inset(job.batting.gap).holes;
-            let boxes = wall.fixings.iter().map(|f| f.rect);
-            let moved = |r: Rect| Rect { x0: r.x0 + at.shift, x1: r.x1 + at.shift, ..r };
+            let boxes = wall.fixings.iter().map(|f| Hole::from(f.rect));
+            let moved = |h: Hole| h.moved(at.shift);
             openings.into_iter().chain(boxes).map(moved).collect::<Vec<_>>()
         };
         passed.iter().flat_map(of_wall).collect()

@@ -1,7 +1,7 @@
 //! Batting hung lying: the roll runs along the walls, one course over another.
 
 use super::chain::{Chain, joints};
-use super::{Laid, common};
+use super::{Laid, cut_out};
 use crate::geom::Rect;
 use crate::job::model::{Job, Room};
 use crate::plan::field::Field;
@@ -101,7 +101,7 @@ fn piece(
     let (first, last) = (passed.first()?, passed.last()?);
     let rect = Rect::new(first.part.0, y0, last.part.1 + last.shift, y1);
     let holes = chain.cut_outs(job, room, &passed);
-    let cut_outs = holes.iter().filter_map(|h| common(h, &rect)).collect();
+    let cut_outs = holes.iter().filter_map(|h| cut_out(h, &rect)).collect();
     let (cut_length, cut_width) = (rect.width(), rect.height());
     Some((first.wall, BattingPiece { label: String::new(), rect, cut_length, cut_width, cut_outs }))
 }

@@ -12,7 +12,7 @@ mod upright;
 use super::field::letter;
 use super::model::{BattingJoint, BattingPiece, RoomPlan};
 use super::words::print;
-use crate::geom::Rect;
+use crate::geom::{Hole, Rect};
 use crate::job::model::{BattingHang, Job, Substrate, Wall};
 use crate::units::Length;
 use chain::Chain;
@@ -93,12 +93,15 @@ pub(crate) fn forward(job: &Job, wall: &Wall) -> Length {
     }
 }
 
-/// What two rectangles share.
-fn common(a: &Rect, b: &Rect) -> Option<Rect> {
-    a.overlaps(b).then(|| Rect {
-        x0: a.x0.max(b.x0),
-        y0: a.y0.max(b.y0),
-        x1: a.x1.min(b.x1),
-        y1: a.y1.min(b.y1),
-    })
+/// What is cut out of a piece for a hole, if it lies in it: the part of a rectangle that they share, or an
+/// arched hole whole, for what lies beyond the piece is cut out of the next.
+fn cut_out(hole: &Hole, piece: &Rect) -> Option<Hole> {
+    let rect = hole.rect;
+    let shared = Rect {
+        x0: rect.x0.max(piece.x0),
+        y0: rect.y0.max(piece.y0),
+        x1: rect.x1.min(piece.x1),
+        y1: rect.y1.min(piece.y1),
+    };
+    hole.overlaps(piece).then(|| if hole.is_arched() { *hole } else { shared.into() })
 }

@@ -1,7 +1,7 @@
 //! Batting hung upright: lengths side by side.
 
 use super::chain::{Chain, joints};
-use super::{Laid, common};
+use super::{Laid, cut_out};
 use crate::geom::Rect;
 use crate::job::model::{Job, Room};
 use crate::plan::field::Field;
@@ -60,8 +60,10 @@ fn pieces(job: &Job, room: &Room, chain: &Chain, from: Length, to: Length, laid:
     let (Some(top), Some(bottom)) = (tops.max(), bottoms.min()) else { return };
     let holes = chain.cut_outs(job, room, &passed);
     let mut left = vec![(bottom, top)];
-    for hole in holes.iter().filter(|h| h.x0 <= x0 && x1 <= h.x1) {
-        let split = |(y0, y1): (Length, Length)| [(y0, y1.min(hole.y0)), (y0.max(hole.y1), y1)];
+    for hole in holes.iter().filter(|h| h.rect.x0 <= x0 && x1 <= h.rect.x1) {
+        // Over an arch a piece comes down to where the arch is lowest.
+        let over = hole.top_at(x0).min(hole.top_at(x1));
+        let split = |(y0, y1): (Length, Length)| [(y0, y1.min(hole.rect.y0)), (y0.max(over), y1)];
         left = left.into_iter().flat_map(split).filter(|(y0, y1)| y0 < y1).collect();
     }
     for (y0, y1) in left {
@@ -76,7 +78,7 @@ fn pieces(job: &Job, room: &Room, chain: &Chain, from: Length, to: Length, laid:
                     laid.joints.extend(joints(at.wall, runs));
                 }
             }
-            let cut_outs = holes.iter().filter_map(|h| common(h, &rect)).collect();
+            let cut_outs = holes.iter().filter_map(|h| cut_out(h, &rect)).collect();
             let (cut_length, cut_width) = (b - a, x1 - x0);
             let piece = BattingPiece { label: String::new(), rect, cut_length, cut_width, cut_outs };
             laid.pieces.push((first.wall, piece));

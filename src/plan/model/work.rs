@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::{CutOut, PieceId, PieceKind, WallRef};
-use crate::geom::{Point, Rect};
+use crate::geom::{Hole, Point, Rect};
 use crate::job::model::{Goods, SoldIn};
 use crate::units::Length;
 
@@ -43,8 +43,9 @@ pub struct BattingPiece {
     pub cut_length: Length,
     /// What it takes of the roll's width.
     pub cut_width: Length,
-    /// What is cut out of it for openings, each with the gap to its casing, and for boxes.
-    pub cut_outs: Vec<Rect>,
+    /// What is cut out of it for openings, each with the gap to its casing, and for boxes. An arched one
+    /// is given whole, though a part of it may lie in a neighbouring piece.
+    pub cut_outs: Vec<Hole>,
 }
 
 /// A joint between two pieces of batting, without the parts in openings.
@@ -64,9 +65,10 @@ pub struct StapleLine {
     /// Where, in words: "top, from the centre out".
     pub place: String,
     /// The line, in wall coordinates; the line of a wrap stands past the end of its wall, on the
-    /// face of the next. A closed line ends on the point where it starts.
+    /// face of the next. A closed line ends on the point where it starts, and a round part is a chain of
+    /// chords (see [`Round`]).
     pub path: Vec<Point>,
-    /// Its length along the path.
+    /// Its true length along the path.
     pub length: Length,
     /// Greatest spacing.
     pub spacing: Length,
@@ -155,8 +157,22 @@ impl CutOutStrip {
 pub struct TrimPath {
     /// Index of the wall in its room.
     pub wall: usize,
-    /// The line, in wall coordinates.
+    /// The line, in wall coordinates; a round part is a chain of chords.
     pub points: Vec<Point>,
+    /// The round parts of the line, in its order.
+    pub rounds: Vec<Round>,
+}
+
+/// A round part of a line: the chain of its points from `from` to `to`, which are so close together
+/// that no chord departs from the arch by more than 0.1 mm.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Round {
+    /// Index of its first point.
+    pub from: usize,
+    /// Index of its last point.
+    pub to: usize,
+    /// Its true length, along the arch.
+    pub length: Length,
 }
 
 /// Which of the job's trims.

@@ -76,7 +76,7 @@ pub(crate) fn boxes_by_depth(plan: &Plan, of: impl Fn(usize) -> bool) -> Vec<(Le
     let mut depths: BTreeMap<Length, Vec<&str>> = BTreeMap::new();
     let rooms = plan.job.rooms.iter().enumerate().filter(|(i, _)| of(*i));
     for wall in rooms.flat_map(|(_, r)| &r.walls).filter(|w| w.clothed) {
-        for fixing in wall.fixings.iter().filter(|f| f.kind.electrical()) {
+        for fixing in wall.fixings_in_field().filter(|f| f.kind.electrical()) {
             depths.entry(forward(&plan.job, wall)).or_default().push(&fixing.label);
         }
     }
@@ -86,5 +86,9 @@ pub(crate) fn boxes_by_depth(plan: &Plan, of: impl Fn(usize) -> bool) -> Vec<(Le
 /// Labels of the boxes with live parts on clothed walls.
 pub(crate) fn electrical(plan: &Plan) -> Vec<&str> {
     let walls = plan.job.rooms.iter().flat_map(|r| &r.walls).filter(|w| w.clothed);
-    walls.flat_map(|w| &w.fixings).filter(|f| f.kind.electrical()).map(|f| f.label.as_str()).collect()
+    walls
+        .flat_map(|w| w.fixings_in_field())
+        .filter(|f| f.kind.electrical())
+        .map(|f| f.label.as_str())
+        .collect()
 }

@@ -225,7 +225,9 @@ fn hang(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
 fn open(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     let stage = Stage::Open;
     for at in clothed(plan, room) {
-        for index in 0..plan.job.rooms[room].walls[at.wall].openings.len() {
+        let shape = &plan.job.rooms[room].walls[at.wall];
+        // What stands wholly in a dado or a frieze is not under the cloth.
+        for index in (0..shape.openings.len()).filter(|i| shape.in_field(&shape.openings[*i].outer)) {
             let text = say::open(plan, at, index);
             all.push(Draft {
                 key: Key::Open(at, index),

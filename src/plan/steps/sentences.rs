@@ -1,9 +1,8 @@
 //! The sentences of the steps, each with its figures from the plan.
 
 use super::rules::cut_out_strips;
-use crate::job::model::{CornerKind, FixingKind, OpeningCloth, Substrate, TrimKind};
+use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, Substrate, TrimKind, Wall};
 use crate::plan::corners::Meeting;
-use crate::plan::field::length_of;
 use crate::plan::model::{
     BattingPiece, EdgeFinish, PanelEdge, Piece, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan,
     WallRef,
@@ -33,10 +32,15 @@ fn staples(plan: &Plan, at: WallRef, kind: StapleKind) -> Option<String> {
     Some(format!("{count} at {}", print(plan, spacing)))
 }
 
+/// The openings of a wall that the cloth has to do with.
+fn openings_in_field(wall: &Wall) -> impl Iterator<Item = &Opening> {
+    wall.openings.iter().filter(|opening| wall.in_field(&opening.outer))
+}
+
 /// Labels of what is screwed to the clothed walls of a room.
 fn fixings(plan: &Plan, room: usize, test: impl Fn(FixingKind) -> bool) -> Vec<&str> {
     let walls = plan.job.rooms[room].walls.iter().filter(|w| w.clothed);
-    walls.flat_map(|w| &w.fixings).filter(|f| test(f.kind)).map(|f| f.label.as_str()).collect()
+    walls.flat_map(|w| w.fixings_in_field()).filter(|f| test(f.kind)).map(|f| f.label.as_str()).collect()
 }
 
 pub(super) fn tests(plan: &Plan, room: usize) -> Option<String> {
@@ -153,7 +157,7 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
         let pieces: Vec<String> =
             planned.batting.iter().map(|p| format!("{} {}", p.label, print(plan, p.cut_length))).collect();
         format!(
-            "Hang batting on {}, {} and edge to edge, {} from crown, base and casings: {}.",
+            "Hang batting on {}, {} and edge to edge, {} from mouldings and casings: {}.",
             wall(plan, at),
             if lying { "lying" } else { "upright" },
             fine(plan, plan.job.batting.gap),
@@ -170,8 +174,8 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
     if !fixed.is_empty() {
         text += &format!(" Staple {}.", fixed.join("; "));
     }
-    let mut cut: Vec<&str> = shape.openings.iter().map(|o| o.label.as_str()).collect();
-    cut.extend(shape.fixings.iter().map(|f| f.label.as_str()));
+    let mut cut: Vec<&str> = openings_in_field(shape).map(|o| o.label.as_str()).collect();
+    cut.extend(shape.fixings_in_field().map(|f| f.label.as_str()));
     if !cut.is_empty() {
         text += &format!(" Cut out {}.", list(&cut));
     }
@@ -296,8 +300,8 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
         text += &format!(" Tack the top, {tacks}.");
     }
     let mut fixed = Vec::new();
-    let openings = &plan.job.rooms[at.room].walls[at.wall].openings;
-    let round = format!("round {}", list(&openings.iter().map(|o| o.label.as_str()).collect::<Vec<_>>()));
+    let openings = openings_in_field(&plan.job.rooms[at.room].walls[at.wall]);
+    let round = format!("round {}", list(&openings.map(|o| o.label.as_str()).collect::<Vec<_>>()));
     let sides = planned.staples.iter().filter(|l| l.kind == StapleKind::Side).count();
     for (kind, name) in [
         (StapleKind::Top, "the top from the centre out"),
@@ -378,8 +382,14 @@ pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {
         OpeningCloth::CoveredThrough => "Keep the cut-out, marked with its top.",
         OpeningCloth::Pieced => "Trim the pieces over and under it to the casing.",
     };
+    let arch = if opening.hole().is_arched() {
+        " Its head is an arch: slit the cloth up its middle to the crown, then cut from the crown down each side, \
+         notching the waste so that it turns out of the way."
+    } else {
+        ""
+    };
     format!(
-        "{}: check that the casing of {} is stapled all along its {}, then cut the cloth free along it. {end}",
+        "{}: check that the casing of {} is stapled all along its {}, then cut the cloth free along it.{arch} {end}",
         capital(&wall(plan, at)),
         opening.label,
         print(plan, edge)
@@ -387,8 +397,8 @@ pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {
 }
 
 pub(super) fn boxes(plan: &Plan, at: WallRef) -> Option<String> {
-    let fixings = &plan.job.rooms[at.room].walls[at.wall].fixings;
-    let labels: Vec<&str> = fixings.iter().map(|f| f.label.as_str()).collect();
+    let fixings = plan.job.rooms[at.room].walls[at.wall].fixings_in_field();
+    let labels: Vec<&str> = fixings.map(|f| f.label.as_str()).collect();
     (!labels.is_empty()).then(|| {
         format!(
             "{}: feel for the boxes, cut each from corner to corner inside its edge, turn back and trim: {}.",
@@ -435,15 +445,22 @@ pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
     let mitres = turns + closed;
     let mitred = if mitres > 0 { format!(", {}", counted(mitres as i64, "mitre")) } else { String::new() };
     let kind = if trim.kind == TrimKind::None { "trim" } else { trim.name.as_str() };
-    let length: Length = run.path.iter().map(|p| length_of(&p.points)).sum();
     let joined = if run.joins > 0 { format!(", {}", counted(run.joins, "join")) } else { String::new() };
-    format!("Glue {}, {kind}: {}, {}{mitred}{joined}.{ends}", run.label, run.what, print(plan, length))
+    format!("Glue {}, {kind}: {}, {}{mitred}{joined}.{ends}", run.label, run.what, print(plan, run.length))
 }
 
+/// Whether a line turns from upright to level or back, by an angle: into a round head it runs on smoothly.
 fn square_turn(three: &[crate::geom::Point]) -> bool {
     let upright = |a: usize, b: usize| three[a].x == three[b].x;
-    upright(0, 1) != upright(1, 2)
+    let way =
+        |a: usize, b: usize| ((three[b].x - three[a].x).to_mm_f64(), (three[b].y - three[a].y).to_mm_f64());
+    let ((ax, ay), (bx, by)) = (way(0, 1), way(1, 2));
+    let bend = (ax * by - ay * bx).abs().atan2(ax * bx + ay * by);
+    upright(0, 1) != upright(1, 2) && bend > SMOOTH
 }
+
+/// The bend, in radians, up to which a welt is led on without a mitre. Common practice, no source.
+const SMOOTH: f64 = 0.2;
 
 pub(super) fn plates(plan: &Plan, room: usize) -> Option<String> {
     let all = fixings(plan, room, |_| true);

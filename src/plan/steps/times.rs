@@ -71,7 +71,7 @@ fn staples(plan: &Plan, at: WallRef, batting: bool) -> i64 {
 fn boxes(plan: &Plan, room: usize, only: Option<usize>, test: impl Fn(FixingKind) -> bool) -> i64 {
     let walls = plan.job.rooms[room].walls.iter().enumerate();
     let walls = walls.filter(|(i, w)| w.clothed && only.is_none_or(|only| *i == only));
-    let fixings = walls.flat_map(|(_, w)| &w.fixings).filter(|f| test(f.kind)).count();
+    let fixings = walls.flat_map(|(_, w)| w.fixings_in_field()).filter(|f| test(f.kind)).count();
     fixings as i64 * i64::from(plan.job.rates.box_minutes)
 }
 

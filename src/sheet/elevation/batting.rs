@@ -168,7 +168,7 @@ fn carried(view: &View) -> Vec<BattingPiece> {
         let begun: Vec<BattingPiece> = pieces
             .map(|piece| BattingPiece {
                 rect: Rect { x0: Length::ZERO, ..moved(piece.rect) },
-                cut_outs: piece.cut_outs.iter().map(|&hole| moved(hole)).collect(),
+                cut_outs: piece.cut_outs.iter().map(|hole| hole.moved(-back)).collect(),
                 ..piece.clone()
             })
             .collect();
@@ -182,15 +182,14 @@ fn piece_marks(view: &View, piece: &BattingPiece, rising: bool, drawing: &mut Dr
     let rect = view.map.rect(piece.rect);
     let mut shape = rect_path(rect);
     for hole in &piece.cut_outs {
-        shape.0.extend(rect_path(view.map.rect(*hole)).0);
+        shape.0.extend(view.hole_path(hole).0);
     }
     let mut marks = vec![Mark::Clip { path: shape, marks: hatch(rect, Length::mm(2), rising) }];
     marks.push(outline(rect, pen::DETAIL));
     // An opening shows itself; what is cut out for a box is crossed.
-    let boxes =
-        piece.cut_outs.iter().filter(|hole| !view.wall().openings.iter().any(|o| o.outer.overlaps(hole)));
-    for hole in boxes {
-        marks.extend(sign::cut_out(view.map.rect(*hole)));
+    let opening = |hole: &Rect| view.wall().openings.iter().any(|o| o.outer.overlaps(hole));
+    for hole in piece.cut_outs.iter().filter(|hole| !opening(&hole.rect)) {
+        marks.extend(sign::cut_out(view.map.rect(hole.rect)));
         drawing.signs.insert(Sign::CutOut);
     }
     // On the wall the field bounds the piece; what goes round the corner is drawn as hidden.
@@ -334,7 +333,7 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
     let mut stuff = Section::new("Batting");
     stuff.pair("Loft", print(batting.loft));
     stuff.pair("Roll", format!("{} wide", print(batting.roll_width)));
-    stuff.pair("Gap", format!("{} to crown, base and casings", print(batting.gap)));
+    stuff.pair("Gap", format!("{} to mouldings and casings", print(batting.gap)));
     let joints = || walls.iter().flat_map(|at| &plan.rooms[at.room].walls[at.wall].batting_joints);
     let lying = joints().any(|joint| joint.from.y == joint.to.y);
     stuff.pair(

@@ -65,9 +65,10 @@ fn above(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let at = y - Length::mm(2);
     drawing.marks.push(running.draw(at, top, &view.id("seams"), "seams from the left corner")?);
     let caption = format!(
-        "Seams from corner {}, taped at {} above the datum",
+        "Seams from corner {}, taped at {} above {}",
         view.left_corner().name,
-        view.format().print(view.wall_plan().tape_height)
+        view.format().print(view.wall_plan().tape_height - view.datum()),
+        view.datum_words()
     );
     let baseline = Point::new(view.map.x(view.window.0), at - running.depth() - NEXT);
     drawing.text(Layer::Dimensions, text::set(caption, baseline, Anchor::Start, Style::BODY)?);
@@ -132,7 +133,7 @@ fn below(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     }
     if view.reader == Reader::Crew {
         let mut by_x: BTreeMap<Length, Vec<&str>> = BTreeMap::new();
-        for fixing in wall.fixings.iter().filter(|f| view.shows(f.centre().x)) {
+        for fixing in wall.fixings_in_field().filter(|f| view.shows(f.centre().x)) {
             by_x.entry(fixing.centre().x).or_default().push(&fixing.label);
         }
         let stops: Vec<(Length, String)> =
@@ -150,6 +151,13 @@ fn below(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
             lines.push((running, "fixings", "centres of fixings from the left corner"));
         }
     }
+    let steps = steps(view);
+    if !steps.is_empty() && view.reader != Reader::Approval {
+        let zero = Length::ZERO;
+        let running =
+            Dimension::running(Run::Level, zero, from, &steps, |x| view.map.x(x), bounds, view.format())?;
+        lines.push((running, "steps", "steps of top and bottom edge from the left corner"));
+    }
     let whole = Dimension::chain(Run::Level, &[from, to], |x| view.map.x(x), bounds, view.format())?;
     lines.push((whole, "width", "width of the wall"));
     let mut y = floor + if view.reader == Reader::Crew { BOB_ROOM + Length::mm(1) } else { Length::mm(2) };
@@ -162,6 +170,17 @@ fn below(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     // The farthest first, so that nearer values knock out the extension lines that cross them.
     drawing.marks.extend(marks.into_iter().rev());
     corners(view, drawing, y - NEXT)
+}
+
+/// Where the upper or the lower edge of the cloth steps, left to right.
+fn steps(view: &View) -> Vec<(Length, String)> {
+    let mut named: BTreeMap<Length, Vec<&str>> = BTreeMap::new();
+    for (edge, word) in [(view.wall().field_top(), "step"), (view.wall().field_bottom(), "floor step")] {
+        for step in edge.steps().filter(|step| view.shows(step.x)) {
+            named.entry(step.x).or_default().push(word);
+        }
+    }
+    named.into_iter().map(|(x, words)| (x, words.join(" "))).collect()
 }
 
 /// The corners' letters below the last dimension line, at the ends of the wall.
@@ -196,7 +215,7 @@ fn corners(view: &View, drawing: &mut Drawing, line: Length) -> Result<(), Compo
 fn heights(view: &View, x: Length) -> Vec<Length> {
     let wall = view.wall();
     let mut stops =
-        vec![wall.floor.at(x), wall.field_bottom().at(x), wall.field_top().at(x), wall.ceiling.at(x)];
+        [&wall.floor, &wall.field_bottom(), &wall.field_top(), &wall.ceiling].map(|p| p.at(x)).to_vec();
     stops.dedup();
     stops
 }
@@ -219,7 +238,7 @@ fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
         let stops = levels(view);
         if !stops.is_empty() {
             let bounds = (view.map.y(view.top()), view.map.y(view.bottom()));
-            let zero = Length::ZERO;
+            let zero = view.datum();
             let running = Dimension::running(
                 Run::Upright,
                 zero,
@@ -230,7 +249,8 @@ fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
                 view.format(),
             )?;
             at += running.depth();
-            marks.push(running.draw(at, x, &view.id("levels"), "heights above the level datum")?);
+            let title = format!("heights above {}", view.datum_words());
+            marks.push(running.draw(at, x, &view.id("levels"), &title)?);
             at += NEXT;
         }
     }
@@ -290,11 +310,23 @@ fn levels(view: &View) -> Vec<(Length, String)> {
             named.entry(opening.outer.y0).or_default().push(&opening.label);
         }
         named.entry(opening.outer.y1).or_default().push(&opening.label);
+        if opening.hole().is_arched() {
+            named.entry(opening.hole().springing()).or_default().push(&opening.label);
+        }
     }
-    for fixing in wall.fixings.iter().filter(|f| view.shows(f.centre().x)) {
+    let (top, bottom) = (wall.field_top(), wall.field_bottom());
+    let lower = top.steps().map(|step| (step.x, step.left.min(step.right)));
+    let upper = bottom.steps().map(|step| (step.x, step.left.max(step.right)));
+    for (_, y) in lower.chain(upper).filter(|(x, _)| view.shows(*x)) {
+        let there = named.entry(y).or_default();
+        if !there.contains(&"step") {
+            there.push("step");
+        }
+    }
+    for fixing in wall.fixings_in_field().filter(|f| view.shows(f.centre().x)) {
         named.entry(fixing.centre().y).or_default().push(&fixing.label);
     }
-    named.into_iter().filter(|(y, _)| *y > Length::ZERO).map(|(y, labels)| (y, labels.join(" "))).collect()
+    named.into_iter().filter(|(y, _)| *y > view.datum()).map(|(y, labels)| (y, labels.join(" "))).collect()
 }
 
 /// How far the drawn cloth reaches past an end of the wall on paper.

@@ -68,17 +68,38 @@ fn hang(view: &View) -> Section {
             ),
         );
     }
+    let mouldings = mouldings(view);
+    if !mouldings.is_empty() {
+        section.pair("Edges", mouldings.join("; "));
+    }
     let inner = |points: &[crate::geom::Point]| points.len() > 2;
     for (key, profile) in [("Ceiling", &wall.ceiling), ("Floor", &wall.floor)] {
         if inner(profile.points()) {
             let steps = profile.points().iter();
             let steps: Vec<String> = steps
-                .map(|p| format!("{} at {}", value(view.format(), p.y), value(view.format(), p.x)))
+                .map(|p| {
+                    format!("{} at {}", value(view.format(), p.y - view.datum()), value(view.format(), p.x))
+                })
                 .collect();
             section.pair(key, steps.join(", "));
         }
     }
     section
+}
+
+/// The mouldings of the wall: "crown 4½″ high, 3¾″ out".
+fn mouldings(view: &View) -> Vec<String> {
+    let wall = view.wall();
+    let mut told = Vec::new();
+    for (name, moulding) in [("crown", wall.crown), ("base", wall.base)] {
+        if moulding.height > Length::ZERO {
+            let (high, out) = (print(view, moulding.height), print(view, moulding.projection));
+            told.push(format!("{name} {high} high, {out} out"));
+        }
+    }
+    let edges = [("cloth begins on the dado", &wall.dado), ("cloth ends under the rail", &wall.rail)];
+    told.extend(edges.iter().filter(|(_, edge)| edge.is_some()).map(|(words, _)| (*words).to_owned()));
+    told
 }
 
 fn panel_words(view: &View, panel: &Panel) -> String {
@@ -117,8 +138,20 @@ fn watch(view: &View) -> Section {
             section.text(format!("The {edge} slopes by {}: cut the cloth along it.", print(view, rake)));
         }
     }
+    for (edge, line) in [("top", view.wall().field_top()), ("bottom", view.wall().field_bottom())] {
+        let steps: Vec<String> = line.steps().filter(|s| view.shows(s.x)).map(|s| print(view, s.x)).collect();
+        if !steps.is_empty() {
+            section.text(format!(
+                "The {edge} edge steps at {}: staple and trim along each step, then cut into its corner.",
+                words::list(&steps)
+            ));
+        }
+    }
     if let Some(panel) = &plan.panel {
-        for seam in &panel.seams {
+        // A joint of a pieced opening stands at its casing by intent.
+        let pieced = view.wall().openings.iter().filter(|o| o.cloth == OpeningCloth::Pieced);
+        let joints: Vec<Length> = pieced.flat_map(|o| [o.outer.x0, o.outer.x1]).collect();
+        for seam in panel.seams.iter().filter(|seam| !joints.contains(&seam.x)) {
             if seam.clearance < view.plan.job.house.smallest_sliver {
                 section.text(format!(
                     "Seam {} leaves only {} to the nearest casing or corner.",
@@ -181,6 +214,9 @@ fn openings(view: &View) -> Section {
         if opening.casing > Length::ZERO {
             words += &format!(", casing {}", print(view, opening.casing));
         }
+        if let Some(head) = words::head(view.plan, opening, view.datum()) {
+            words += &format!(", {head}");
+        }
         words += match opening.cloth {
             OpeningCloth::CoveredThrough => "; covered, then cut free",
             OpeningCloth::Pieced => "; pieced over and under",
@@ -193,7 +229,7 @@ fn openings(view: &View) -> Section {
 /// The fixings with their sizes.
 fn fixings(view: &View) -> Section {
     let mut section = Section::new("Fixings, cut at the centre first");
-    for fixing in view.wall().fixings.iter().filter(|f| view.shows(f.centre().x)) {
+    for fixing in view.wall().fixings_in_field().filter(|f| view.shows(f.centre().x)) {
         let size = format!("{} × {}", print(view, fixing.rect.width()), print(view, fixing.rect.height()));
         section.pair(fixing.label.as_str(), format!("{}, {size}", fixing_word(fixing.kind)));
     }
@@ -261,6 +297,13 @@ fn sew(view: &View) -> Section {
 pub fn reading(view: &View) -> Section {
     let mut section = Section::new("Reading the dimensions");
     section.text(rounding(view.format()));
+    if view.datum() != Length::ZERO {
+        section.text(format!(
+            "Heights of wall {} are above its lowest floor, which is at {} from the datum.",
+            view.wall().label,
+            print(view, view.datum())
+        ));
+    }
     section
 }
 

@@ -5,7 +5,7 @@ use crate::geom::{Point, Profile, Rect};
 use crate::job::model::{Fixing, FixingKind, Moulding, Opening, OpeningKind};
 use crate::sheet::ComposeFault;
 use crate::sheet::drawing::Drawing;
-use crate::sheet::mark::{filled, level, line, outline, ring, through, upright};
+use crate::sheet::mark::{filled, level, line, ring, through, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark, Reader};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Sign};
@@ -22,12 +22,21 @@ pub fn edges(view: &View, drawing: &mut Drawing) {
     let ceiling = profile(&wall.ceiling);
     let floor = profile(&wall.floor);
     for (id, title, moulding, line) in [
-        ("crown", "underside of the crown", wall.crown, wall.field_top()),
-        ("base", "top of the base", wall.base, wall.field_bottom()),
+        ("crown", "underside of the crown", wall.crown, wall.crown_line()),
+        ("base", "top of the base", wall.base, wall.base_line()),
     ] {
         if moulding.height > Length::ZERO {
             let marks = moulding_marks(view, moulding, &line, id == "crown");
             drawing.group(Layer::Room, format!("{id}-{}", wall.label), title, marks);
+        }
+    }
+    for (id, title, there, line) in [
+        ("rail", "underside of the rail", wall.rail.is_some(), wall.field_top()),
+        ("dado", "top of the dado", wall.dado.is_some(), wall.field_bottom()),
+    ] {
+        if there {
+            let stroke = Mark::Stroke { pen: pen::DETAIL, path: through(&profile(&line)) };
+            drawing.group(Layer::Room, format!("{id}-{}", wall.label), title, vec![stroke]);
         }
     }
     let mut marks = Vec::new();
@@ -79,11 +88,15 @@ pub fn openings(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> 
     for opening in &openings {
         let outer = view.map.rect(opening.outer);
         let clear = view.map.rect(opening.clear);
-        let mut marks = vec![filled(outer, Ink::WHITE), outline(outer, pen::OPENING)];
+        let (around, inner) = (view.hole_path(&opening.hole()), view.hole_path(&opening.clear_hole()));
+        let mut marks = vec![
+            Mark::Fill { ink: Ink::WHITE, path: around.clone() },
+            Mark::Stroke { pen: pen::OPENING, path: around },
+        ];
         if clear != outer {
-            marks.push(outline(clear, pen::DETAIL));
+            marks.push(Mark::Stroke { pen: pen::DETAIL, path: inner });
         }
-        marks.extend(kind_marks(opening.kind, clear));
+        marks.extend(kind_marks(view, opening, clear));
         drawing.take(outer.grown(Length::micrometres(300)));
         let id = format!("opening-{}", opening.label);
         drawing.group(
@@ -122,31 +135,31 @@ fn opening_label_places(view: &View, opening: &Opening) -> Vec<(Point, Style)> {
     [5, 3, 7, 2, 8, 1, 9, 4, 6].into_iter().map(at).collect()
 }
 
-/// What tells one kind of opening from another, within its clear rectangle.
-fn kind_marks(kind: OpeningKind, r: Rect) -> Vec<Mark> {
+/// What tells one kind of opening from another, within its clear outline, whose rectangle on paper is `r`.
+fn kind_marks(view: &View, opening: &Opening, r: Rect) -> Vec<Mark> {
     let thin = pen::HAIRLINE;
     let p = Point::new;
-    match kind {
-        // The hinge side of a door is not surveyed, so a door has only its panel.
-        OpeningKind::Door => {
-            let by = (r.width() / 8).min(Length::mm(4));
-            if r.height() > by * 2 { vec![outline(r.grown(-by), thin)] } else { Vec::new() }
+    let clear = opening.clear_hole();
+    let springing = view.map.y(clear.springing());
+    let inset = |by: Length| {
+        if r.width() > by * 3 && r.height() > by * 3 {
+            let path = view.hole_path(&clear.grown(-view.map.scale.real(by)));
+            vec![Mark::Stroke { pen: thin, path }]
+        } else {
+            Vec::new()
         }
+    };
+    match opening.kind {
+        // The hinge side of a door is not surveyed, so a door has only its panel.
+        OpeningKind::Door => inset((r.width() / 8).min(Length::mm(4))),
         OpeningKind::Window => {
-            let middle = (r.y0 + r.y1) / 2;
+            let middle = if clear.is_arched() { springing } else { (r.y0 + r.y1) / 2 };
             vec![level(r.x0, r.x1, middle, thin), upright((r.x0 + r.x1) / 2, r.y0, r.y1, thin)]
         }
         OpeningKind::Archway => {
-            vec![line(p(r.x0, r.y0), p(r.x1, r.y1), thin), line(p(r.x0, r.y1), p(r.x1, r.y0), thin)]
+            vec![line(p(r.x0, springing), p(r.x1, r.y1), thin), line(p(r.x0, r.y1), p(r.x1, springing), thin)]
         }
-        OpeningKind::Niche | OpeningKind::Fireplace => {
-            let by = Length::micrometres(1_200);
-            if r.width() > by * 3 && r.height() > by * 3 {
-                vec![outline(r.grown(-by), thin)]
-            } else {
-                Vec::new()
-            }
-        }
+        OpeningKind::Niche | OpeningKind::Fireplace => inset(Length::micrometres(1_200)),
         OpeningKind::Mantel => {
             let shelf = (r.height() / 6).min(Length::mm(2));
             vec![level(r.x0, r.x1, r.y0 + shelf, thin)]

@@ -1,14 +1,17 @@
 //! One wall as it is drawn: where it stands on paper and what its reader sees.
 
-use crate::geom::{Point, Rect};
+use crate::geom::{Hole, Point, Rect};
 use crate::job::model::{Corner, Room, Wall};
 use crate::plan::model::{Plan, RoomPlan, WallPlan, WallRef};
 use crate::sheet::drawing::Drawing;
 use crate::sheet::mark::ring;
-use crate::sheet::model::{Mark, Path, Reader};
+use crate::sheet::model::{Mark, Path, Reader, Seg};
 use crate::sheet::offset::{corners, inside};
 use crate::sheet::scale::Mapping;
 use crate::units::{Length, LengthFormat};
+
+/// A floor farther from the datum belongs to another storey: nobody tapes from the datum there.
+const FAR_FROM_DATUM: Length = Length::feet(2);
 
 /// A wall, or the part of a long wall between two match lines, for one reader.
 #[derive(Clone, Copy)]
@@ -93,6 +96,18 @@ impl<'a> View<'a> {
         self.wall().floor.min_between(self.window.0, self.window.1)
     }
 
+    /// What heights on the drawing are measured from: the level datum, or, on a landing far above or below
+    /// it, the lowest floor of the wall.
+    pub fn datum(&self) -> Length {
+        let lowest = self.wall().floor.min_between(Length::ZERO, self.wall().width);
+        if lowest.abs() > FAR_FROM_DATUM { lowest } else { Length::ZERO }
+    }
+
+    /// What [`View::datum`] is, in words.
+    pub fn datum_words(&self) -> &'static str {
+        if self.datum() == Length::ZERO { "the datum" } else { "the floor" }
+    }
+
     /// The field between two places along the wall, on paper, counter-clockwise from below left.
     pub fn field_between(&self, x0: Length, x1: Length) -> Vec<Point> {
         let below = self.wall().field_bottom().between(x0, x1);
@@ -105,25 +120,63 @@ impl<'a> View<'a> {
     pub fn cloth_between(&self, x0: Length, x1: Length) -> Path {
         let mut path = ring(&self.field_between(x0, x1));
         for opening in &self.wall().openings {
-            let Some((left, right)) = overlap((x0, x1), (opening.outer.x0, opening.outer.x1)) else {
+            let hole = opening.hole();
+            let Some((left, right)) = overlap((x0, x1), (hole.rect.x0, hole.rect.x1)) else {
                 continue;
             };
-            let low = opening.outer.y0.max(self.wall().field_bottom().min_between(left, right));
-            let high = opening.outer.y1.min(self.wall().field_top().max_between(left, right));
+            let low = hole.rect.y0.max(self.wall().field_bottom().min_between(left, right));
+            let high = hole.rect.y1.min(self.wall().field_top().max_between(left, right));
             if low < high {
-                let hole = self.map.rect(Rect::new(left, low, right, high));
-                path.0.extend(ring(&corners(hole)).0);
+                path.0.extend(self.hole_ring(&hole, (left, right), (low, high)).0);
             }
         }
         path
+    }
+
+    /// The ring round the part of a hole between two places and two heights, on paper.
+    pub fn hole_ring(&self, hole: &Hole, (x0, x1): (Length, Length), (y0, y1): (Length, Length)) -> Path {
+        if !hole.is_arched() {
+            return ring(&corners(self.map.rect(Rect::new(x0, y0, x1, y1))));
+        }
+        let to = |x, y| self.map.point(Point::new(x, y));
+        let arc = |from: Length, until: Length| {
+            let curves = hole.arc_curves(from, until).into_iter();
+            curves.map(|c| Seg::Cubic(self.map.point(c[0]), self.map.point(c[1]), self.map.point(c[2])))
+        };
+        let start = Seg::Move(to(x0, y0));
+        // Where the arch goes on above the part, its edge is level there.
+        let cut = hole.span_at(y1).filter(|_| y1 < hole.rect.y1).map(|(a, b)| (a.max(x0), b.min(x1)));
+        let mut segs = vec![start, Seg::Line(to(x0, hole.top_at(x0).min(y1)))];
+        match cut.filter(|(a, b)| a < b) {
+            Some((a, b)) => {
+                if x0 < a {
+                    segs.extend(arc(x0, a));
+                }
+                segs.push(Seg::Line(to(b, y1)));
+                if b < x1 {
+                    segs.extend(arc(b, x1));
+                }
+            }
+            None => segs.extend(arc(x0, x1)),
+        }
+        segs.extend([Seg::Line(to(x1, y0)), Seg::Close]);
+        Path(segs)
+    }
+
+    /// The whole outline of a hole, on paper.
+    pub fn hole_path(&self, hole: &Hole) -> Path {
+        let Rect { x0, y0, x1, y1 } = hole.rect;
+        self.hole_ring(hole, (x0, x1), (y0, y1))
     }
 
     /// Whether a point on paper lies on cloth, on any part of the wall: in the field and in no opening.
     pub fn on_cloth(&self, p: Point) -> bool {
         let field = self.field_between(Length::ZERO, self.wall().width);
         let covered = self.wall().openings.iter().any(|opening| {
-            let outer = self.map.rect(opening.outer);
-            outer.x0 <= p.x && p.x <= outer.x1 && outer.y0 <= p.y && p.y <= outer.y1
+            let hole = opening.hole();
+            let outer = self.map.rect(hole.rect);
+            let within = outer.x0 <= p.x && p.x <= outer.x1 && outer.y0 <= p.y && p.y <= outer.y1;
+            within && (!hole.is_arched() || hole.holds(self.map.back(p)))
         });
         !covered && inside(&field, p)
     }
