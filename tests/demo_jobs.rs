@@ -5,6 +5,7 @@ use clothwright::job;
 use clothwright::parse;
 use clothwright::report;
 use clothwright::source::Sources;
+use clothwright::units::Length;
 
 fn checked(name: &str) -> job::model::Job {
     let path = format!("{}/jobs/{name}.kdl", env!("CARGO_MANIFEST_DIR"));
@@ -37,6 +38,17 @@ fn feature_wall() {
     let job = checked("feature-wall");
     assert!(!job.rooms[0].closed);
     assert!(job.cloths[0].pattern.is_none());
+}
+
+#[test]
+fn plover_house_stair() {
+    let job = checked("plover-house-stair");
+    let [hall, stair] = job.rooms.as_slice() else { panic!("two rooms") };
+    // The rail steps down under the beam, the dado climbs with the stair.
+    assert_eq!(hall.walls[0].field_top().steps().count(), 2);
+    assert!(hall.walls[0].openings[0].hole().is_arched());
+    let dado = stair.walls[0].field_bottom();
+    assert_eq!(dado.at(stair.walls[0].width) - dado.at(Length::ZERO), Length::inches(99));
 }
 
 #[test]

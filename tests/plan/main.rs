@@ -14,6 +14,7 @@ mod parts;
 mod props;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
+mod shapes;
 mod solver;
 mod survey;
 

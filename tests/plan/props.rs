@@ -97,14 +97,20 @@ fn shifting_the_datum_changes_no_length() {
     }
 }
 
-fn mirrored_wall(wall: &Wall) -> Wall {
+pub fn mirrored_wall(wall: &Wall) -> Wall {
     let width = wall.width;
     let flip = |r: Rect| Rect { x0: width - r.x1, x1: width - r.x0, ..r };
     let turn = |p: &Profile| {
         let points = p.points().iter().rev().map(|q| Point::new(width - q.x, q.y)).collect();
         Profile::new(points).expect("rising x")
     };
-    let mut wall = Wall { ceiling: turn(&wall.ceiling), floor: turn(&wall.floor), ..wall.clone() };
+    let mut wall = Wall {
+        ceiling: turn(&wall.ceiling),
+        floor: turn(&wall.floor),
+        dado: wall.dado.as_ref().map(turn),
+        rail: wall.rail.as_ref().map(turn),
+        ..wall.clone()
+    };
     for opening in &mut wall.openings {
         (opening.clear, opening.outer) = (flip(opening.clear), flip(opening.outer));
     }
