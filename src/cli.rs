@@ -196,6 +196,7 @@ impl Set {
 enum Size {
     Letter,
     Tabloid,
+    ArchB,
     A4,
     A3,
 }
@@ -205,6 +206,7 @@ impl Size {
         match self {
             Size::Letter => Paper::Letter,
             Size::Tabloid => Paper::Tabloid,
+            Size::ArchB => Paper::ArchB,
             Size::A4 => Paper::A4,
             Size::A3 => Paper::A3,
         }

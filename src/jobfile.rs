@@ -64,7 +64,7 @@ pub fn is_standard_stream(path: &Path) -> bool {
 pub fn read(path: &Path) -> Result<Vec<u8>, FileFault> {
     let fault = |kind| FileFault { name: shown(path), kind };
     let bytes = if is_standard_stream(path) {
-        limited(io::stdin().lock())
+        limited(io::stdin().lock(), MOST_BYTES)
     } else {
         // Asked before it is opened: to open a pipe that nobody writes to would wait for ever.
         let found = fs::metadata(path).map_err(|error| fault(Kind::Read(error)))?;
@@ -74,15 +74,15 @@ pub fn read(path: &Path) -> Result<Vec<u8>, FileFault> {
         if !found.is_file() {
             return Err(fault(Kind::NotPlain));
         }
-        File::open(path).and_then(limited)
+        File::open(path).and_then(|file| limited(file, MOST_BYTES))
     };
     bytes.map_err(|error| fault(Kind::Read(error)))
 }
 
-/// The bytes of a job file, and one more where there are more than the parser reads.
-pub fn limited(file: impl Read) -> io::Result<Vec<u8>> {
+/// At most so many bytes of a file, and one more where there are more.
+pub fn limited(file: impl Read, most: usize) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
-    file.take(MOST_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+    file.take(most as u64 + 1).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 

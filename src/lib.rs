@@ -64,6 +64,7 @@ pub mod geom;
 pub mod job;
 pub mod money;
 pub mod parse;
+pub mod picture;
 pub mod plan;
 pub mod report;
 pub mod sheet;

@@ -24,7 +24,7 @@ impl Shelves {
 }
 
 impl Shelf for Shelves {
-    fn fetch(&self, path: &str) -> Result<Vec<u8>, FetchFault> {
+    fn fetch(&self, path: &str, most: usize) -> Result<Vec<u8>, FetchFault> {
         let unreadable = |error: io::Error| match error.kind() {
             io::ErrorKind::NotFound => FetchFault::Missing,
             _ => FetchFault::Unreadable(error.to_string()),
@@ -44,6 +44,6 @@ impl Shelf for Shelves {
         if !fs::metadata(&file).map_err(unreadable)?.is_file() {
             return Err(FetchFault::Unreadable("it is not a plain file".to_owned()));
         }
-        File::open(&file).and_then(limited).map_err(unreadable)
+        File::open(&file).and_then(|file| limited(file, most)).map_err(unreadable)
     }
 }

@@ -24,7 +24,7 @@ const JOBS: [&str; 6] = [
     "tests/rooms/stair-hall.kdl",
     "tests/rooms/closet.kdl",
 ];
-const PAPERS: [Paper; 4] = [Paper::Letter, Paper::Tabloid, Paper::A4, Paper::A3];
+const PAPERS: [Paper; 5] = [Paper::Letter, Paper::Tabloid, Paper::ArchB, Paper::A4, Paper::A3];
 
 struct Composed {
     name: &'static str,

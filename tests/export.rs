@@ -160,7 +160,7 @@ fn the_font_in_an_svg_maps_its_characters() {
     use base64::Engine;
     let file = svg::write(&sample_set()).unwrap().remove(0);
     let fonts: Vec<&str> =
-        file.text.split("base64,").skip(1).map(|rest| rest.split(')').next().unwrap()).collect();
+        file.text.split("font/ttf;base64,").skip(1).map(|rest| rest.split(')').next().unwrap()).collect();
     assert_eq!(fonts.len(), 2, "two weights");
     for (font, character, not) in [(fonts[0], 'm', 'W'), (fonts[1], '⅜', 'm')] {
         let bytes = base64::engine::general_purpose::STANDARD.decode(font).unwrap();

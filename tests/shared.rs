@@ -13,7 +13,7 @@ use clothwright::{job, parse, report};
 struct Memory(BTreeMap<&'static str, &'static str>);
 
 impl Shelf for Memory {
-    fn fetch(&self, path: &str) -> Result<Vec<u8>, FetchFault> {
+    fn fetch(&self, path: &str, _most: usize) -> Result<Vec<u8>, FetchFault> {
         self.0.get(path).map(|text| text.as_bytes().to_vec()).ok_or(FetchFault::Missing)
     }
 }

@@ -16,7 +16,7 @@ use clothwright::units::Length;
 use clothwright::{font, job, parse, plan};
 
 const JOBS: [&str; 3] = ["tern-inn-parlour", "feature-wall", "metric-attic-study"];
-const PAPERS: [Paper; 4] = [Paper::Letter, Paper::Tabloid, Paper::A4, Paper::A3];
+const PAPERS: [Paper; 5] = [Paper::Letter, Paper::Tabloid, Paper::ArchB, Paper::A4, Paper::A3];
 
 fn checked(name: &str) -> Job {
     let path = format!("{}/jobs/{name}.kdl", env!("CARGO_MANIFEST_DIR"));
@@ -103,7 +103,7 @@ fn texts(marks: &[Mark]) -> Vec<Text> {
                 let stamped = places.iter().flat_map(|place| texts(&moved(marks.clone(), place.x, place.y)));
                 all.extend(stamped);
             }
-            Mark::Stroke { .. } | Mark::Fill { .. } | Mark::Link { .. } => {}
+            Mark::Stroke { .. } | Mark::Fill { .. } | Mark::Tiles { .. } | Mark::Link { .. } => {}
         }
     }
     all
@@ -117,7 +117,11 @@ fn links(marks: &[Mark]) -> Vec<(Rect, String)> {
             Mark::Link { area, to } => all.push((*area, to.clone())),
             Mark::Clip { marks, .. } => all.extend(links(marks)),
             Mark::Group(group) => all.extend(links(&group.marks)),
-            Mark::Stamp { .. } | Mark::Stroke { .. } | Mark::Fill { .. } | Mark::Text(_) => {}
+            Mark::Stamp { .. }
+            | Mark::Tiles { .. }
+            | Mark::Stroke { .. }
+            | Mark::Fill { .. }
+            | Mark::Text(_) => {}
         }
     }
     all

@@ -71,6 +71,12 @@ impl<'a> Checker<'a> {
                 places.iter().try_for_each(|place| near(*place))?;
                 self.marks(marks)
             }
+            Mark::Tiles { width, height, places, .. } => {
+                if *width <= Length::ZERO || *height <= Length::ZERO {
+                    return Err("a picture without size".into());
+                }
+                places.iter().try_for_each(|place| near(*place))
+            }
             Mark::Link { area, to } => self.link(area, to),
             Mark::Group(group) => {
                 if !group.id.is_empty() && !self.ids.insert(group.id.as_str()) {

@@ -19,7 +19,7 @@ pub fn collect(marks: &[Mark], characters: &mut Characters) {
             Mark::Text(text) => characters.entry(text.face).or_default().extend(text.text.chars()),
             Mark::Clip { marks, .. } | Mark::Stamp { marks, .. } => collect(marks, characters),
             Mark::Group(group) => collect(&group.marks, characters),
-            Mark::Stroke { .. } | Mark::Fill { .. } | Mark::Link { .. } => {}
+            Mark::Stroke { .. } | Mark::Fill { .. } | Mark::Tiles { .. } | Mark::Link { .. } => {}
         }
     }
 }

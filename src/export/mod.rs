@@ -9,6 +9,7 @@ pub mod csv;
 mod font;
 pub mod json;
 pub mod pdf;
+mod print;
 pub mod svg;
 mod webfont;
 

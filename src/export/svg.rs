@@ -11,11 +11,12 @@ use svg::node::Node;
 use svg::node::element::{self, ClipPath, Definitions, Description, Group, Rectangle, Style, Title, Use};
 
 use crate::geom::{Point, Rect};
+use crate::picture::Picture;
 use crate::sheet::model::{Anchor, Face, Ink, Mark, Path, Pen, Seg, Sheet, SheetSet, Text};
 use crate::units::Length;
 
 use super::font::{Characters, collect, cut};
-use super::{ExportFault, check, webfont, xml_safe};
+use super::{ExportFault, check, print, webfont, xml_safe};
 
 /// One file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -64,10 +65,13 @@ fn one(sheet: &Sheet, links: Links) -> Result<String, ExportFault> {
     let (width, height) = (mm(sheet.width), mm(sheet.height));
     let paper =
         Rectangle::new().set("width", width.clone()).set("height", height.clone()).set("fill", "#fff");
-    let mut drawing = Drawing { links, stamps: Vec::new(), clips: 0 };
+    let mut drawing = Drawing { links, stamps: Vec::new(), pictures: Vec::new(), clips: 0, fault: None };
     let mut group =
         Group::new().set("font-family", FAMILIES).set("fill", "none").set("stroke-miterlimit", 10);
     drawing.marks(&sheet.marks, &mut group);
+    if let Some(fault) = drawing.fault {
+        return Err(ExportFault::of(&sheet.key, fault));
+    }
     let document = Document::new()
         .set("xmlns:xlink", "http://www.w3.org/1999/xlink")
         .set("version", "1.1")
@@ -110,7 +114,11 @@ struct Drawing<'a, 'l> {
     links: Links<'l>,
     /// The stamps already defined in the file; the index is the number in the id.
     stamps: Vec<&'a [Mark]>,
+    /// The pictures already defined, each with its size on paper.
+    pictures: Vec<(&'a Picture, (Length, Length))>,
     clips: usize,
+    /// Why a picture could not be written.
+    fault: Option<String>,
 }
 
 impl<'a> Drawing<'a, '_> {
@@ -139,6 +147,9 @@ impl<'a> Drawing<'a, '_> {
                 Mark::Text(text) => into.append(line_of_text(text)),
                 Mark::Clip { path, marks } => self.clip(path, marks, into),
                 Mark::Stamp { marks, places } => self.stamp(marks, places, into),
+                Mark::Tiles { picture, width, height, places } => {
+                    self.tiles(picture, (*width, *height), places, into);
+                }
                 Mark::Link { area, to } => self.link(area, to, into),
                 Mark::Group(group) => {
                     let mut inner = Group::new().set("class", group.layer.name().to_lowercase());
@@ -177,6 +188,30 @@ impl<'a> Drawing<'a, '_> {
         for place in places {
             let mark = Use::new().set("xlink:href", format!("#stamp.{number}"));
             into.append(mark.set("x", mm(place.x)).set("y", mm(place.y)));
+        }
+    }
+
+    fn tiles(&mut self, picture: &'a Picture, size: (Length, Length), places: &[Point], into: &mut Group) {
+        let number = self.pictures.iter().position(|known| *known == (picture, size)).unwrap_or_else(|| {
+            self.pictures.push((picture, size));
+            let number = self.pictures.len() - 1;
+            match print::png(&print::printed(picture, size.0, size.1)) {
+                Ok(png) => {
+                    let image = element::Image::new()
+                        .set("id", format!("picture.{number}"))
+                        .set("width", mm(size.0))
+                        .set("height", mm(size.1))
+                        .set("preserveAspectRatio", "none")
+                        .set("xlink:href", format!("data:image/png;base64,{}", STANDARD.encode(png)));
+                    into.append(Definitions::new().add(image));
+                }
+                Err(fault) => self.fault = Some(fault),
+            }
+            number
+        });
+        for place in places {
+            let tile = Use::new().set("xlink:href", format!("#picture.{number}"));
+            into.append(tile.set("x", mm(place.x)).set("y", mm(place.y)));
         }
     }
 

@@ -7,6 +7,7 @@ use super::hanging;
 use super::model::{Cloth, Lattice, SoldIn};
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
+use crate::picture::Picture;
 use crate::source::Spanned;
 use crate::units::Length;
 
@@ -65,6 +66,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         return None;
     }
     let (direction, nap) = direction?;
+    let picture = picture(ctx, node, pattern);
     Some(Cloth {
         name: name?,
         width: width.value,
@@ -79,7 +81,31 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         bolt_length: bolt,
         metallic: node.child("metallic").is_some(),
         fire_class: fire_class?,
+        picture,
     })
+}
+
+/// The picture of one repeat; one that could not be read has been told.
+fn picture(ctx: &mut Ctx, node: &Node, pattern: Option<Lattice>) -> Option<Picture> {
+    let path = node.child_arg::<String>("picture").ok()?;
+    let Some(lattice) = pattern else {
+        let help = "take this line out, or add the repeat: repeat horizontal=\"13 1/2in\" vertical=\"18in\"";
+        ctx.error("picture-without-repeat", path.span, "plain cloth has no repeat to be pictured", help);
+        return None;
+    };
+    let picture = ctx.picture(path.span)?;
+    let (wide, high) = (i64::from(picture.width()), i64::from(picture.height()));
+    let as_high = lattice.vertical.scale(wide, lattice.horizontal.nm());
+    if (as_high.nm() - high).abs() * 100 > high * 3 {
+        let message = format!(
+            "the picture has {wide} × {high} pixels, which is not the shape of a repeat {} across and {} up",
+            ctx.show_cloth(lattice.horizontal),
+            ctx.show_cloth(lattice.vertical)
+        );
+        let diag = Diag::warning("picture-out-of-shape", path.span, message);
+        ctx.diags.push(diag.help("cut the picture to one repeat, from match line to match line"));
+    }
+    Some(picture)
 }
 
 /// A bolt starts anywhere in the pattern, so that up to one repeat of it is lost: one no longer than

@@ -1,12 +1,13 @@
 //! What every part of the check shares: where problems go, what has been assumed, how lengths print.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::defaults;
 use super::facts::declared;
 use super::model::Assumption;
 use crate::diag::{Diag, Diags};
 use crate::parse::{Given, ParsedJob};
+use crate::picture::Picture;
 use crate::source::{Span, Spanned};
 use crate::units::{Length, LengthFormat, Unit, UnitSystem};
 
@@ -21,6 +22,7 @@ pub struct Ctx<'d> {
     /// The unit that the file declares.
     unit: Option<Unit>,
     figures: &'d BTreeSet<Span>,
+    pictures: &'d BTreeMap<Span, Picture>,
     assumed: Vec<Assumption>,
 }
 
@@ -41,13 +43,18 @@ pub const fn inches(least_64ths: i64, most_inches: i64) -> Range {
 impl<'d> Ctx<'d> {
     /// A check that has assumed nothing yet.
     pub fn new(parsed: &'d ParsedJob, diags: &'d mut Diags, format: LengthFormat, metric: bool) -> Self {
-        let (unit, figures) = (declared(parsed), &parsed.figures);
-        Ctx { diags, format, metric, unit, figures, assumed: Vec::new() }
+        let (figures, pictures) = (&parsed.figures, &parsed.pictures);
+        Ctx { diags, format, metric, unit: declared(parsed), figures, pictures, assumed: Vec::new() }
     }
 
     /// Everything assumed, each once, in the order it was first needed.
     pub fn assumed(self) -> Vec<Assumption> {
         self.assumed
+    }
+
+    /// The picture whose path stands at `span`; `None` when it could not be had, which has been told.
+    pub fn picture(&self, span: Span) -> Option<Picture> {
+        self.pictures.get(&span).cloned()
     }
 
     /// A length as messages print it: as it was taken, not rounded as on sheets.

@@ -63,6 +63,7 @@ pub fn print_wish(ctx: &mut Ctx, job: &Node) -> Option<PrintWish> {
     let paper = match job.child_arg::<&'static str>("paper").or(|| Spanned::new("", job.name))?.value {
         "letter" => Paper::Letter,
         "tabloid" => Paper::Tabloid,
+        "arch-b" => Paper::ArchB,
         "a4" => Paper::A4,
         "a3" => Paper::A3,
         _ if ctx.metric => {

@@ -8,6 +8,7 @@
 
 use serde::Serialize;
 
+use crate::picture::Picture;
 use crate::units::{Length, LengthFormat};
 
 mod cloth;
@@ -97,6 +98,9 @@ pub enum Paper {
     Letter,
     /// 11 x 17 in (ASME Y14.1 B).
     Tabloid,
+    /// 12 x 18 in (architectural size B; from memory).
+    #[serde(rename = "arch-b")]
+    ArchB,
     /// 210 x 297 mm (ISO 216).
     A4,
     /// 297 x 420 mm (ISO 216).
@@ -165,6 +169,9 @@ pub struct Cloth {
     pub metallic: bool,
     /// The fire class and test that the maker states; empty when not known.
     pub fire_class: String,
+    /// One repeat of the pattern as it hangs upright: `horizontal` wide, from match line to match line,
+    /// and `vertical` high, with the centre of the motif in its middle. `None` when the job has none.
+    pub picture: Option<Picture>,
 }
 
 /// The pattern: it repeats by (0, `vertical`) and by (`horizontal`, down `drop`).

@@ -5,6 +5,7 @@
 mod hints;
 mod lexis;
 pub mod model;
+mod pictures;
 mod scan;
 mod shared;
 pub mod spec;
@@ -22,7 +23,7 @@ pub use value::date;
 use walk::Bare;
 pub use walk::nearest;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use kdl::{KdlDocument, KdlNode, KdlValue};
 
@@ -66,10 +67,12 @@ pub fn text(name: &str, bytes: &[u8], sources: &mut Sources, diags: &mut Diags) 
 /// judged in the same run. `None` when the text is not KDL at all.
 pub fn parse(text: &str, file: FileId, diags: &mut Diags) -> Option<ParsedJob> {
     let mut job = one(text, file, spec::FILE, diags)?;
-    let included = shared::includes(&job).next().map(|node| node.head);
-    if let Some(span) = included {
+    let included = shared::includes(&job).map(|node| ("include-unreadable", node));
+    let pictured = pictures::lines(&job).map(|node| ("picture-unreadable", node));
+    let named = included.chain(pictured).next().map(|(code, node)| (code, node.head));
+    if let Some((code, span)) = named {
         let message = "no other file can be read here";
-        diags.push(Diag::error("include-unreadable", span, message).help("take this line out"));
+        diags.push(Diag::error(code, span, message).help("take this line out"));
         job.partial = true;
     }
     Some(job)
@@ -100,7 +103,7 @@ fn one(text: &str, file: FileId, parent: &str, diags: &mut Diags) -> Option<Pars
     };
     let (nodes, partial) = walk.nodes(Some(&doc), parent, start);
     walk.finish();
-    Some(ParsedJob { nodes, partial, figures: walk.figures })
+    Some(ParsedJob { nodes, partial, figures: walk.figures, pictures: BTreeMap::new() })
 }
 
 /// The unit that the file declares, wherever it stands; it is needed before anything is read.

@@ -1,9 +1,10 @@
 //! The typed tree: the border between the room that reads and the room that judges.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::spec::Spec;
 use crate::money::Money;
+use crate::picture::Picture;
 use crate::source::{Span, Spanned};
 use crate::units::{Angle, Length};
 
@@ -16,6 +17,8 @@ pub struct ParsedJob {
     pub partial: bool,
     /// The places of lengths written as bare figures, in the unit that the file declares.
     pub figures: BTreeSet<Span>,
+    /// The pictures that the file names, by the places of their paths.
+    pub pictures: BTreeMap<Span, Picture>,
 }
 
 /// A node of the language table as it stands in the file.

@@ -12,11 +12,12 @@ use crate::source::{FileId, Sources, Span};
 /// Where included files come from.
 pub trait Shelf {
     /// The bytes of the file at `path`, which is relative to the job file's folder, with `/` between
-    /// its parts and without `.`; it starts with `..` where it leads out of that folder.
+    /// its parts and without `.`; it starts with `..` where it leads out of that folder. Of a file
+    /// with more than `most` bytes, one more than those.
     ///
     /// # Errors
     /// A [`FetchFault`] that says why it cannot be had.
-    fn fetch(&self, path: &str) -> Result<Vec<u8>, FetchFault>;
+    fn fetch(&self, path: &str, most: usize) -> Result<Vec<u8>, FetchFault>;
 }
 
 /// Why an included file cannot be had.
@@ -50,6 +51,7 @@ pub fn with_shared(
     // A file that includes nothing was asked for its own cloth when it was read.
     let shares = includes(&job).next().is_some();
     let mut reader = Reader { folder, shelf, sources, diags, read: vec![own.clone()] };
+    reader.pictures(&mut job, &own);
     reader.include(&mut job, &own, std::slice::from_ref(&own));
     let cloths = job.nodes.iter().any(|node| node.spec.name == "cloth");
     if shares && !cloths && !job.partial {
@@ -68,7 +70,8 @@ pub fn includes(job: &ParsedJob) -> impl Iterator<Item = &Node> {
     job.nodes.iter().filter(|node| node.spec.name == "include")
 }
 
-struct Reader<'r> {
+/// Reads what a job names.
+pub struct Reader<'r> {
     /// The job file's folder as messages show it, with its last slash.
     folder: String,
     shelf: &'r dyn Shelf,
@@ -126,6 +129,7 @@ impl Reader<'_> {
             self.read.push(target.clone());
             match self.fetch(&target, &wish, span) {
                 Some(mut shared) => {
+                    self.pictures(&mut shared, &target);
                     let mut open = open.to_vec();
                     open.push(target.clone());
                     self.include(&mut shared, &target, &open);
@@ -137,43 +141,54 @@ impl Reader<'_> {
     }
 
     fn fetch(&mut self, target: &str, wish: &str, span: Span) -> Option<ParsedJob> {
-        let bytes = match self.shelf.fetch(target) {
-            Ok(bytes) => bytes,
-            Err(fault) => {
-                let (code, message, help) = match fault {
-                    FetchFault::Missing => (
-                        "include-missing",
-                        format!("there is no file {wish}"),
-                        "the path starts at this file's folder: check it",
-                    ),
-                    FetchFault::Outside => (
-                        "include-outside",
-                        format!("{wish} lies outside the job's folder"),
-                        "move the file into the job's folder or one in it, or allow its folder: --shared FOLDER",
-                    ),
-                    FetchFault::Unreadable(why) => (
-                        "include-unreadable",
-                        format!("{wish} cannot be read: {why}"),
-                        "mend the file, or take this line out",
-                    ),
-                };
-                self.tell(code, span, message, help);
-                return None;
-            }
-        };
+        let codes = ["include-missing", "include-outside", "include-unreadable"];
+        let bytes = self.bytes(target, super::MOST_BYTES, wish, span, codes)?;
         let name = format!("{}{target}", self.folder);
         let file = super::text(&name, &bytes, self.sources, self.diags)?;
         let text = self.sources.get(file)?.text.clone();
         super::one(&text, file, SHARED, self.diags)
     }
 
-    fn tell(&mut self, code: &'static str, span: Span, message: String, help: &str) {
+    /// The bytes of a file; why they cannot be had is told with one of `codes`, for a file that is
+    /// missing, outside or unreadable.
+    pub(super) fn bytes(
+        &mut self,
+        target: &str,
+        most: usize,
+        wish: &str,
+        span: Span,
+        codes: [&'static str; 3],
+    ) -> Option<Vec<u8>> {
+        let fault = match self.shelf.fetch(target, most) {
+            Ok(bytes) => return Some(bytes),
+            Err(fault) => fault,
+        };
+        let (code, message, help) = match fault {
+            FetchFault::Missing => (
+                codes[0],
+                format!("there is no file {wish}"),
+                "the path starts at this file's folder: check it",
+            ),
+            FetchFault::Outside => (
+                codes[1],
+                format!("{wish} lies outside the job's folder"),
+                "move the file into the job's folder or one in it, or allow its folder: --shared FOLDER",
+            ),
+            FetchFault::Unreadable(why) => {
+                (codes[2], format!("{wish} cannot be read: {why}"), "mend the file, or take this line out")
+            }
+        };
+        self.tell(code, span, message, help);
+        None
+    }
+
+    pub(super) fn tell(&mut self, code: &'static str, span: Span, message: String, help: &str) {
         self.diags.push(Diag::error(code, span, message).help(help));
     }
 }
 
 /// The path of `wish` as written in the file at `from`; `None` for a path that is not relative.
-fn joined(from: &str, wish: &str) -> Option<String> {
+pub fn joined(from: &str, wish: &str) -> Option<String> {
     if wish.is_empty() || wish.starts_with('/') || wish.contains(['\\', ':']) {
         return None;
     }
@@ -195,6 +210,7 @@ fn joined(from: &str, wish: &str) -> Option<String> {
 fn merge(job: &mut ParsedJob, shared: ParsedJob) {
     job.partial |= shared.partial;
     job.figures.extend(shared.figures);
+    job.pictures.extend(shared.pictures);
     for node in shared.nodes {
         let name = node.spec.name;
         let place = |node: &Node| node.arg::<&'static str>(0).ok().map(|word| word.value);

@@ -5,7 +5,7 @@
 use super::spec::{Count, FILE, Field, Kind, SHARED, Spec, may, must};
 use crate::units::Unit;
 
-const PAPERS: Kind = Kind::Word(&["letter", "tabloid", "a4", "a3"]);
+const PAPERS: Kind = Kind::Word(&["letter", "tabloid", "arch-b", "a4", "a3"]);
 const SYSTEMS: Kind = Kind::Word(&["feet-inches", "inches", "mm"]);
 const SOLD_IN: Kind = Kind::Word(&["yard", "metre"]);
 const PLACES: Kind = Kind::Word(&["corner", "opening", "top", "bottom"]);
@@ -222,6 +222,13 @@ pub static TABLE: &[Spec] = &[
     line("bolt", &["cloth"], A_LENGTH, "The longest piece that the supplier delivers."),
     line("metallic", &["cloth"], &[], "Metal is woven into it or printed on it."),
     line("fire-class", &["cloth"], A_TEXT, "The fire class and test that the maker states."),
+    line(
+        "picture",
+        &["cloth"],
+        &[must("path", Kind::Text, "the path of a PNG file, from this file's folder")],
+        "One repeat of the pattern as it hangs, from match line to match line, with the motif in the middle; \
+         the designer's elevations show it.",
+    ),
     // Batting and trim.
     Spec {
         name: "batting",

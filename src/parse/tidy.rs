@@ -19,10 +19,11 @@ pub fn tidy(text: &str, file: FileId, diags: &mut Diags) -> Option<String> {
         return None;
     }
     let tidied = spaced(text);
-    let after: KdlDocument = tidied.parse().ok()?;
+    // Read in the same way, since a lone semicolon is passed over there and is no KDL.
+    let after = syntax::document(&tidied, file, diags)?;
     let inked =
         |text: &str| text.chars().filter(|c| !c.is_whitespace() && *c != '\u{feff}').collect::<String>();
-    (same(&before.doc, &after) && inked(text) == inked(&tidied)).then_some(tidied)
+    (same(&before.doc, &after.doc) && inked(text) == inked(&tidied)).then_some(tidied)
 }
 
 /// The next part of a text that must be kept whole, or a single character.

@@ -136,6 +136,7 @@ mod tests {
             bolt_length: Length::mm(50_000),
             metallic: false,
             fire_class: String::new(),
+            picture: None,
         }
     }
 

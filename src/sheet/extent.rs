@@ -26,6 +26,9 @@ fn of_one(mark: &Mark) -> Option<Rect> {
                 .map(|p| Rect::new(stamp.x0 + p.x, stamp.y0 + p.y, stamp.x1 + p.x, stamp.y1 + p.y));
             moved.reduce(union)
         }
+        Mark::Tiles { width, height, places, .. } => {
+            places.iter().map(|p| Rect::new(p.x, p.y, p.x + *width, p.y + *height)).reduce(union)
+        }
         Mark::Link { area, .. } => Some(*area),
         Mark::Group(group) => of(&group.marks),
     }

@@ -71,6 +71,9 @@ fn moved_one(mark: Mark, dx: Length, dy: Length) -> Mark {
         Mark::Text(text) => Mark::Text(Text { at: to(text.at), ..text }),
         Mark::Clip { path, marks } => Mark::Clip { path: path_to(path), marks: moved(marks, dx, dy) },
         Mark::Stamp { marks, places } => Mark::Stamp { marks, places: places.into_iter().map(to).collect() },
+        Mark::Tiles { picture, width, height, places } => {
+            Mark::Tiles { picture, width, height, places: places.into_iter().map(to).collect() }
+        }
         Mark::Link { area, to } => {
             Mark::Link { area: Rect::new(area.x0 + dx, area.y0 + dy, area.x1 + dx, area.y1 + dy), to }
         }

@@ -5,6 +5,7 @@
 //! exporter draws the same list in the same order, later marks over earlier ones.
 
 use crate::geom::{Point, Rect};
+use crate::picture::Picture;
 use crate::units::Length;
 
 /// The sheets for one reader.
@@ -100,6 +101,17 @@ pub enum Mark {
         /// The marks, about their own origin.
         marks: Vec<Mark>,
         /// Where that origin goes.
+        places: Vec<Point>,
+    },
+    /// A picture, the same size at many places: the repeats of a cloth.
+    Tiles {
+        /// The picture.
+        picture: Picture,
+        /// How wide it is on paper.
+        width: Length,
+        /// How high it is on paper.
+        height: Length,
+        /// Where its top left corner goes.
         places: Vec<Point>,
     },
     /// A place that leads to another sheet of the set.

@@ -10,11 +10,12 @@ pub const FILING_MARGIN: Length = Length::mm(20);
 pub const MARGIN: Length = Length::mm(10);
 
 /// The width and height of a sheet lying landscape: letter and tabloid are ASME Y14.1 A and B,
-/// A4 and A3 are ISO 216.
+/// A4 and A3 are ISO 216, 12 by 18 in is architectural size B (from memory).
 pub const fn size(paper: Paper) -> (Length, Length) {
     match paper {
         Paper::Letter => (Length::inches(11), Length::inch_64ths(17 * 32)),
         Paper::Tabloid => (Length::inches(17), Length::inches(11)),
+        Paper::ArchB => (Length::inches(18), Length::inches(12)),
         Paper::A4 => (Length::mm(297), Length::mm(210)),
         Paper::A3 => (Length::mm(420), Length::mm(297)),
     }

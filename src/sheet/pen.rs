@@ -20,6 +20,8 @@ pub const OUTLINE: Pen = full(700);
 pub const OPENING: Pen = full(500);
 /// Seams.
 pub const SEAM: Pen = full(350);
+/// White on both sides of a seam, so that it is seen on a picture of dark cloth.
+pub const SEAM_GROUND: Pen = Pen { width: Length::micrometres(1_000), ink: Ink::WHITE, dash: &[] };
 /// The first and the last rule of a table, and the rule under its head.
 pub const TABLE_RULE: Pen = full(350);
 /// Rules between the rows of a table.

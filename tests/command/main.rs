@@ -9,6 +9,7 @@ use tempfile::TempDir;
 
 mod edit;
 mod faults;
+mod pictures;
 mod shared;
 
 const PARLOUR: &str = "jobs/tern-inn-parlour.kdl";
@@ -121,8 +122,8 @@ fn a_binder_holds_what_the_readme_says() {
 
 #[test]
 fn every_demo_job_is_drawn_on_every_paper() {
-    for job in ["jobs/feature-wall.kdl", "jobs/metric-attic-study.kdl", PARLOUR] {
-        for paper in ["letter", "tabloid", "a4", "a3"] {
+    for job in ["jobs/feature-wall.kdl", "jobs/metric-attic-study.kdl", "jobs/lantern-row-bay.kdl", PARLOUR] {
+        for paper in ["letter", "tabloid", "arch-b", "a4", "a3"] {
             let room = tempfile::tempdir().unwrap();
             let out = path(&room, "binder");
             let output = run(&["draw", job, "--out", &out, "--paper", paper, "--format", "pdf"]);
@@ -137,10 +138,11 @@ fn every_demo_job_is_drawn_on_every_paper() {
                 .iter()
                 .map(|n| n.as_float().unwrap())
                 .collect();
-            // Landscape, in points: ASME Y14.1 and ISO 216 (trade rules, section 5).
+            // Landscape, in points: ASME Y14.1 and ISO 216 (trade rules, section 5); ARCH B from memory.
             let expected = match paper {
                 "letter" => [792.0, 612.0],
                 "tabloid" => [1224.0, 792.0],
+                "arch-b" => [1296.0, 864.0],
                 "a4" => [841.89, 595.28],
                 _ => [1190.55, 841.89],
             };

@@ -115,6 +115,8 @@ pub fn text(words: &str, x: i64, y: i64, face: Face, anchor: Anchor, upward: boo
 pub const FULL: Pen = Pen { width: Length::micrometres(500), ink: Ink::BLACK, dash: &[] };
 const DASHED: Pen = Pen { width: Length::micrometres(250), ink: Ink(60), dash: &[mm(3), mm(1)] };
 
+const TRELLIS: &[u8] = include_bytes!("../../jobs/fern-trellis.png");
+
 /// Two sheets, A5 landscape, with every kind of mark on the first.
 pub fn sample_set() -> SheetSet {
     let motif = Path(vec![
@@ -154,6 +156,23 @@ pub fn sample_set() -> SheetSet {
         Mark::Text(text("in the middle", 105, 80, Face::Regular, Anchor::Middle, false)),
         Mark::Text(text("at the right end", 195, 90, Face::Regular, Anchor::End, false)),
         Mark::Text(text("read from the right", 190, 115, Face::Regular, Anchor::Start, true)),
+        Mark::Clip {
+            path: boxed(90, 20, 140, 62),
+            marks: vec![Mark::Tiles {
+                picture: clothwright::picture::Picture::read(TRELLIS).expect("a PNG"),
+                width: mm(17),
+                height: mm(18),
+                places: vec![
+                    at(85, 18),
+                    at(85, 36),
+                    at(85, 54),
+                    at(102, 9),
+                    at(102, 27),
+                    at(102, 45),
+                    at(119, 18),
+                ],
+            }],
+        },
         Mark::Link { area: Rect::new(mm(15), mm(125), mm(60), mm(132)), to: "cut-list".into() },
     ];
     let second = vec![Mark::Text(text("Cut list", 20, 20, Face::SemiBold, Anchor::Start, false))];

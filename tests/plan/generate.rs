@@ -79,6 +79,7 @@ pub fn random_cloth(random: &mut Random) -> Cloth {
         bolt_length: if random.once_in(6) { Length::yards(25) } else { Length::yards(120) },
         metallic: false,
         fire_class: String::new(),
+        picture: None,
     }
 }
 

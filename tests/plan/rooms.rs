@@ -29,6 +29,7 @@ pub fn cloth(pattern: Option<Lattice>) -> Cloth {
         bolt_length: Length::yards(100),
         metallic: false,
         fire_class: String::new(),
+        picture: None,
     }
 }
 

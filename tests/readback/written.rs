@@ -16,7 +16,7 @@ pub const JOBS: [&str; 6] = [
     "tests/rooms/stair-hall.kdl",
     "tests/rooms/closet.kdl",
 ];
-pub const PAPERS: [&str; 4] = ["letter", "tabloid", "a4", "a3"];
+pub const PAPERS: [&str; 5] = ["letter", "tabloid", "arch-b", "a4", "a3"];
 
 /// What one run wrote.
 pub struct Binder {

@@ -25,6 +25,12 @@ fn grow(round: &mut Rect, mark: &Mark) {
             path.0.iter().flat_map(points).flatten().for_each(|p| include(round, p, Length::ZERO));
         }
         Mark::Text(text) => include(round, text.at, text.width + text.size * 2),
+        Mark::Tiles { width, height, places, .. } => {
+            for place in places {
+                include(round, *place, Length::ZERO);
+                include(round, Point::new(place.x + *width, place.y + *height), Length::ZERO);
+            }
+        }
         Mark::Link { .. } => {}
         Mark::Clip { marks, .. } => marks.iter().for_each(|mark| grow(round, mark)),
         Mark::Group(group) => group.marks.iter().for_each(|mark| grow(round, mark)),

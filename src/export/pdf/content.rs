@@ -6,6 +6,7 @@ use printpdf::{
 };
 
 use crate::geom::{Point, Rect};
+use crate::picture::Picture;
 use crate::sheet::model::{Anchor, Face, Ink, Layer, Mark, Path, Pen, Seg, Text};
 use crate::units::Length;
 
@@ -21,10 +22,27 @@ pub struct SheetLink {
     pub to: String,
 }
 
-/// The stamps of a document: equal stamps are written once.
+/// What a document draws many times: equal stamps are written once, and so are equal pictures.
 #[derive(Default)]
 pub struct Stamps<'a> {
     drawn: Vec<(&'a [Mark], Form)>,
+    pictures: Vec<Tile<'a>>,
+}
+
+/// A picture and its size on paper.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub struct Tile<'a> {
+    /// The picture.
+    pub picture: &'a Picture,
+    /// How wide it is.
+    pub width: Length,
+    /// How high it is.
+    pub height: Length,
+}
+
+/// The name that a picture goes by in a page's resources.
+pub fn picture_name(index: usize) -> String {
+    format!("Picture{index}")
 }
 
 /// A stamp's operators, about an origin of its own with y up.
@@ -42,9 +60,16 @@ pub fn form_name(index: usize) -> String {
 }
 
 impl<'a> Stamps<'a> {
-    /// The forms; [`form_name`] names each by its index.
-    pub fn into_forms(self) -> Vec<Form> {
-        self.drawn.into_iter().map(|(_, form)| form).collect()
+    /// The forms and the pictures; [`form_name`] and [`picture_name`] name each by its index.
+    pub fn into_parts(self) -> (Vec<Form>, Vec<Tile<'a>>) {
+        (self.drawn.into_iter().map(|(_, form)| form).collect(), self.pictures)
+    }
+
+    fn picture(&mut self, tile: Tile<'a>) -> usize {
+        self.pictures.iter().position(|known| *known == tile).unwrap_or_else(|| {
+            self.pictures.push(tile);
+            self.pictures.len() - 1
+        })
     }
 
     fn index(&mut self, marks: &'a [Mark]) -> usize {
@@ -130,6 +155,12 @@ impl<'a, 's> Content<'a, 's> {
                 let index = self.stamps.index(marks);
                 places.iter().for_each(|place| self.use_form(index, *place));
             }
+            Mark::Tiles { picture, width, height, places } => {
+                self.begin_mark();
+                let tile = Tile { picture, width: *width, height: *height };
+                let index = self.stamps.picture(tile);
+                places.iter().for_each(|place| self.use_picture(index, tile, *place));
+            }
             Mark::Link { area, to } => self.links.push(SheetLink { area: *area, to: to.clone() }),
             Mark::Group(group) => {
                 let outer = self.layer.replace(group.layer);
@@ -209,6 +240,20 @@ impl<'a, 's> Content<'a, 's> {
             ..XObjectTransform::default()
         };
         self.ops.push(Op::UseXobject { id: XObjectId(form_name(index)), transform });
+    }
+
+    /// A picture fills the unit square with its lower left corner at the origin (ISO 32000-1, 8.9.4).
+    fn use_picture(&mut self, index: usize, tile: Tile, place: Point) {
+        let (x, y) = self.place(Point::new(place.x, place.y + tile.height));
+        let transform = XObjectTransform {
+            translate_x: Some(Pt(x)),
+            translate_y: Some(Pt(y)),
+            scale_x: Some(pt(tile.width)),
+            scale_y: Some(pt(tile.height)),
+            no_auto_scale: true,
+            ..XObjectTransform::default()
+        };
+        self.ops.push(Op::UseXobject { id: XObjectId(picture_name(index)), transform });
     }
 
     fn text(&mut self, text: &Text) {

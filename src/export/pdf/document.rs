@@ -5,13 +5,13 @@ use std::io::Write;
 
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
-use lopdf::{Bookmark, Dictionary, Document, Object, ObjectId, StringFormat, dictionary};
+use lopdf::{Bookmark, Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
 
 use crate::font;
 use crate::sheet::model::{Face, Layer, SheetSet};
 
-use super::super::fingerprint;
-use super::content::{Form, SheetLink, form_name};
+use super::super::{fingerprint, print};
+use super::content::{Form, SheetLink, Tile, form_name, picture_name};
 use super::{facts, pt};
 
 /// Finishes the document and writes it.
@@ -23,13 +23,16 @@ pub fn finish(
     set: &SheetSet,
     links: &[Vec<SheetLink>],
     stamps: &[Form],
+    pictures: &[Tile],
 ) -> Result<Vec<u8>, String> {
-    let done = |document: &mut Document| -> lopdf::Result<Vec<u8>> {
+    let mut pictures = pictures.iter().map(image).collect::<Result<Vec<Stream>, String>>()?;
+    let mut done = |document: &mut Document| -> lopdf::Result<Vec<u8>> {
         // Optional content came with version 1.5.
         document.version = "1.5".into();
         let mut pages: Vec<ObjectId> = document.page_iter().collect();
         let forms = pages.split_off(set.sheets.len());
         stamps_to_forms(document, &forms, stamps)?;
+        add_pictures(document, &pages, std::mem::take(&mut pictures))?;
         add_links(document, set, links, &pages)?;
         add_bookmarks(document, set, &pages)?;
         order_layers(document)?;
@@ -67,6 +70,36 @@ fn stamps_to_forms(document: &mut Document, carriers: &[ObjectId], stamps: &[For
     kids.retain(|kid| kid.as_reference().is_ok_and(|id| !carriers.contains(&id)));
     let count = kids.len() as i64;
     tree.set("Count", count);
+    Ok(())
+}
+
+/// A picture as an image object.
+fn image(tile: &Tile) -> Result<Stream, String> {
+    let printed = print::printed(tile.picture, tile.width, tile.height);
+    let (width, height) = (i64::from(printed.width()), i64::from(printed.height()));
+    let rows = print::rows(&print::png(&printed)?);
+    let dictionary = dictionary! {
+        "Type" => "XObject",
+        "Subtype" => "Image",
+        "Width" => width,
+        "Height" => height,
+        "ColorSpace" => "DeviceRGB",
+        "BitsPerComponent" => 8,
+        "Filter" => "FlateDecode",
+        "DecodeParms" => dictionary! { "Predictor" => 15, "Colors" => 3, "Columns" => width },
+    };
+    Ok(Stream::new(dictionary, rows))
+}
+
+/// Adds the pictures to the objects that all pages share.
+fn add_pictures(document: &mut Document, pages: &[ObjectId], pictures: Vec<Stream>) -> lopdf::Result<()> {
+    let (Some(page), false) = (pages.first(), pictures.is_empty()) else { return Ok(()) };
+    let resources = document.get_dictionary(*page)?.get(b"Resources")?.as_reference()?;
+    let shared = document.get_dictionary(resources)?.get(b"XObject")?.as_reference()?;
+    for (index, picture) in pictures.into_iter().enumerate() {
+        let id = document.add_object(picture);
+        document.get_object_mut(shared)?.as_dict_mut()?.set(picture_name(index), id);
+    }
     Ok(())
 }
 

@@ -46,7 +46,7 @@ pub fn write(set: &SheetSet) -> Result<Vec<u8>, ExportFault> {
         pages.push(page(sheet.width, sheet.height, ops));
         links.push(sheet_links);
     }
-    let stamps = stamps.into_forms();
+    let (stamps, pictures) = stamps.into_parts();
     // A stamp travels as a page of its own, so that its fonts and layers are written like a
     // sheet's; `document` then takes it out of the page tree and makes it a form.
     pages.extend(stamps.iter().map(|stamp| page(Length::inches(1), Length::inches(1), stamp.ops.clone())));
@@ -63,7 +63,7 @@ pub fn write(set: &SheetSet) -> Result<Vec<u8>, ExportFault> {
     if let Some(warning) = warnings.first() {
         return Err(fault(warning.msg.clone()));
     }
-    document::finish(document, set, &links, &stamps).map_err(fault)
+    document::finish(document, set, &links, &stamps, &pictures).map_err(fault)
 }
 
 /// A paper length in points, rounded to the hundredth: 3.5 micrometres, under any pen.

@@ -1,6 +1,7 @@
 //! The elevations of the approval set: walls that follow one another stand side by side where they
 //! fit one sheet, so that the designer sees the pattern run on round the corners.
 
+use super::cloth::is_pictured;
 use super::notes::{kill_words, print, reading};
 use super::sheet::{draft, part_words, titled};
 use super::view::View;
@@ -12,6 +13,9 @@ use crate::sheet::pack::{self, Item};
 use crate::sheet::text::{self, Style};
 use crate::sheet::{ComposeFault, Draft, extent, plate};
 use crate::units::Length;
+
+/// What a picture of the cloth is, and is not.
+const PICTURED: &str = "Shown by a picture of one repeat, in place and to scale. Colours are not binding.";
 
 /// From a wall's lowest mark to the baseline of its name.
 const NAME_DROP: Length = Length::micrometres(6_500);
@@ -89,6 +93,9 @@ fn pattern(views: &[View]) -> Section {
         Nap::None => {}
         Nap::Down => section.pair("Nap", "runs down"),
         Nap::Up => section.pair("Nap", "runs up"),
+    }
+    if is_pictured(first) {
+        section.text(PICTURED);
     }
     if let Some(words) = views.iter().find_map(kill_words) {
         section.text(words);

@@ -2,10 +2,12 @@
 
 use super::view::View;
 use crate::geom::{Point, Rect};
+use crate::job::model::Lattice;
+use crate::picture::Picture;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::lattice;
-use crate::sheet::mark::{outline, upright};
-use crate::sheet::model::{Layer, Mark, Reader};
+use crate::sheet::mark::{filled, outline, upright};
+use crate::sheet::model::{Ink, Layer, Mark, Reader};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Sign};
 use crate::units::Length;
@@ -31,7 +33,9 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
     let clip = view.cloth_between(area.x0, area.x1);
     let cloth = &view.plan.job.cloths[view.room().cloth];
     let mut marks = Vec::new();
-    if let Some(lattice) = &cloth.pattern {
+    if let (Some(lattice), Some(picture), Reader::Approval) = (&cloth.pattern, &cloth.picture, view.reader) {
+        marks.extend(pictured(view, lattice, picture, area));
+    } else if let Some(lattice) = &cloth.pattern {
         let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
         let (across, up) = (view.map.scale.paper(lattice.horizontal), view.map.scale.paper(lattice.vertical));
         let mark = match view.reader {
@@ -56,6 +60,31 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
     vec![Mark::Clip { path: clip, marks }]
 }
 
+/// The repeats of one strip as the picture shows them.
+fn pictured(view: &View, lattice: &Lattice, picture: &Picture, area: Rect) -> Vec<Mark> {
+    let scale = view.map.scale;
+    let (width, height) = (scale.paper(lattice.horizontal), scale.paper(lattice.vertical));
+    let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
+    let corner = |centre: Point| {
+        let centre = view.map.point(centre);
+        Point::new(centre.x - width / 2, centre.y - height / 2)
+    };
+    let places: Vec<Point> = centres.into_iter().map(corner).collect();
+    if places.is_empty() || width <= Length::ZERO || height <= Length::ZERO {
+        return Vec::new();
+    }
+    // Viewers soften the edge of every tile: what shines through there is then no lighter than the cloth.
+    let ground = Ink(((255 - u32::from(picture.lightness())) * 100 / 255) as u8);
+    let picture = picture.clone();
+    vec![filled(view.map.rect(area), ground), Mark::Tiles { picture, width, height, places }]
+}
+
+/// Whether the cloth of a view is shown by its picture.
+pub fn is_pictured(view: &View) -> bool {
+    let cloth = &view.plan.job.cloths[view.room().cloth];
+    view.reader == Reader::Approval && cloth.picture.is_some()
+}
+
 /// The seams and the plumb line.
 pub fn seams(view: &View, drawing: &mut Drawing) {
     let Some(panel) = &view.wall_plan().panel else { return };
@@ -63,7 +92,11 @@ pub fn seams(view: &View, drawing: &mut Drawing) {
         let x = view.map.x(seam.x);
         let mut marks = Vec::new();
         for &(low, high) in &seam.in_sight {
-            marks.push(upright(x, view.map.y(high), view.map.y(low), pen::SEAM));
+            let (top, foot) = (view.map.y(high), view.map.y(low));
+            if is_pictured(view) {
+                marks.push(upright(x, top, foot, pen::SEAM_GROUND));
+            }
+            marks.push(upright(x, top, foot, pen::SEAM));
         }
         if view.reader != Reader::Approval {
             let mut from = seam.y0;

@@ -26,7 +26,7 @@ use clothwright::{job, parse, plan as planning};
 struct Parts<'d>(Vec<&'d [u8]>);
 
 impl Shelf for Parts<'_> {
-    fn fetch(&self, path: &str) -> Result<Vec<u8>, FetchFault> {
+    fn fetch(&self, path: &str, _most: usize) -> Result<Vec<u8>, FetchFault> {
         let number = path.strip_suffix(".kdl").and_then(|number| number.parse::<usize>().ok());
         let part = number.and_then(|number| self.0.get(number));
         part.map(|part| part.to_vec()).ok_or(FetchFault::Missing)
