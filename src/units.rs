@@ -211,6 +211,23 @@ impl Angle {
         self.0
     }
 
+    /// The angle without its sign.
+    pub const fn abs(self) -> Self {
+        Angle(self.0.abs())
+    }
+
+    /// In degrees and hundredths, without idle zeros: `90°`, `87.5°`.
+    pub fn words(self) -> String {
+        let hundredths = (self.0 + 5_000).div_euclid(10_000);
+        let sign = if hundredths < 0 { "−" } else { "" };
+        let (whole, part) = (hundredths.abs() / 100, hundredths.abs() % 100);
+        if part == 0 {
+            format!("{sign}{whole}°")
+        } else {
+            format!("{sign}{whole}.{}°", format!("{part:02}").trim_end_matches('0'))
+        }
+    }
+
     /// The angle in degrees, for drawing.
     pub fn to_degrees_f64(self) -> f64 {
         self.0 as f64 / 1e6

@@ -7,7 +7,8 @@ use serde::Serialize;
 
 use crate::geom::{Point, Rect};
 use crate::job::model::{
-    Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, Opening, OpeningCloth, Wall,
+    Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, Opening, OpeningCloth, SurveyCheck,
+    Wall,
 };
 use crate::plan::model::{
     Bolt, ClothPlan, CornerPlan, CutOut, HandRule, Kill, Panel, Piece, Plan, Purchase, Registration,
@@ -31,6 +32,7 @@ pub fn plan(plan: &Plan) -> String {
         cut_outs: &plan.cut_outs,
         purchases: &plan.purchases,
         steps: &plan.steps,
+        survey: &plan.survey,
         watch: &plan.watch,
         assumptions: &plan.assumptions,
     };
@@ -54,6 +56,7 @@ struct File<'a> {
     cut_outs: &'a [CutOut],
     purchases: &'a [Purchase],
     steps: &'a [Step],
+    survey: &'a [SurveyCheck],
     watch: &'a [String],
     assumptions: &'a [Assumption],
 }

@@ -123,6 +123,21 @@ pub static SCREW_LENGTH: Default = row(128, 50, "Screws for battens are {} long.
 /// [`crate::job::model::House::thread_spool`].
 pub static SPOOL: Default = row(300 * 36 * 64, 300_000, "A spool holds {} of thread.", MEMORY);
 
+/// [`crate::job::model::SurveyLimits::closing`].
+pub static CLOSING: Default = row(128, 50, "A room may fail to close by {}.", COMMON);
+/// [`crate::job::model::SurveyLimits::widths`].
+pub static WIDTHS: Default = row(192, 75, "The widths of one wall may differ by {}.", COMMON);
+/// [`crate::job::model::SurveyLimits::heights`].
+pub static HEIGHTS: Default = row(192, 75, "A middle height may be {} out of line with the ends.", COMMON);
+/// [`crate::job::model::SurveyLimits::corner`].
+pub static CORNER_HEIGHTS: Default =
+    row(48, 20, "The heights of two walls at their corner may differ by {}.", COMMON);
+/// [`crate::job::model::SurveyLimits::both_ends`].
+pub static BOTH_ENDS: Default =
+    row(32, 12, "What is taped from both ends may miss the wall's width by {}.", COMMON);
+/// [`crate::job::model::SurveyLimits::back`].
+pub static BACK: Default = row(64, 25, "The two sides of one wall may differ in width by {}.", COMMON);
+
 /// All of them, in the order of the reference.
 pub static ALL: &[&Default] = &[
     &SEAM,
@@ -162,4 +177,10 @@ pub static ALL: &[&Default] = &[
     &BATTEN_SCREWS,
     &SCREW_LENGTH,
     &SPOOL,
+    &CLOSING,
+    &WIDTHS,
+    &HEIGHTS,
+    &CORNER_HEIGHTS,
+    &BOTH_ENDS,
+    &BACK,
 ];

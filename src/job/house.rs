@@ -6,6 +6,7 @@ use super::defaults::{self, COMMON, MEMORY};
 use super::facts::{optional, short};
 use super::legs;
 use super::model::{Batting, BattingHang, Firmness, House, SeamRules, Trim, TrimKind, Trims};
+use super::survey::limits;
 use super::welts;
 use crate::diag::Diag;
 use crate::parse::{Given, Node, ParsedJob};
@@ -277,6 +278,7 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
             Given::Absent => Some(false),
         };
     let seam_rules = seam_rules(ctx, node);
+    let survey = limits::limits(ctx, node);
     let crew = count(ctx, given("crew"), 1..=20, 2, "Two people do the work.", COMMON);
     Some(House {
         seam_allowance: seam_allowance?,
@@ -287,6 +289,7 @@ pub fn house(ctx: &mut Ctx, parsed: &ParsedJob, loft: Length) -> Option<House> {
         fold_allowance: fold_allowance?,
         smallest_sliver: smallest_sliver?,
         seam_rules: seam_rules?,
+        survey: survey?,
         edge_staples: edge_staples?,
         wrap_staples: wrap_staples?,
         tack_staples: tack_staples?,

@@ -1,5 +1,6 @@
 //! [`crate::parse`]'s tree to a proven [`model::Job`]: the trade's rules and the house defaults.
 
+mod backs;
 mod cloths;
 mod corners;
 mod ctx;
@@ -18,6 +19,7 @@ mod rooms;
 mod services;
 mod square;
 mod stretches;
+pub mod survey;
 mod walls;
 mod welts;
 
@@ -25,7 +27,7 @@ use crate::diag::{Diag, Diags};
 use crate::parse::{Node, ParsedJob};
 use crate::units::Length;
 use ctx::Ctx;
-use model::Job;
+use model::{Job, Room, SurveyLimits};
 pub use places::Places;
 
 /// Judges a parsed job by the rules of the trade and fills in the house defaults.
@@ -52,8 +54,12 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     let prices = prices::prices(&mut ctx, parsed, &sold, trims.as_ref());
     let nodes = find("room");
     unique(&mut ctx, &nodes, "repeated-room", "room");
-    let rooms: Vec<_> =
+    let mut rooms: Vec<_> =
         nodes.iter().map(|node| rooms::room(&mut ctx, node, &cloths, parsed.partial)).collect();
+    backs::resolve(&mut ctx, &nodes, &mut rooms);
+    if let Some(house) = &house {
+        survey(&mut ctx, find("house").first().copied(), &house.survey, &rooms);
+    }
     if !ctx.diags.has_errors() {
         unused_cloths(&mut ctx, &rooms, &find("cloth"));
     }
@@ -62,8 +68,8 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
         return None;
     }
     let surveyed: Vec<rooms::Surveyed> = rooms.into_iter().collect::<Option<_>>()?;
-    let places =
-        Places { job: job?.head, walls: surveyed.iter().map(|surveyed| surveyed.walls.clone()).collect() };
+    let (rooms, places) = surveyed.into_iter().map(|surveyed| (surveyed.room, surveyed.places)).unzip();
+    let places = Places { job: job?.head, rooms: places };
     let job = Job {
         facts: facts?,
         print: print?,
@@ -73,10 +79,25 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
         house: house?,
         rates: rates?,
         prices: prices?,
-        rooms: surveyed.into_iter().map(|surveyed| surveyed.room).collect(),
+        rooms,
         assumptions,
     };
     Some((job, places))
+}
+
+/// Checks the survey of every room that is sound, and of walls that rooms share once all are.
+fn survey(ctx: &mut Ctx, house: Option<&Node>, limits: &SurveyLimits, rooms: &[Option<rooms::Surveyed>]) {
+    let format = ctx.format;
+    for (index, surveyed) in rooms.iter().enumerate() {
+        let Some(rooms::Surveyed { room, places }) = surveyed else { continue };
+        survey::tell(ctx, house, room, places, &survey::of_room(room, index, limits, format));
+    }
+    let Some(sound) = rooms.iter().map(Option::as_ref).collect::<Option<Vec<_>>>() else { return };
+    let all: Vec<Room> = sound.iter().map(|surveyed| surveyed.room.clone()).collect();
+    for check in survey::between_rooms(&all, limits, format) {
+        let rooms::Surveyed { room, places } = sound[check.room];
+        survey::tell(ctx, house, room, places, std::slice::from_ref(&check));
+    }
 }
 
 /// Tells cloths that no room uses.

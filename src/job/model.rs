@@ -14,6 +14,7 @@ use crate::units::{Length, LengthFormat};
 mod cloth;
 mod prices;
 mod room;
+mod survey;
 
 pub use cloth::{Direction, Nap};
 pub use prices::{Goods, Prices};
@@ -21,6 +22,7 @@ pub use room::{
     AcrossWish, Corner, CornerKind, Fixing, FixingKind, Head, Moulding, Opening, OpeningCloth, OpeningKind,
     RegistrationWish, Room, Service, ServiceKind, Side, Substrate, Wall,
 };
+pub use survey::{Amiss, BothEnds, CheckKind, CrossChecks, SurveyCheck, SurveyLimits};
 
 /// A whole job, ready to be planned.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -308,6 +310,8 @@ pub struct House {
     pub smallest_sliver: Length,
     /// How firmly the rules for seams are kept.
     pub seam_rules: SeamRules,
+    /// How far measures of the survey that check one another may differ.
+    pub survey: SurveyLimits,
     /// Cloth staples along top, bottom, inside corners and casings.
     pub edge_staples: Length,
     /// Cloth staples along the wrap of an outside corner.

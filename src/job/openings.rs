@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::ctx::{Ctx, Range, inches};
 use super::defaults;
 use super::facts::short;
-use super::model::{Fixing, FixingKind, Head, Opening, OpeningCloth, OpeningKind, Wall};
+use super::model::{BothEnds, Fixing, FixingKind, Head, Opening, OpeningCloth, OpeningKind, Wall};
 use crate::diag::Diag;
 use crate::geom::{Hole, Rect};
 use crate::parse::{Given, Node};
@@ -107,17 +107,18 @@ pub fn fill(
 ) -> Option<(Wall, Vec<Span>, Vec<Span>)> {
     let mut openings: Vec<(Opening, Span)> = Vec::new();
     let mut fixings: Vec<(Fixing, Span)> = Vec::new();
+    let mut both_ends = Vec::new();
     let mut sound = true;
     for child in &node.children {
         if let Some((kind, letter)) = opening_kind(child) {
             let label = labels.label(ctx, child, letter);
-            match opening(ctx, room, child, &wall, kind, label) {
+            match opening(ctx, room, child, &wall, kind, label, &mut both_ends) {
                 Some(opening) => openings.push((opening, child.head)),
                 None => sound = false,
             }
         } else if let Some((kind, letter)) = fixing_kind(child) {
             let label = labels.label(ctx, child, letter);
-            match fixing(ctx, child, &wall, kind, label) {
+            match fixing(ctx, child, &wall, kind, label, &mut both_ends) {
                 Some(fixing) => fixings.push((fixing, child.head)),
                 None => sound = false,
             }
@@ -126,6 +127,8 @@ pub fn fill(
     sound &= clear_of_each_other(ctx, &openings, &fixings);
     openings.sort_by_key(|(opening, span)| (opening.outer.x0, opening.outer.y0, span.start));
     fixings.sort_by_key(|(fixing, span)| (fixing.rect.x0, fixing.rect.y0, span.start));
+    both_ends.sort_by(|a, b| (a.from_left, &a.label).cmp(&(b.from_left, &b.label)));
+    wall.cross_checks.both_ends = both_ends;
     let (opening_places, fixing_places);
     (wall.openings, opening_places) = openings.into_iter().unzip();
     (wall.fixings, fixing_places) = fixings.into_iter().unzip();
@@ -139,6 +142,7 @@ fn opening(
     wall: &Wall,
     kind: OpeningKind,
     label: Option<String>,
+    both_ends: &mut Vec<BothEnds>,
 ) -> Option<Opening> {
     let name = node.spec.name;
     let width = node.prop("width").ok().and_then(|w| ctx.ranged(w, &format!("the {name}'s width"), SIZE));
@@ -176,7 +180,7 @@ fn opening(
         }
     };
     let (width, rise) = (width?, head(ctx, node, width, height));
-    let x0 = from_left(ctx, node, wall.width, width)?;
+    let (x0, from_right) = from_ends(ctx, node, wall.width, width)?;
     let (height, sill, casing) = (height?, sill?, casing?);
     let foot = wall.floor.at(x0 + width / 2);
     let clear = Rect::new(x0, foot + sill, x0 + width, foot + sill + height);
@@ -192,6 +196,9 @@ fn opening(
     let label = label?;
     if !lies_on(ctx, wall, &outer, node.head, &format!("{name} {label}"), casing > Length::ZERO) {
         return None;
+    }
+    if let Some(from_right) = from_right {
+        both_ends.push(BothEnds { label: label.clone(), from_left: x0, width, from_right });
     }
     Some(Opening { label, kind, clear, casing, outer, head, cloth: cloth? })
 }
@@ -250,25 +257,36 @@ fn head(ctx: &mut Ctx, node: &Node, width: Option<Length>, height: Option<Length
     None
 }
 
-/// The left edge, from either end of the wall.
+/// The left edge, from either end of the wall but not from both.
 pub(super) fn from_left(ctx: &mut Ctx, node: &Node, wall: Length, width: Length) -> Option<Length> {
-    match (node.prop::<Length>("from-left"), node.prop::<Length>("from-right")) {
-        (Given::Bad, _) | (_, Given::Bad) => None,
-        (Given::Is(left), Given::Absent) => ctx.ranged(left, "the distance from the left end", PLACE),
-        (Given::Absent, Given::Is(right)) => {
-            let right = ctx.ranged(right, "the distance from the right end", PLACE)?;
-            Some(wall - right - width)
-        }
-        (Given::Is(left), Given::Is(right)) => {
-            ctx.diags.push(
-                Diag::error("two-answers", right.span, "the place across is given twice over")
-                    .also(left.span, "here from the left")
-                    .help("keep from-left= or from-right=, not both"),
-            );
-            None
-        }
-        (Given::Absent, Given::Absent) if node.partial => None,
-        (Given::Absent, Given::Absent) => {
+    let (left, right) = from_ends(ctx, node, wall, width)?;
+    if right.is_some() {
+        ctx.error(
+            "two-answers",
+            node.head,
+            "the place across is given twice over",
+            "keep from-left= or from-right=, not both",
+        );
+        return None;
+    }
+    Some(left)
+}
+
+/// The left edge, from either end of the wall; and the distance from the right end where both were
+/// taped, for [`super::survey`].
+fn from_ends(ctx: &mut Ctx, node: &Node, wall: Length, width: Length) -> Option<(Length, Option<Length>)> {
+    let mut ranged = |given, end| match given {
+        Given::Bad => None,
+        Given::Absent => Some(None),
+        Given::Is(place) => ctx.ranged(place, &format!("the distance from the {end} end"), PLACE).map(Some),
+    };
+    let left = ranged(node.prop("from-left"), "left");
+    let right = ranged(node.prop("from-right"), "right");
+    match (left?, right?) {
+        (Some(left), right) => Some((left, right)),
+        (None, Some(right)) => Some((wall - right - width, None)),
+        (None, None) if node.partial => None,
+        (None, None) => {
             let message = format!("{} has no place across the wall", node.spec.name);
             ctx.error(
                 "missing-place",
@@ -319,6 +337,7 @@ fn fixing(
     wall: &Wall,
     kind: FixingKind,
     label: Option<String>,
+    both_ends: &mut Vec<BothEnds>,
 ) -> Option<Fixing> {
     let name = node.spec.name;
     let (default_width, default_height) = match kind {
@@ -334,16 +353,19 @@ fn fixing(
     let up = node.prop("above-floor").ok();
     let up = up.and_then(|up| ctx.ranged(up, "the height above the floor", PLACE));
     // Boxes are taped to their middle, so a box has no width of its own here.
-    let x = from_left(ctx, node, wall.width, Length::ZERO)?;
+    let (x, from_right) = from_ends(ctx, node, wall.width, Length::ZERO)?;
     let (width, height, up, label) = (width?, height?, up?, label?);
     let y = wall.floor.at(x) + up;
     let (x0, y0) = (x - width / 2, y - height / 2);
     let rect = Rect::new(x0, y0, x0 + width, y0 + height);
-    lies_on(ctx, wall, &rect, node.head, &format!("{name} {label}"), false).then_some(Fixing {
-        label,
-        kind,
-        rect,
-    })
+    if !lies_on(ctx, wall, &rect, node.head, &format!("{name} {label}"), false) {
+        return None;
+    }
+    if let Some(from_right) = from_right {
+        let (label, width) = (label.clone(), Length::ZERO);
+        both_ends.push(BothEnds { label, from_left: x, width, from_right });
+    }
+    Some(Fixing { label, kind, rect })
 }
 
 fn clear_of_each_other(ctx: &mut Ctx, openings: &[(Opening, Span)], fixings: &[(Fixing, Span)]) -> bool {

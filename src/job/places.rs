@@ -7,8 +7,19 @@ use crate::source::Span;
 pub struct Places {
     /// The job line.
     pub(super) job: Span,
-    /// For each room, its walls.
-    pub(super) walls: Vec<Vec<WallPlaces>>,
+    /// The rooms.
+    pub(super) rooms: Vec<RoomPlaces>,
+}
+
+/// Where a room and what is in it stand in the file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct RoomPlaces {
+    /// The word `room`.
+    pub name: Span,
+    /// The names of its corners.
+    pub corners: Vec<Span>,
+    /// Its walls.
+    pub walls: Vec<WallPlaces>,
 }
 
 /// Where a wall and what is on it stand in the file.
@@ -35,6 +46,6 @@ impl Places {
     /// The place of wall `wall` of room `room`, both as indices into the job; the job line when
     /// there is no such wall.
     pub fn wall(&self, room: usize, wall: usize) -> Span {
-        self.walls.get(room).and_then(|walls| walls.get(wall)).map_or(self.job, |places| places.name)
+        self.rooms.get(room).and_then(|room| room.walls.get(wall)).map_or(self.job, |places| places.name)
     }
 }

@@ -7,19 +7,19 @@ use super::doubts;
 use super::facts::short;
 use super::model::{AcrossWish, Cloth, Corner, CornerKind, OpeningKind, RegistrationWish, Room, Wall};
 use super::openings::Labels;
-use super::places::WallPlaces;
+use super::places::{RoomPlaces, WallPlaces};
 use super::walls;
 use crate::diag::Diag;
 use crate::parse::{Given, Node, nearest};
-use crate::source::{Span, Spanned};
+use crate::source::Spanned;
 use crate::units::Length;
 
-/// A room and the places of its walls.
+/// A room and where it stands in the file.
 pub(super) struct Surveyed {
     /// The room.
     pub room: Room,
-    /// The places of its walls.
-    pub walls: Vec<WallPlaces>,
+    /// Its places.
+    pub places: RoomPlaces,
 }
 
 /// The cloths that the file defines: their names always, their rest when it is sound.
@@ -76,9 +76,9 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
         kill_corner: kill_corner?,
         hang_order: hang_order?,
     };
-    let corners: Vec<Span> = run.corners.iter().map(|corner| corner.name).collect();
-    doubts::tell(ctx, &room, node.name, &places, &corners);
-    Some(Surveyed { room, walls: places })
+    doubts::tell(ctx, &room, &places);
+    let corners = run.corners.iter().map(|corner| corner.name).collect();
+    Some(Surveyed { room, places: RoomPlaces { name: node.name, corners, walls: places } })
 }
 
 /// A bare line of the room; its absence is an assumption that somebody should see.
@@ -137,7 +137,8 @@ fn one_name(cloths: &Cloths) -> bool {
     cloths.first().is_some_and(|first| cloths.iter().all(|cloth| name(cloth) == name(first)))
 }
 
-fn unknown<'n>(
+/// Tells a name that nothing has.
+pub(super) fn unknown<'n>(
     ctx: &mut Ctx,
     code: &'static str,
     name: &Spanned<String>,

@@ -3,7 +3,7 @@
 use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON};
 use super::facts::short;
-use super::model::{Moulding, Substrate, Wall};
+use super::model::{CrossChecks, Moulding, Substrate, Wall};
 use super::openings;
 use super::places::WallPlaces;
 use super::{services, square, stretches};
@@ -101,6 +101,7 @@ pub(super) fn wall(
         fixings: Vec::new(),
         services: Vec::new(),
         no_seam,
+        cross_checks: CrossChecks::default(),
     };
     let at = node.name;
     let edge_place = |name: &str| node.child(name).or_else(|| room.child(name)).map_or(at, |edge| edge.head);

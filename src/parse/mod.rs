@@ -15,7 +15,7 @@ mod tidy;
 mod value;
 mod walk;
 
-pub use model::{Given, Node, ParsedJob, Value};
+pub use model::{FromValue, Given, Node, ParsedJob, Value};
 pub use shared::{FetchFault, Shelf, with_shared};
 pub use syntax::MOST_BYTES;
 pub use tidy::tidy;

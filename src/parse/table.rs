@@ -46,7 +46,11 @@ const fn moulding(name: &'static str, doc: &'static str) -> Spec {
 }
 
 const FROM_LEFT: Field = may("from-left", Kind::Length, "from the wall's left end to the clear opening");
-const FROM_RIGHT: Field = may("from-right", Kind::Length, "from the wall's right end, instead of from-left");
+const FROM_RIGHT: Field = may(
+    "from-right",
+    Kind::Length,
+    "from the wall's right end: instead of from-left, or beside it to check the wall's width by",
+);
 const WIDTH: Field = must("width", Kind::Length, "the clear width");
 const HEIGHT: Field = must("height", Kind::Length, "the clear height");
 const CASING: Field = may("casing", Kind::Length, "the face width of the casing");
@@ -72,7 +76,7 @@ const fn opening(name: &'static str, props: &'static [Field], doc: &'static str)
 
 const BOX: &[Field] = &[
     may("from-left", Kind::Length, "from the wall's left end to the middle of the box"),
-    may("from-right", Kind::Length, "from the wall's right end, instead of from-left"),
+    FROM_RIGHT,
     must("above-floor", Kind::Length, "from the floor up to the middle of the box"),
     may("width", Kind::Length, "the width of the box"),
     may("height", Kind::Length, "the height of the box"),
@@ -103,6 +107,17 @@ const fn rate(name: &'static str, value: &'static [Field], doc: &'static str) ->
 const STRETCH: &[Field] = &[
     must("from-left", Kind::Length, "where it starts, from the wall's left end"),
     must("to", Kind::Length, "where it ends, from the wall's left end"),
+];
+
+const SURVEY_LIMITS: &[Field] = &[
+    may("closing", Kind::Length, "by how much a closed room may fail to close"),
+    may("closing-part", Kind::Count, "or by one part in so many of the way round"),
+    may("angles", Kind::Angle, "by how much the corners of a closed room may miss a full turn"),
+    may("widths", Kind::Length, "between the widths of a wall"),
+    may("heights", Kind::Length, "from a middle height to the line of the ends"),
+    may("corner", Kind::Length, "between the heights of two walls at their corner"),
+    may("both-ends", Kind::Length, "between the wall's width and what is taped from both ends"),
+    may("back", Kind::Length, "between the widths of a wall's two sides"),
 ];
 
 const LEVELS: &[Field] = &[
@@ -318,6 +333,14 @@ pub static TABLE: &[Spec] = &[
     allowance("batten-screws", "The greatest distance between the screws of a batten."),
     allowance("screw-length", "How long the screws of a batten are."),
     line("screws-per-box", &["house"], A_COUNT, "Screws in a box."),
+    Spec {
+        name: "survey-limits",
+        within: &["house"],
+        count: Count::Maybe,
+        args: &[],
+        props: SURVEY_LIMITS,
+        doc: "How far measures that ought to agree may differ before the survey is doubted.",
+    },
     line("thread-times", &["house"], A_COUNT, "Lengths of thread that one length of seam takes."),
     allowance("thread-spool", "The thread on a spool."),
     line(
@@ -544,6 +567,14 @@ pub static TABLE: &[Spec] = &[
         args: &[],
         props: STRETCH,
         doc: "A stretch in which no seam may stand; if the pattern cannot start so, no plan is made.",
+    },
+    Spec {
+        name: "back-of",
+        within: &["wall"],
+        count: Count::Maybe,
+        args: &[must("wall", Kind::Label, "the label of the wall there")],
+        props: &[must("room", Kind::Label, "the room")],
+        doc: "This wall is the other side of that wall and as wide, which checks the survey.",
     },
 ];
 

@@ -31,7 +31,8 @@ pub mod words;
 
 use crate::diag::Diag;
 use crate::job::Places;
-use crate::job::model::Job;
+use crate::job::model::{Job, SurveyCheck};
+use crate::job::survey;
 use model::{Plan, RoomPlan, WallRef};
 
 /// Why no plan can be made of a valid job.
@@ -83,6 +84,8 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     }
     let mut assumptions = job.assumptions.clone();
     assumptions.push(rooms::assumption(&job));
+    let survey = survey::checks(&job);
+    watch.extend(survey.iter().filter(|check| check.fails()).map(|check| survey_watch(&job, check)));
     let mut plan = Plan {
         cut_outs: cut_outs::cut_outs(&job, &rooms, &pieces),
         job,
@@ -95,6 +98,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         steps: Vec::new(),
         days: 0,
         batten_stock: Vec::new(),
+        survey,
         cautions: Vec::new(),
         watch,
         assumptions,
@@ -109,4 +113,11 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     let watch = steps::watch(&plan);
     plan.watch.extend(watch);
     Ok(plan)
+}
+
+/// What a reader must know of a survey that does not agree with itself.
+fn survey_watch(job: &Job, check: &SurveyCheck) -> String {
+    let room =
+        if job.rooms.len() > 1 { format!(" of {}", words::room_of(job, check.room)) } else { String::new() };
+    format!("The survey{room} is to be checked before cloth is cut: {}.", check.text)
 }

@@ -15,7 +15,7 @@ mod work;
 use serde::Serialize;
 
 use crate::geom::{Point, Rect};
-use crate::job::model::{Assumption, Job};
+use crate::job::model::{Assumption, Job, SurveyCheck};
 use crate::units::{Angle, Length, LengthFormat};
 
 pub use costs::*;
@@ -46,6 +46,8 @@ pub struct Plan {
     pub days: i64,
     /// Battens as they are cut from what is bought, one entry for each bought length.
     pub batten_stock: Vec<BattenStock>,
+    /// The survey checked by itself: see [`crate::job::survey`].
+    pub survey: Vec<SurveyCheck>,
     /// The cautions that this job raises.
     pub cautions: Vec<Caution>,
     /// What the plan found that a reader must know, in sentences: run-off at a crown, a broken

@@ -1,57 +1,31 @@
 //! The plan view of a room, from wall widths and corner angles.
 //!
-//! A surveyed room never closes exactly. As in a land traverse the angles are balanced first,
-//! evenly over the corners, and the gap that is left is then spread along the walls in proportion
-//! to their widths (the compass rule). The result is for drawing only: no cut is made from it.
+//! A surveyed room never closes exactly. As in a land traverse the angles are balanced first, evenly
+//! over the corners ([`traverse`]), and the gap that is left is then spread along the walls in
+//! proportion to their widths (the compass rule). The result is for drawing only: no cut is made from it.
 
 use super::model::Outline;
 use crate::geom::Point;
 use crate::job::model::Room;
-use crate::units::{Angle, Length};
+use crate::job::survey::traverse::{self, rounded};
 
 /// The outline of a room as the survey draws it: the first wall runs to the right (the room lies
 /// below it), the next ones clockwise, x right and y up, origin at the first corner.
 pub fn of(room: &Room) -> Outline {
-    let corners = room.corners.len();
-    let full_turn = Angle::degrees(360).udeg();
-    let half_turn = Angle::degrees(180).udeg();
-    let turn = |corner: usize| half_turn - room.corners[corner].angle.udeg();
-    let angle_miss = if room.closed { (0..corners).map(turn).sum::<i64>() - full_turn } else { 0 };
-    // Balance: each corner gives back its share of the angles' error, exactly in whole microdegrees.
-    let share = |corner: usize| {
-        let (n, miss) = (corners as i64, angle_miss);
-        let (i, before) = (corner as i64 + 1, corner as i64);
-        miss * i / n - miss * before / n
-    };
-    let mut heading = 0;
-    let mut at = (0.0, 0.0);
-    let mut raw = vec![at];
-    for (i, wall) in room.walls.iter().enumerate() {
-        if i > 0 {
-            heading += turn(i) - if room.closed { share(i) } else { 0 };
-        }
-        let radians = (heading as f64 / 1e6).to_radians();
-        let width = wall.width.nm() as f64;
-        at = (at.0 + width * radians.cos(), at.1 - width * radians.sin());
-        raw.push(at);
-    }
-    let (miss_x, miss_y) = if room.closed { at } else { (0.0, 0.0) };
+    let walk = traverse::walk(room);
+    let (miss_x, miss_y) = if room.closed { walk.miss() } else { (0.0, 0.0) };
     let whole: f64 = room.walls.iter().map(|wall| wall.width.nm() as f64).sum::<f64>().max(1.0);
     let mut run = 0.0;
-    let mut points = Vec::with_capacity(raw.len());
-    for (i, (x, y)) in raw.into_iter().enumerate() {
+    let mut points = Vec::with_capacity(walk.points.len());
+    for (i, &(x, y)) in walk.points.iter().enumerate() {
         let part = run / whole;
-        points.push(Point::new(nm(x - miss_x * part), nm(y - miss_y * part)));
+        points.push(Point::new(rounded(x - miss_x * part), rounded(y - miss_y * part)));
         run += room.walls.get(i).map_or(0.0, |wall| wall.width.nm() as f64);
     }
     if room.closed {
         points.pop();
     }
-    Outline { points, miss: nm(miss_x.hypot(miss_y)), angle_miss: Angle::microdegrees(angle_miss) }
-}
-
-fn nm(value: f64) -> Length {
-    Length::nanometres(value.round() as i64)
+    Outline { points, miss: rounded(miss_x.hypot(miss_y)), angle_miss: walk.angle_miss }
 }
 
 #[cfg(test)]
@@ -59,6 +33,7 @@ mod tests {
     use super::*;
     use crate::geom::Profile;
     use crate::job::model::*;
+    use crate::units::{Angle, Length};
 
     fn wall(inches: i64) -> Wall {
         let width = Length::inches(inches);
@@ -83,6 +58,7 @@ mod tests {
             fixings: Vec::new(),
             services: Vec::new(),
             no_seam: Vec::new(),
+            cross_checks: CrossChecks::default(),
         }
     }
 

@@ -2,7 +2,7 @@
 //! workroom no list for the site.
 
 use super::document::together;
-use super::lists::{approval, cautions, checklist, costs, cut_list, order, schedules, sign_off};
+use super::lists::{approval, cautions, checklist, costs, cut_list, order, schedules, sign_off, survey};
 use super::model::Reader;
 use super::{ComposeFault, Draft, bolt_map, corner_detail, elevation, key_plan, labels, sewing};
 use crate::job::model::Paper;
@@ -16,6 +16,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
     let parts = match reader {
         Reader::Crew => vec![
             key_plan::drafts(plan, paper)?,
+            survey_again(plan, paper)?,
             cautions::document(plan).drafts(paper)?,
             elevation::drafts(plan, paper, reader)?,
             elevation::batting::drafts(plan, paper)?,
@@ -26,6 +27,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         ],
         Reader::Workroom => vec![
             together(&[order::document(plan), schedules::batting(plan)], paper)?,
+            survey::document(plan).drafts(paper)?,
             bolt_map::drafts(plan, paper)?,
             together(&[cut_list::document(plan), schedules::trim(plan)], paper)?,
             sewing::document(plan, paper)?.drafts(paper)?,
@@ -43,6 +45,11 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         }
     };
     Ok(parts.concat())
+}
+
+/// The survey check for those who can measure again: only where something is to be.
+fn survey_again(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    if survey::doubtful(plan) { survey::document(plan).drafts(paper) } else { Ok(Vec::new()) }
 }
 
 fn crew_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {

@@ -17,6 +17,7 @@ mod rooms;
 mod shapes;
 mod solver;
 mod survey;
+mod survey_checks;
 
 use clothwright::export::json;
 use clothwright::plan;

@@ -58,6 +58,7 @@ pub fn wall(label: &str, width: Length, height: Length) -> Wall {
         fixings: Vec::new(),
         services: Vec::new(),
         no_seam: Vec::new(),
+        cross_checks: CrossChecks::default(),
     }
 }
 
@@ -140,6 +141,20 @@ pub fn moulded(mut job: Job) -> Job {
     job
 }
 
+/// The customary limits, in inches.
+fn survey_limits() -> SurveyLimits {
+    SurveyLimits {
+        closing: inch(2),
+        closing_part: 200,
+        angles: Angle::degrees(2),
+        widths: inch(3),
+        heights: inch(3),
+        corner: sixty_fourths(48),
+        both_ends: sixty_fourths(32),
+        back: inch(1),
+    }
+}
+
 pub fn house() -> House {
     House {
         seam_allowance: sixty_fourths(32),
@@ -149,6 +164,7 @@ pub fn house() -> House {
         wrap_allowance: inch(2),
         fold_allowance: inch(1),
         smallest_sliver: inch(3),
+        survey: survey_limits(),
         seam_rules: SeamRules { through_box: Firmness::Avoid, sliver: Firmness::Avoid },
         edge_staples: inch(1),
         wrap_staples: inch(3),

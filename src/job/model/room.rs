@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::CrossChecks;
 use crate::geom::{Hole, Point, Profile, Rect};
 use crate::units::{Angle, Length};
 
@@ -177,6 +178,8 @@ pub struct Wall {
     pub services: Vec<Service>,
     /// Stretches, from and to along x, in which no seam may stand; both ends are allowed to it.
     pub no_seam: Vec<(Length, Length)>,
+    /// What else was measured, to check the survey by.
+    pub cross_checks: CrossChecks,
 }
 
 impl Wall {

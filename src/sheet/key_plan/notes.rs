@@ -57,7 +57,7 @@ fn alike(room: &Room) -> Vec<(String, Vec<&str>)> {
 }
 
 fn corner_words(corner: &Corner) -> String {
-    let angle = degrees(corner.angle);
+    let angle = corner.angle.words();
     let kind = words::corner_kind(corner.kind);
     match corner.kind {
         CornerKind::FreeEnd => kind.to_owned(),
@@ -83,8 +83,7 @@ fn closing(plan: &Plan, index: usize) -> String {
     }
     let apart = [
         (outline.miss != Length::ZERO).then(|| words::length(plan, outline.miss)),
-        (outline.angle_miss.udeg() != 0)
-            .then(|| degrees(Angle::microdegrees(outline.angle_miss.udeg().abs()))),
+        (outline.angle_miss.udeg() != 0).then(|| outline.angle_miss.abs().words()),
     ];
     let apart: Vec<String> = apart.into_iter().flatten().collect();
     format!(
@@ -92,15 +91,4 @@ fn closing(plan: &Plan, index: usize) -> String {
          not to scale.",
         apart.join(" and ")
     )
-}
-
-/// An angle in degrees and hundredths, without idle zeros.
-fn degrees(angle: Angle) -> String {
-    let hundredths = (angle.udeg() + 5_000).div_euclid(10_000);
-    let (whole, part) = (hundredths / 100, hundredths % 100);
-    if part == 0 {
-        format!("{whole}°")
-    } else {
-        format!("{whole}.{}°", format!("{part:02}").trim_end_matches('0'))
-    }
 }

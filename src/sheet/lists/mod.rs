@@ -10,6 +10,7 @@ pub mod cut_list;
 pub mod order;
 pub mod schedules;
 pub mod sign_off;
+pub mod survey;
 
 use crate::plan::model::{Plan, WallRef};
 use crate::sheet::table::Cell;
