@@ -15,7 +15,7 @@ const DIAGONAL: Range = inches(2 * 64, 220 * 12);
 /// Two diagonals that tell leans which differ by more were not both measured rightly.
 const AGREE: Length = Length::inch_64ths(32);
 /// An end that leans by more is told.
-const LEANS: Length = Length::inch_64ths(48);
+pub(super) const LEANS: Length = Length::inch_64ths(48);
 /// No end leans by more: a slip of the tape.
 const MOST: Length = Length::inches(6);
 

@@ -123,6 +123,15 @@ fn widths_and_heights_of_one_wall_agree() {
     assert!(failing(&job).is_empty());
 }
 
+/// A lean of half an inch either way of mid height is an inch from bottom to top.
+#[test]
+fn what_the_diagonals_tell_is_among_the_checks() {
+    let mut job = feature_wall(cloth(None), inch(121), inch(96));
+    assert!(checks(&job).iter().all(|check| check.kind != CheckKind::Square));
+    job.rooms[0].walls[0].lean = sixty_fourths(32);
+    assert_eq!(only(&job, CheckKind::Square).out_by, Amiss::Length(inch(1)));
+}
+
 /// Two rooms whose walls are two sides of one: told once, although both say so.
 #[test]
 fn two_sides_of_a_wall_are_compared_once() {

@@ -59,6 +59,8 @@ pub enum CheckKind {
     Turning,
     /// A wall is as wide at the top as at the bottom.
     Widths,
+    /// A wall is square by its diagonals.
+    Square,
     /// A ceiling's middle lies in line with its ends.
     Heights,
     /// Two walls are equally high at their corner.

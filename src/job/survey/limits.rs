@@ -82,6 +82,7 @@ pub fn assume(ctx: &mut Ctx, house: Option<&Node>, kind: CheckKind) {
             }
             return;
         }
+        CheckKind::Square => return,
         CheckKind::Widths => ("widths", &defaults::WIDTHS),
         CheckKind::Heights => ("heights", &defaults::HEIGHTS),
         CheckKind::Corner => ("corner", &defaults::CORNER_HEIGHTS),

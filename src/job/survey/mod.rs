@@ -11,6 +11,7 @@ pub mod traverse;
 pub(super) use tell::tell;
 
 use super::model::{Amiss, BothEnds, CheckKind, CornerKind, Job, Room, SurveyCheck, SurveyLimits, Wall};
+use super::square::LEANS;
 use crate::units::{Length, LengthFormat};
 
 /// A middle height further out of line than this is no slip of the tape but a gable.
@@ -41,6 +42,7 @@ pub(super) fn of_room(
     }
     for wall in 0..room.walls.len() {
         found.extend(check.widths(wall));
+        found.extend(check.square(wall));
         found.extend(check.heights(wall));
         let both_ends = room.walls[wall].cross_checks.both_ends.iter();
         found.extend(both_ends.map(|measures| check.both_ends(wall, measures)));
@@ -122,6 +124,21 @@ impl RoomCheck<'_> {
         let (out, limit) = (Amiss::Length(most - least), Amiss::Length(self.limits.widths));
         let check = self.check(CheckKind::Widths, out, limit, text, again);
         (most > least).then(|| SurveyCheck { walls: vec![index], ..check })
+    }
+
+    /// How far an end leans by the diagonals, where they were taken and tell any.
+    fn square(&self, index: usize) -> Option<SurveyCheck> {
+        let wall = &self.room.walls[index];
+        let leans = wall.lean * 2;
+        let text = format!(
+            "by its diagonals an end of wall {} leans {} from bottom to top",
+            wall.label,
+            self.format.print(leans)
+        );
+        let again =
+            format!("measure the diagonals of wall {} again, and hold a plumb line to both ends", wall.label);
+        let check = self.check(CheckKind::Square, Amiss::Length(leans), Amiss::Length(LEANS), text, again);
+        (leans > Length::ZERO).then(|| SurveyCheck { walls: vec![index], ..check })
     }
 
     /// A ceiling's middle against the line of its ends: a slope or a gable departs by more than a slip.

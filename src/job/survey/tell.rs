@@ -12,7 +12,8 @@ use crate::parse::Node;
 pub fn tell(ctx: &mut Ctx, house: Option<&Node>, room: &Room, places: &RoomPlaces, checks: &[SurveyCheck]) {
     for check in checks {
         limits::assume(ctx, house, check.kind);
-        if check.fails() {
+        // What diagonals tell is told where they are read: see [`super::super::square`].
+        if check.fails() && check.kind != CheckKind::Square {
             let diag = diag(ctx, room, places, check);
             ctx.diags.push(diag);
         }
@@ -25,6 +26,7 @@ fn diag(ctx: &Ctx, room: &Room, places: &RoomPlaces, check: &SurveyCheck) -> Dia
         CheckKind::Closing => ("room-does-not-close", Some(places.name)),
         CheckKind::Turning => ("angles-do-not-add-up", Some(places.name)),
         CheckKind::Widths => ("widths-differ", wall(0).map(|wall| wall.width)),
+        CheckKind::Square => ("out-of-square", wall(0).map(|wall| wall.width)),
         CheckKind::Heights => ("middle-out-of-line", wall(0).map(|wall| wall.height)),
         CheckKind::Corner => {
             ("corner-heights-differ", check.corner.and_then(|corner| places.corners.get(corner).copied()))

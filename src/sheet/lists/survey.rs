@@ -96,7 +96,7 @@ fn found(plan: &Plan, check: &SurveyCheck) -> String {
 
 fn amounts(plan: &Plan, check: &SurveyCheck) -> [String; 2] {
     let format = match check.kind {
-        CheckKind::Closing => plan.job.print.format,
+        CheckKind::Closing | CheckKind::Square => plan.job.print.format,
         _ => plan.job.print.format.exact(),
     };
     [check.out_by, check.limit].map(|amount| amount.words(&format))
@@ -107,6 +107,7 @@ const fn heading(kind: CheckKind) -> &'static str {
         CheckKind::Closing => "Round the room",
         CheckKind::Turning => "Angles of the corners",
         CheckKind::Widths => "Widths at top, middle and bottom",
+        CheckKind::Square => "Square by the diagonals",
         CheckKind::Heights => "Heights along a wall",
         CheckKind::Corner => "Heights at a corner",
         CheckKind::BothEnds => "Taped from both ends",
