@@ -437,4 +437,6 @@ pub struct Rates {
     pub step_minutes: u32,
     /// Working minutes in a day.
     pub day_minutes: u32,
+    /// Minutes for a meal in the middle of it, in which glue goes on holding; may be 0.
+    pub meal_minutes: u32,
 }

@@ -13,7 +13,7 @@ const ESTIMATE: &str = "an estimate, no source: give your own";
 pub fn rates(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<Rates> {
     let node = parsed.nodes.iter().find(|node| node.spec.name == "rates");
     let mut assumed: Vec<String> = Vec::new();
-    let mut count = |ctx: &mut Ctx, name: &str, default: u32, text: &str| {
+    let mut count_from = |ctx: &mut Ctx, name: &str, least: u32, default: u32, text: &str| {
         let given: Given<Spanned<u32>> = node.map_or(Given::Absent, |node| node.child_arg(name));
         match given {
             Given::Bad => None,
@@ -21,14 +21,16 @@ pub fn rates(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<Rates> {
                 assumed.push(format!("{default} {text}"));
                 Some(default)
             }
-            Given::Is(count) if (1..=10_000).contains(&count.value) => Some(count.value),
+            Given::Is(count) if (least..=10_000).contains(&count.value) => Some(count.value),
             Given::Is(count) => {
                 let message = format!("{} is not possible for {}", count.value, name.replace('-', " "));
-                ctx.error("odd-count", count.span, message, "give from 1 to 10000");
+                ctx.error("odd-count", count.span, message, format!("give from {least} to 10000"));
                 None
             }
         }
     };
+    let mut count =
+        |ctx: &mut Ctx, name: &str, default: u32, text: &str| count_from(ctx, name, 1, default, text);
     let staples_per_hour = count(ctx, "staples-per-hour", 240, "staples an hour in cloth");
     let cut_minutes = count(ctx, "cut-minutes", 4, "minutes to cut a piece");
     let opening_minutes = count(ctx, "opening-minutes", 15, "to cut an opening free");
@@ -37,6 +39,7 @@ pub fn rates(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<Rates> {
     let hold_minutes = count(ctx, "hold-minutes", 30, "to leave it alone");
     let step_minutes = count(ctx, "step-minutes", 30, "for a step with no rate of its own");
     let day_minutes = count(ctx, "day-minutes", 420, "minutes of work in a day");
+    let meal_minutes = count_from(ctx, "meal-minutes", 0, 30, "for a meal in the middle of it");
     let mut length = |ctx: &mut Ctx, name: &str, yards: i64, text: &str| {
         let given: Given<Spanned<Length>> = node.map_or(Given::Absent, |node| node.child_arg(name));
         let an_hour = Range { least: Length::inches(1), most: Length::yards(1000) };
@@ -72,5 +75,6 @@ pub fn rates(ctx: &mut Ctx, parsed: &ParsedJob) -> Option<Rates> {
         hold_minutes: hold_minutes?,
         step_minutes: step_minutes?,
         day_minutes: day_minutes?,
+        meal_minutes: meal_minutes?,
     })
 }

@@ -365,6 +365,11 @@ pub static TABLE: &[Spec] = &[
     rate("hold-minutes", A_COUNT, "Minutes that a glued fold is left alone."),
     rate("step-minutes", A_COUNT, "Minutes for a step that has no rate of its own."),
     rate("day-minutes", A_COUNT, "Working minutes in a day."),
+    rate(
+        "meal-minutes",
+        A_COUNT,
+        "Minutes for a meal in the middle of a day, in which glue goes on holding.",
+    ),
     // The prices.
     Spec {
         name: "prices",

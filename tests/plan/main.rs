@@ -9,6 +9,7 @@ mod demo;
 mod examples;
 mod generate;
 mod generated;
+mod geometry;
 mod laws;
 mod parts;
 mod props;

@@ -208,6 +208,7 @@ pub fn rates() -> Rates {
         hold_minutes: 30,
         step_minutes: 30,
         day_minutes: 420,
+        meal_minutes: 30,
     }
 }
 

@@ -12,7 +12,7 @@ mod times;
 
 use super::PlanFault;
 use super::model::{Plan, Stage, Step, WallRef};
-use schedule::Task;
+use schedule::{Day, Task};
 
 /// The steps of a plan whose every other part is made, cautions included.
 ///
@@ -38,11 +38,16 @@ pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
         .iter()
         .map(|draft| {
             let people = drafts[*draft].people;
-            let (minutes, hold) = times::minutes(plan, drafts[*draft].key, people);
-            Task { people, minutes, hold, needs: needs(*draft).iter().map(|n| n - 1).collect() }
+            let key = drafts[*draft].key;
+            let (minutes, hold) = times::minutes(plan, key, people);
+            // Nobody leaves a panel on its tacks, or a fold or a run of trim half glued.
+            let whole = matches!(key, Key::Hang(_) | Key::Corner(..) | Key::Trim(..));
+            let needs = needs(*draft).iter().map(|n| n - 1).collect();
+            Task { people, minutes, hold, whole, needs }
         })
         .collect();
-    let starts = schedule::starts(&tasks, plan.job.house.crew);
+    let day = Day { work: day_of(plan), meal: i64::from(plan.job.rates.meal_minutes) };
+    let starts = schedule::starts(&tasks, plan.job.house.crew, day);
     let step = |(i, draft): (usize, &usize)| {
         let (task, start) = (&tasks[i], starts[i]);
         let done = &drafts[*draft];

@@ -53,7 +53,7 @@ pub fn document(plan: &Plan) -> Document {
     let mut steps = Section::new("Steps");
     steps.paragraph(format!(
         "About {} for a crew of {}. Minutes are for the people named, by the rates among the assumptions; a step may \
-         begin when those under After are done.",
+         begin when those under After are done. No panel, fold or run of trim is begun that cannot be finished the same day.",
         if plan.days == 1 { "one working day".to_owned() } else { format!("{} working days", plan.days) },
         plan.job.house.crew
     ));
