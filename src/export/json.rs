@@ -11,8 +11,8 @@ use crate::job::model::{
     Wall,
 };
 use crate::plan::model::{
-    Bolt, ClothPlan, CornerPlan, CutOut, HandRule, Kill, Panel, Piece, Plan, Purchase, Registration,
-    RoomPlan, Step, WallPlan,
+    Bolt, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
+    Registration, RoomPlan, Step, WallPlan,
 };
 use crate::units::Length;
 
@@ -30,6 +30,7 @@ pub fn plan(plan: &Plan) -> String {
         rooms: (0..plan.rooms.len()).map(|i| room(plan, i)).collect(),
         pieces: &plan.pieces,
         cut_outs: &plan.cut_outs,
+        cut_out_strips: plan.rooms.iter().flat_map(|r| &r.trim).flat_map(|t| &t.cut_out_strips).collect(),
         purchases: &plan.purchases,
         steps: &plan.steps,
         survey: &plan.survey,
@@ -54,6 +55,7 @@ struct File<'a> {
     rooms: Vec<RoomFile<'a>>,
     pieces: &'a [Piece],
     cut_outs: &'a [CutOut],
+    cut_out_strips: Vec<&'a CutOutStrip>,
     purchases: &'a [Purchase],
     steps: &'a [Step],
     survey: &'a [SurveyCheck],

@@ -13,6 +13,7 @@ mod geometry;
 mod laws;
 mod parts;
 mod props;
+mod purchases;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
 mod shapes;

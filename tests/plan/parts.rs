@@ -38,7 +38,7 @@ fn runs(plan: &Plan, place: TrimPlace) -> Vec<(&str, Length)> {
 
 /// 13 ft by 12 ft by 9 ft, base 6 in, crown 4 in: a field 98 in high round 600 in, plain cloth 52 in
 /// between matches, batting 48 in wide kept 1/8 in from base and crown.
-fn square() -> Job {
+pub fn square() -> Job {
     let mut job = moulded(rectangle(cloth(None)));
     job.trims.corner = welt(true);
     job.trims.bottom = welt(true);
@@ -125,7 +125,7 @@ fn trim_by_the_roll() {
 }
 
 /// The breast of [`chimney_breast`], with mouldings: walls 2, 3 and 4 meet at outside corners C and D.
-fn breast() -> Job {
+pub fn breast() -> Job {
     let mut job = moulded(chimney_breast(cloth(None)));
     job.trims.opening = welt(true);
     job.trims.top = braid(false);
@@ -194,7 +194,7 @@ fn a_metal_bead_takes_no_staples() {
 
 /// One wall 96 in wide, 60 in high at its left end and 132 in at its right: the edge runs 96 along and
 /// 72 up, so it is 120 in long (the sides are as 3, 4 and 5).
-fn raked() -> Job {
+pub fn raked() -> Job {
     let mut job = feature_wall(cloth(None), inch(96), inch(132));
     let ends = vec![Point::new(inch(0), inch(60)), Point::new(inch(96), inch(132))];
     job.rooms[0].walls[0].ceiling = Profile::new(ends).expect("two places");

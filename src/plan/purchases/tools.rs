@@ -15,7 +15,7 @@ pub fn tools(plan: &Plan) -> Vec<String> {
     let folds = plan.rooms.iter().flat_map(|r| &r.corners).any(|c| c.hem_tape > Length::ZERO);
     let welt = runs(plan).any(|run| is_welt(trim_at(job, run.place)));
     let mut tools = vec![
-        "Laser level or spirit level, plumb line, tape, low-tack tape".to_owned(),
+        "Laser level or spirit level, plumb line, tape measure, pencils, low-tack tape".to_owned(),
         "Detector for pipes and cables".to_owned(),
         "Eye protection, hearing protection, dust masks".to_owned(),
     ];
@@ -36,7 +36,7 @@ pub fn tools(plan: &Plan) -> Vec<String> {
         tools.push(format!("Sewing machine{foot}, pins, thread to match the cloth"));
     }
     if seams > 0 || folds {
-        tools.push("Iron with a dry setting, pressing cloth, ironing board".to_owned());
+        tools.push("Steam iron with a dry setting, pressing cloth, ironing board".to_owned());
     }
     if lines(plan).any(|l| matches!(l.kind, StapleKind::Top)) {
         tools.push("A platform as long as a wall for work at the top, step ladder".to_owned());
@@ -44,6 +44,8 @@ pub fn tools(plan: &Plan) -> Vec<String> {
     if folds || runs(plan).next().is_some() {
         tools.push("Gun for adhesive tubes, damp cloths, pins to hold".to_owned());
     }
-    tools.push("Dust sheets, vacuum cleaner, soft brush, waste sacks".to_owned());
+    tools.push(
+        "Work lights, extension leads, dust sheets, vacuum cleaner, soft brush, waste sacks".to_owned(),
+    );
     tools
 }
