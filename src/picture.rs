@@ -20,8 +20,8 @@ const MOST_KEPT: u32 = 1600;
 
 /// A picture in rows from the top, each from the left, of red, green and blue from 0 to 255.
 ///
-/// It shows one repeat of the cloth as it hangs, from match line to match line, with the motif in
-/// its middle.
+/// It shows one repeat of the cloth, the bolt's length upright and its first cut above, from match line
+/// to match line, with the motif in its middle.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Picture {
     width: u32,
@@ -102,6 +102,18 @@ impl Picture {
         let sum: u64 = self.pixels.chunks_exact(3).map(light).sum();
         let count = 10_000 * (self.pixels.len() as u64 / 3);
         (sum / count.max(1)).min(255) as u8
+    }
+
+    /// The picture turned a quarter anticlockwise: what was at the right is above.
+    pub fn turned(&self) -> Picture {
+        let (width, height) = (self.height, self.width);
+        let pixel = |x: u32, y: u32| {
+            let at = (x as usize * self.width as usize + (self.width - 1 - y) as usize) * 3;
+            self.pixels.get(at..at + 3).unwrap_or_default()
+        };
+        let places = (0..height).flat_map(|y| (0..width).map(move |x| (x, y)));
+        let pixels: Vec<u8> = places.flat_map(|(x, y)| pixel(x, y)).copied().collect();
+        Picture { width, height, pixels: pixels.into() }
     }
 
     /// The picture with at most so many pixels across and up, and no more than it has: each new pixel
@@ -189,6 +201,16 @@ mod tests {
         let places = (0..height).flat_map(|y| (0..width).map(move |x| (x, y)));
         let pixels: Vec<u8> = places.flat_map(|(x, y)| pixel(x, y)).collect();
         Picture { width, height, pixels: pixels.into() }
+    }
+
+    /// By hand: of two columns and three rows, a to f in order of reading, the right column comes above.
+    #[test]
+    fn a_turned_picture_has_its_right_side_above() {
+        let tall = picture(2, 3, |x, y| [(y * 2 + x) as u8; 3]);
+        let wide = tall.turned();
+        assert_eq!((wide.width, wide.height), (3, 2));
+        let grey: Vec<u8> = wide.pixels().chunks_exact(3).map(|p| p[0]).collect();
+        assert_eq!(grey, [1, 3, 5, 0, 2, 4]);
     }
 
     #[test]

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use clothwright::binder::Binder;
 use clothwright::job::model::SoldIn;
-use clothwright::plan::model::{ClothPlan, PieceKind, Plan};
+use clothwright::plan::model::{ClothPlan, PieceKind, Plan, Way};
 use clothwright::plan::words;
 use clothwright::units::Length;
 
@@ -23,6 +23,9 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
     for (index, cloth) in plan.cloths.iter().enumerate() {
         page.fact("Order", &order(plan, index, cloth));
         page.fact("Cut", &cut(plan, index, cloth));
+        if !cloth.compared.is_empty() {
+            page.fact("Hangs", &hangs(plan, index, cloth));
+        }
     }
     if let Some(costs) = &plan.costs {
         page.fact("Costs", &format!("{} {}, told in no set but costs", costs.currency, costs.total.print()));
@@ -60,11 +63,34 @@ fn cut(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
     let (whole, part) = (count(&[PieceKind::Drop]), count(&[PieceKind::PartDrop]));
     let strips = count(&[PieceKind::UprightStrip, PieceKind::LevelStrip]);
     let openings = count(&[PieceKind::OpeningPiece]);
-    let parts =
-        [(whole, "whole width"), (part, "part width"), (openings, "opening piece"), (strips, "trim strip")];
+    let railroaded = count(&[PieceKind::Railroaded]);
+    let parts = [
+        (whole, "whole width"),
+        (part, "part width"),
+        (railroaded, "railroaded piece"),
+        (openings, "opening piece"),
+        (strips, "trim strip"),
+    ];
     let parts = parts.into_iter().filter(|(count, _)| *count > 0);
     let parts: Vec<String> = parts.map(|(count, one)| words::counted(count as i64, one)).collect();
-    format!("{}: {}", words::counted(cloth.widths as i64, "drop"), parts.join(", "))
+    match plan.way(index) {
+        Way::Upright => format!("{}: {}", words::counted(cloth.widths as i64, "drop"), parts.join(", ")),
+        Way::Railroaded => parts.join(", "),
+    }
+}
+
+/// What a cloth takes each way.
+fn hangs(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
+    let sold_in = plan.job.cloths.get(index).map_or(SoldIn::Yard, |goods| goods.sold_in);
+    let trials = cloth.compared.iter().map(|trial| match trial.why_not.as_str() {
+        "" => {
+            let seams = words::counted(trial.seams as i64, "seam");
+            format!("{} takes {} and {seams}", words::way(trial.way), words::sold(trial.used, sold_in))
+        }
+        why_not => format!("{} it cannot: {why_not}", words::way(trial.way)),
+    });
+    let told: Vec<String> = trials.collect();
+    format!("{}; {}", words::way(plan.way(index)), told.join("; "))
 }
 
 fn assumed(plan: &Plan) -> String {

@@ -56,3 +56,10 @@ fn metric_attic_study() {
     let job = checked("metric-attic-study");
     assert_eq!(job.rooms[0].walls[0].ceiling.points().len(), 3);
 }
+
+#[test]
+fn sluice_house_landing() {
+    let job = checked("sluice-house-landing");
+    assert_eq!(job.cloths[0].hang, job::model::ClothHang::Railroaded);
+    assert_eq!(job.cloths[1].nap, job::model::Nap::Down);
+}

@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use clothwright::diag::Diags;
 use clothwright::geom::{Point, Rect};
 use clothwright::job::model::Paper;
-use clothwright::plan::model::{Plan, WallRef};
+use clothwright::plan::model::{Plan, WallRef, Way};
 use clothwright::sheet::model::{Group, Layer, Mark, Path, Reader, Seg, Sheet, SheetSet, Text};
 use clothwright::sheet::{compose, extent, frame, text};
 use clothwright::source::Sources;
@@ -16,10 +16,11 @@ use clothwright::{job, parse, plan};
 
 /// The demo jobs, and rooms made up to be awkward: a long corridor, a stair hall with a rake, a
 /// closet with a door in every wall.
-const JOBS: [&str; 6] = [
+const JOBS: [&str; 7] = [
     "jobs/tern-inn-parlour.kdl",
     "jobs/feature-wall.kdl",
     "jobs/metric-attic-study.kdl",
+    "jobs/sluice-house-landing.kdl",
     "tests/rooms/corridor.kdl",
     "tests/rooms/stair-hall.kdl",
     "tests/rooms/closet.kdl",
@@ -400,6 +401,11 @@ fn motifs_stand_on_the_lattice() {
                         for p in place {
                             let x = (p.x - origin.x) * den + room.walls[wall.wall].x - room.registration.x0;
                             let y = (origin.y - p.y) * den - room.registration.y0;
+                            // Railroaded, the same lattice turned a quarter.
+                            let (x, y) = match room.registration.way {
+                                Way::Upright => (x, y),
+                                Way::Railroaded => (y, -x),
+                            };
                             // Paper is exact to a nanometre, so the room is to as many as the scale says.
                             let slack = Length::nanometres(den * 3);
                             let column = (x + slack).div_floor(lattice.horizontal);

@@ -209,7 +209,7 @@ fn the_cut_list_holds_every_piece_once_in_cutting_order() {
         assert_eq!(cell("from bolt start nm"), piece.cut.v.nm().to_string());
         assert_eq!(cell("length"), plan.job.print.format.print(piece.cut.length));
         let below = if piece.matched { piece.phase.nm().to_string() } else { String::new() };
-        assert_eq!(cell("top below motif nm"), below);
+        assert_eq!(cell("start past motif nm"), below);
     }
 }
 

@@ -15,7 +15,7 @@ use clothwright::source::Sources;
 use clothwright::units::Length;
 use clothwright::{font, job, parse, plan};
 
-const JOBS: [&str; 3] = ["tern-inn-parlour", "feature-wall", "metric-attic-study"];
+const JOBS: [&str; 4] = ["tern-inn-parlour", "feature-wall", "metric-attic-study", "sluice-house-landing"];
 const PAPERS: [Paper; 5] = [Paper::Letter, Paper::Tabloid, Paper::ArchB, Paper::A4, Paper::A3];
 
 fn checked(name: &str) -> Job {
@@ -135,15 +135,23 @@ fn numbers_under(set: &SheetSet, key: &str, head: &str) -> Vec<usize> {
         let strong: Vec<Text> =
             texts(&sheet.marks).into_iter().filter(|t| t.face == Face::SemiBold).collect();
         let edge = |text: &Text| text::area(text).x1;
-        let mut edges: Vec<Length> = strong.iter().filter(|text| text.text == head).map(edge).collect();
-        edges.sort_unstable();
-        for at in edges {
-            // Figures are placed by their own widths, which are rounded to the nanometre.
-            let below = strong.iter().filter(|text| (edge(text) - at).abs() < Length::nanometres(10));
-            let mut column: Vec<(Length, usize)> =
-                below.filter_map(|text| Some((text.at.y, text.text.parse().ok()?))).collect();
-            column.sort_unstable();
-            numbers.extend(column.into_iter().map(|(_, number)| number));
+        let mut heads: Vec<(Length, Length)> =
+            strong.iter().filter(|text| text.text == head).map(|text| (edge(text), text.at.y)).collect();
+        heads.sort_unstable();
+        // Heads over one another are those of several tables in one column of the sheet.
+        for tables in heads.chunk_by_mut(|one, next| next.0 - one.0 < Length::mm(20)) {
+            tables.sort_unstable_by_key(|head| head.1);
+            for (i, &(at, top)) in tables.iter().enumerate() {
+                let end = tables.get(i + 1).map_or(sheet.height, |next| next.1);
+                // Figures are placed by their own widths, which are rounded to the nanometre.
+                let below = strong.iter().filter(|text| {
+                    (edge(text) - at).abs() < Length::nanometres(10) && top < text.at.y && text.at.y < end
+                });
+                let mut column: Vec<(Length, usize)> =
+                    below.filter_map(|text| Some((text.at.y, text.text.parse().ok()?))).collect();
+                column.sort_unstable();
+                numbers.extend(column.into_iter().map(|(_, number)| number));
+            }
         }
     }
     numbers

@@ -4,7 +4,7 @@
 //! and fractions for another alphabet. Every length stands twice: as it is printed on the sheets,
 //! and exactly, in nanometres.
 
-use crate::plan::model::{Piece, PieceKind, Plan};
+use crate::plan::model::{Piece, PieceKind, Plan, Way};
 use crate::units::Length;
 
 use super::ExportFault;
@@ -23,12 +23,12 @@ const HEAD: [&str; 18] = [
     "width",
     "from bolt start",
     "from left edge",
-    "top below motif",
+    "start past motif",
     "length nm",
     "width nm",
     "from bolt start nm",
     "from left edge nm",
-    "top below motif nm",
+    "start past motif nm",
 ];
 
 /// Writes the cut list: cloth by cloth, in the order of cutting.
@@ -55,6 +55,7 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
     let room = job.rooms.get(piece.wall.room)?;
     let wall = room.walls.get(piece.wall.wall)?;
     let cloth = job.cloths.get(piece.cloth)?;
+    let way = plan.way(piece.cloth);
     let cut = &piece.cut;
     let printed = |length: Length| job.print.format.print(length);
     let exact = |length: Length| length.nm().to_string();
@@ -63,7 +64,7 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
         plain(&job.facts.number),
         cut.number.to_string(),
         plain(&piece.label),
-        kind(piece.kind).to_owned(),
+        kind(piece.kind, way).to_owned(),
         plain(&room.name),
         plain(&wall.label),
         plain(&cloth.name),
@@ -81,13 +82,18 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
     ])
 }
 
-const fn kind(kind: PieceKind) -> &'static str {
+const fn kind(kind: PieceKind, way: Way) -> &'static str {
     match kind {
         PieceKind::Drop => "drop",
         PieceKind::PartDrop => "part drop",
+        PieceKind::Railroaded => "railroaded piece",
         PieceKind::OpeningPiece => "piece at an opening",
-        PieceKind::UprightStrip => "trim strip up the bolt",
-        PieceKind::LevelStrip => "trim strip across the bolt",
+        PieceKind::UprightStrip | PieceKind::LevelStrip => match (kind, way) {
+            (PieceKind::UprightStrip, Way::Upright) | (PieceKind::LevelStrip, Way::Railroaded) => {
+                "trim strip up the bolt"
+            }
+            _ => "trim strip across the bolt",
+        },
     }
 }
 

@@ -12,7 +12,7 @@ use crate::job::model::{
 };
 use crate::plan::model::{
     Bolt, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
-    Registration, RoomPlan, Step, WallPlan,
+    Registration, RoomPlan, Step, Trial, WallPlan, Way,
 };
 use crate::units::Length;
 
@@ -26,7 +26,9 @@ pub fn plan(plan: &Plan) -> String {
         number: &job.facts.number,
         title: &job.facts.title,
         allowances: allowances(job),
-        cloths: job.cloths.iter().zip(&plan.cloths).map(|(cloth, cut)| cloth_file(cloth, cut)).collect(),
+        cloths: (0..plan.cloths.len())
+            .map(|i| cloth_file(&job.cloths[i], &plan.cloths[i], plan.way(i)))
+            .collect(),
         rooms: (0..plan.rooms.len()).map(|i| room(plan, i)).collect(),
         pieces: &plan.pieces,
         cut_outs: &plan.cut_outs,
@@ -95,6 +97,7 @@ struct ClothFile<'a> {
     left_match: Length,
     match_width: Length,
     pattern: Option<Lattice>,
+    way: Way,
     direction: Direction,
     nap: Nap,
     bolt_length: Length,
@@ -110,9 +113,10 @@ struct ClothFile<'a> {
     drops_alone: Length,
     hand_rules: &'a [HandRule],
     use_thousandths: i64,
+    compared: &'a [Trial],
 }
 
-fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan) -> ClothFile<'a> {
+fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan, way: Way) -> ClothFile<'a> {
     ClothFile {
         name: &cloth.name,
         width: cloth.width,
@@ -120,6 +124,7 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan) -> ClothFile<'a> {
         left_match: cloth.left_match,
         match_width: cloth.match_width,
         pattern: cloth.pattern,
+        way,
         direction: cloth.direction,
         nap: cloth.nap,
         bolt_length: cloth.bolt_length,
@@ -135,6 +140,7 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan) -> ClothFile<'a> {
         drops_alone: cut.drops_alone,
         hand_rules: &cut.hand_rules,
         use_thousandths: cut.use_thousandths,
+        compared: &cut.compared,
     }
 }
 

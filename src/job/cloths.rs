@@ -67,6 +67,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     }
     let (direction, nap) = direction?;
     let picture = picture(ctx, node, pattern);
+    let hang = hanging::hang(ctx, node, &called, direction)?;
     Some(Cloth {
         name: name?,
         width: width.value,
@@ -74,6 +75,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         left_match,
         match_width,
         pattern,
+        hang,
         direction,
         nap,
         sold_in: sold_in?,

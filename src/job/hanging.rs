@@ -1,8 +1,8 @@
-//! How a cloth may hang: whether it can be turned, which way its pile lies.
+//! How a cloth may hang: whether it can be turned, which way its pile lies, which way round it hangs.
 
 use super::ctx::Ctx;
 use super::defaults::COMMON;
-use super::model::{Direction, Nap};
+use super::model::{ClothHang, Direction, Nap};
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
 
@@ -29,4 +29,34 @@ pub fn direction(ctx: &mut Ctx, node: &Node, name: &str) -> Option<(Direction, N
         Given::Is(_) => Nap::Down,
     };
     Some((direction, nap))
+}
+
+/// Which way the cloth of `node` hangs, with what is known of its direction.
+pub fn hang(ctx: &mut Ctx, node: &Node, name: &str, direction: Direction) -> Option<ClothHang> {
+    let word = match node.child_arg::<&'static str>("hang") {
+        Given::Bad => return None,
+        Given::Absent => {
+            if direction == Direction::Either {
+                ctx.note(format!("Cloth “{name}” hangs upright, its length up the walls."), COMMON);
+            }
+            return Some(ClothHang::Upright);
+        }
+        Given::Is(word) => word,
+    };
+    match word.value {
+        "railroaded" => Some(ClothHang::Railroaded),
+        "least" if direction == Direction::OneWay => {
+            let mut diag =
+                Diag::error("one-way-cloth", word.span, "a one-way cloth cannot be turned to save cloth");
+            if let Some(line) = node.child("direction") {
+                diag = diag.also(line.head, "here");
+            }
+            let help =
+                "say hang upright or hang railroaded; or, if it looks the same every way, direction either";
+            ctx.diags.push(diag.help(help));
+            None
+        }
+        "least" => Some(ClothHang::Least),
+        _ => Some(ClothHang::Upright),
+    }
 }

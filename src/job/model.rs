@@ -16,7 +16,7 @@ mod prices;
 mod room;
 mod survey;
 
-pub use cloth::{Direction, Nap};
+pub use cloth::{ClothHang, Direction, Nap};
 pub use prices::{Goods, Prices};
 pub use room::{
     AcrossWish, Corner, CornerKind, Fixing, FixingKind, Head, Moulding, Opening, OpeningCloth, OpeningKind,
@@ -157,6 +157,8 @@ pub struct Cloth {
     pub match_width: Length,
     /// The pattern; `None` is a free match (plain cloth).
     pub pattern: Option<Lattice>,
+    /// Which way it hangs.
+    pub hang: ClothHang,
     /// Whether it may be turned.
     pub direction: Direction,
     /// Which way its pile lies; only a one-way cloth has one.
@@ -179,9 +181,9 @@ pub struct Cloth {
 /// The pattern: it repeats by (0, `vertical`) and by (`horizontal`, down `drop`).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Lattice {
-    /// Horizontal repeat H; positive, divides the match width exactly.
+    /// Horizontal repeat H, across the bolt however the cloth hangs; positive, divides the match width exactly.
     pub horizontal: Length,
-    /// Vertical repeat V; positive.
+    /// Vertical repeat V, along the bolt however the cloth hangs; positive.
     pub vertical: Length,
     /// How far the design falls for each horizontal repeat to the right; `0 <= drop < vertical`.
     /// Zero is a straight match, half the vertical repeat a half drop.

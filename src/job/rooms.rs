@@ -5,7 +5,9 @@ use super::ctx::{Ctx, Range};
 use super::defaults::COMMON;
 use super::doubts;
 use super::facts::short;
-use super::model::{AcrossWish, Cloth, Corner, CornerKind, OpeningKind, RegistrationWish, Room, Wall};
+use super::model::{
+    AcrossWish, Cloth, ClothHang, Corner, CornerKind, OpeningKind, RegistrationWish, Room, Wall,
+};
 use super::openings::Labels;
 use super::places::{RoomPlaces, WallPlaces};
 use super::walls;
@@ -58,9 +60,9 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
     }
     corners::choose_wraps(ctx, &run, &mut corners, &walls)?;
     let cloth = cloth?;
-    let lattice = cloths.get(cloth).and_then(|(_, cloth)| cloth.as_ref()).map(|cloth| cloth.pattern);
-    let registration = registration(ctx, node, &walls, &corners, lattice);
-    let kill_corner = kill_corner(ctx, node, &run, &walls, &corners, lattice);
+    let hung = cloths.get(cloth).and_then(|(_, cloth)| cloth.as_ref());
+    let registration = registration(ctx, node, &walls, &corners, hung);
+    let kill_corner = kill_corner(ctx, node, &run, &walls, &corners, hung);
     let hang_order = hang_order(ctx, node, &walls);
 
     let room = Room {
@@ -197,16 +199,14 @@ fn unique_walls(ctx: &mut Ctx, room: &Node) -> Option<()> {
     sound
 }
 
-type Pattern = Option<Option<super::model::Lattice>>;
-
 fn registration(
     ctx: &mut Ctx,
     room: &Node,
     walls: &[Wall],
     corners: &[Corner],
-    lattice: Pattern,
+    cloth: Option<&Cloth>,
 ) -> Option<RegistrationWish> {
-    let pattern = lattice.flatten();
+    let pattern = cloth.and_then(|cloth| cloth.pattern.as_ref());
     let node = room.child("pattern");
     let wish = |name: &str| node.map_or(Given::Absent, |node| node.prop::<String>(name));
     let given = [wish("motif-on"), wish("seam-on"), wish("from-corner")];
@@ -259,9 +259,15 @@ fn registration(
             Range { least: Length::ZERO, most: Length::feet(60) },
         )?,
         (Given::Absent, Some(lattice)) => {
-            let half = lattice.vertical / 2;
+            // The repeat up the wall; the larger when it is not decided yet which way the cloth hangs.
+            let (up, which) = match cloth.map_or(ClothHang::Upright, |cloth| cloth.hang) {
+                ClothHang::Upright => (lattice.vertical, "half a repeat"),
+                ClothHang::Railroaded => (lattice.horizontal, "half the repeat across the bolt"),
+                ClothHang::Least => (lattice.horizontal.max(lattice.vertical), "half the larger repeat"),
+            };
+            let half = up / 2;
             let text =
-                format!("The first motif's centre stands {} below the crown, half a repeat.", ctx.show(half));
+                format!("The first motif's centre stands {} below the crown, {which}.", ctx.show(half));
             ctx.note(text, COMMON);
             half
         }
@@ -299,7 +305,7 @@ fn kill_corner(
     run: &Run,
     walls: &[Wall],
     corners: &[Corner],
-    lattice: Pattern,
+    cloth: Option<&Cloth>,
 ) -> Option<usize> {
     match room.child_arg::<String>("kill-corner") {
         Given::Bad => return None,
@@ -335,7 +341,7 @@ fn kill_corner(
             }
         },
     };
-    if lattice.flatten().is_some() {
+    if cloth.is_some_and(|cloth| cloth.pattern.is_some()) {
         let name = &corners[corner].name;
         ctx.note(format!("Where the pattern fails to meet, it does so at corner {name}: {why}."), source);
     }

@@ -15,6 +15,7 @@ const SIDES: Kind = Kind::Word(&["left", "right"]);
 const SUBSTRATES: Kind = Kind::Word(&["drywall", "plaster", "panelling", "masonry"]);
 const FIRMNESS: Kind = Kind::Word(&["never", "avoid"]);
 const FREE: Kind = Kind::Word(&["free"]);
+const HANGS: Kind = Kind::Word(&["upright", "railroaded", "least"]);
 const DIRECTIONS: Kind = Kind::Word(&["one-way", "either"]);
 const NAPS: Kind = Kind::Word(&["down", "up"]);
 const PRICED: Kind = Kind::Word(&[
@@ -232,6 +233,13 @@ pub static TABLE: &[Spec] = &[
             "Whether all pieces must hang the same way up.",
         )
     },
+    line(
+        "hang",
+        &["cloth"],
+        &[must("way", HANGS, "which way; least takes less cloth, if it may be turned")],
+        "Which way it hangs: upright, its length up the walls, or railroaded, its length along them, its left \
+         edge below. The repeat is given across and along the bolt either way.",
+    ),
     line("sold-in", &["cloth"], &[must("unit", SOLD_IN, "the unit")], "What it is sold in."),
     line("spare", &["cloth"], A_LENGTH, "Extra length to order beyond the plan."),
     line("bolt", &["cloth"], A_LENGTH, "The longest piece that the supplier delivers."),
@@ -241,7 +249,7 @@ pub static TABLE: &[Spec] = &[
         "picture",
         &["cloth"],
         &[must("path", Kind::Text, "the path of a PNG file, from this file's folder")],
-        "One repeat of the pattern as it hangs, from match line to match line, with the motif in the middle; \
+        "One repeat of the pattern as it hangs upright, from match line to match line, with the motif in the middle; \
          the designer's elevations show it.",
     ),
     // Batting and trim.

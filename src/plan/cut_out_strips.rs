@@ -2,10 +2,10 @@
 //!
 //! A cut-out is a part of a panel, so its pattern is known on the ribbon: a matched strip can be cut
 //! from it wherever the same part of the pattern comes again, which is a whole number of columns
-//! across and of repeats up. Strips that find no place are cut from the bolt as ever.
+//! across the cloth and of repeats along it. Strips that find no place are cut from the bolt as ever.
 
 use super::cut_outs::of_room;
-use super::model::{CutOut, CutOutStrip, Piece, RoomPlan};
+use super::model::{CutOut, CutOutStrip, Piece, RoomPlan, Way};
 use crate::geom::Rect;
 use crate::job::model::{Job, Lattice};
 use crate::units::Length;
@@ -16,6 +16,7 @@ const MOST_TRIED: usize = 2_000;
 /// The cut-outs of a room, and what has been taken from each.
 pub(super) struct Stock {
     pattern: Option<Lattice>,
+    way: Way,
     left: Vec<(CutOut, Vec<Rect>)>,
 }
 
@@ -25,6 +26,7 @@ impl Stock {
         let cut_outs = of_room(job, room, plan, pieces);
         Stock {
             pattern: job.cloths[job.rooms[room].cloth].pattern,
+            way: plan.registration.way,
             left: cut_outs.into_iter().map(|cut_out| (cut_out, Vec::new())).collect(),
         }
     }
@@ -35,7 +37,13 @@ impl Stock {
         for (cut_out, taken) in &mut self.left {
             let free = |place: &Rect| !taken.iter().any(|other| other.overlaps(place));
             let places = match &pattern {
-                Some(lattice) => congruent(lattice, &strip.gross, &cut_out.usable),
+                Some(lattice) => match self.way {
+                    Way::Upright => congruent(lattice, &strip.gross, &cut_out.usable),
+                    Way::Railroaded => {
+                        let places = congruent(lattice, &turned(&strip.gross), &turned(&cut_out.usable));
+                        places.iter().map(turned_back).collect()
+                    }
+                },
                 None => anywhere(&strip.gross, &cut_out.usable, taken),
             };
             if let Some(place) = places.into_iter().find(free) {
@@ -55,7 +63,18 @@ impl Stock {
     }
 }
 
-/// The places within `usable` where the pattern is that of `gross`, from the left and from above.
+/// A rectangle of railroaded cloth as it lies with the bolt's first cut above: x across the cloth.
+fn turned(rect: &Rect) -> Rect {
+    Rect { x0: rect.y0, y0: -rect.x1, x1: rect.y1, y1: -rect.x0 }
+}
+
+/// The same rectangle on the wall again.
+fn turned_back(rect: &Rect) -> Rect {
+    Rect { x0: -rect.y1, y0: rect.x0, x1: -rect.y0, y1: rect.x1 }
+}
+
+/// The places within `usable` where the pattern is that of `gross`, from the left and from above, on
+/// cloth that hangs upright.
 fn congruent(lattice: &Lattice, gross: &Rect, usable: &Rect) -> Vec<Rect> {
     let columns = (
         (usable.x0 - gross.x0).div_ceil(lattice.horizontal),

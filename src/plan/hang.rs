@@ -1,39 +1,67 @@
 //! The motif that the height of a panel is set by.
 
+use std::cmp::Reverse;
+
 use super::lattice::Laid;
+use super::model::Way;
 use crate::geom::Point;
-use crate::job::model::Wall;
+use crate::job::model::{Lattice, Wall};
 use crate::units::Length;
 
 /// How many columns, and how many motifs of each, are looked at: enough for any pattern that a
 /// person could hang a panel by.
 const MOST: i64 = 400;
 
-/// The centre, in wall coordinates, of the motif nearest the plumb line, and of those in its column
-/// the highest, that is in sight on a wall whose left end stands at `at` on the ribbon. `None` for
-/// plain cloth and where none is in sight.
+/// How many motifs of a level column of railroaded cloth are looked at, on each side of the plumb line.
+const BESIDE: i64 = 5;
+
+/// The centre, in wall coordinates, of the motif nearest the plumb line, and of those as near the
+/// highest, that is in sight on a wall whose left end stands at `at` on the ribbon. `None` for plain
+/// cloth and where none is in sight.
 pub(super) fn motif(laid: &Laid, wall: &Wall, at: Length, plumb: Length) -> Option<Point> {
     let lattice = laid.cloth.pattern.as_ref()?;
-    let half = lattice.horizontal / 2;
-    // Motifs stand half a repeat to the right of the match lines.
-    let column = |j: i64| laid.match_line(lattice, j) + half - at;
+    match laid.way {
+        Way::Upright => upright(laid, lattice, wall, at, plumb),
+        Way::Railroaded => railroaded(laid, lattice, wall, at, plumb),
+    }
+}
+
+fn upright(laid: &Laid, lattice: &Lattice, wall: &Wall, at: Length, plumb: Length) -> Option<Point> {
+    let column = |j: i64| laid.motif_across(lattice, j) - at;
     let last = (plumb - column(0)).div_floor(lattice.horizontal);
     let mut near: Vec<i64> = (last - MOST / 2..=last + MOST / 2).collect();
     near.sort_by_key(|j| ((column(*j) - plumb).abs(), *j));
     let columns = near.into_iter().filter(|j| (Length::ZERO..=wall.width).contains(&column(*j)));
-    columns.into_iter().find_map(|j| highest(laid, wall, j, column(j)))
+    columns.into_iter().find_map(|j| highest(laid, lattice, wall, j, column(j)))
 }
 
 /// The highest motif in sight of the column `j`, which stands at `x` on the wall.
-fn highest(laid: &Laid, wall: &Wall, j: i64, x: Length) -> Option<Point> {
-    let lattice = laid.cloth.pattern.as_ref()?;
+fn highest(laid: &Laid, lattice: &Lattice, wall: &Wall, j: i64, x: Length) -> Option<Point> {
     let (top, bottom) = (wall.field_top().least_at(x), wall.field_bottom().most_at(x));
     // The top falls a phase below one motif, so the next one down stands a repeat below that.
-    let first = top + laid.phase(lattice, j, top) - lattice.vertical;
-    let heights = (0..MOST).map(|k| first - lattice.vertical * k).take_while(|y| *y > bottom);
-    let hidden = |y: Length| {
-        let taken = wall.openings.iter().map(|o| o.outer).chain(wall.fixings.iter().map(|f| f.rect));
-        taken.into_iter().any(|r| r.x0 <= x && x <= r.x1 && r.y0 <= y && y <= r.y1)
+    let first = top + laid.phase(lattice, j, -top) - lattice.vertical;
+    let heights = (0..MOST).map(|k| first - lattice.vertical * k);
+    heights.map(|y| Point::new(x, y)).take_while(|p| p.y > bottom).find(|p| shows(wall, *p))
+}
+
+/// The nearest to the plumb line over all level columns, from the highest down.
+fn railroaded(laid: &Laid, lattice: &Lattice, wall: &Wall, at: Length, plumb: Length) -> Option<Point> {
+    let top = wall.field_top().max_between(Length::ZERO, wall.width);
+    let highest = (top - laid.motif_across(lattice, 0)).div_floor(lattice.horizontal);
+    let beside = |j: i64| {
+        let y = laid.motif_across(lattice, j);
+        // The plumb line stands this much past a motif.
+        let before = laid.phase(lattice, j, at + plumb);
+        (-BESIDE..=BESIDE).map(move |k| Point::new(plumb - before + lattice.vertical * k, y))
     };
-    heights.map(|y| Point::new(x, y)).find(|p| !hidden(p.y))
+    let motifs = (highest - MOST..=highest).flat_map(beside);
+    motifs.filter(|p| shows(wall, *p)).min_by_key(|p| ((p.x - plumb).abs(), Reverse(p.y)))
+}
+
+/// Whether a place lies in the field of a wall and no opening or box takes it.
+fn shows(wall: &Wall, p: Point) -> bool {
+    let taken = wall.openings.iter().map(|o| o.outer).chain(wall.fixings.iter().map(|f| f.rect));
+    let hidden = taken.into_iter().any(|r| r.x0 <= p.x && p.x <= r.x1 && r.y0 <= p.y && p.y <= r.y1);
+    let on_wall = (Length::ZERO..=wall.width).contains(&p.x);
+    on_wall && wall.field_bottom().most_at(p.x) < p.y && p.y < wall.field_top().least_at(p.x) && !hidden
 }

@@ -7,7 +7,7 @@
 //! of a match line, as the cloth is woven, and falls by `drop` from one column to the next.
 //!
 //! **On the ribbon.** x to the right, y up. Motif centres stand at `x0 + j*H`, `y0 - j*drop + k*V`,
-//! and the match line of column j at `match_x + j*H`, where `match_x = x0 - H/2` (the half rounded
+//! and the match line of column j at `match_line + j*H`, where `match_line = x0 - H/2` (the half rounded
 //! down to the nanometre).
 //!
 //! **The law.** A piece whose gross rectangle has its left edge at `xa` and its top at `yb` on the
@@ -16,14 +16,28 @@
 //! exactly when
 //!
 //! ```text
-//! xa + left_match - u = match_x + c*H                  for a whole number c, the piece's column
+//! xa + left_match - u = match_line + c*H                  for a whole number c, the piece's column
 //! v + start  is congruent to  y0 - c*drop - yb         modulo V; this is the piece's phase
 //! ```
 //!
 //! for the motif row of the cloth's own first column then lies at `yb + (v + start)` modulo V,
 //! where the ribbon wants the motifs of column c: at `y0 - c*drop`.
+//!
+//! **Railroaded.** The cloth is turned a quarter anticlockwise: its left edge lies below, and from
+//! the bolt's first cut it runs to the right, as the bolt map draws it. Of its two measures nothing
+//! is renamed: H and the match lines still lie across the bolt, V and the drop along it. So match
+//! lines are level, that of column j at `match_line + j*H` with `match_line = y0 - H/2`; motif centres
+//! stand at `x0 + j*drop + k*V`, `y0 + j*H`; and for a piece whose gross rectangle has its left edge
+//! at `xa` and its bottom at `ya` the law reads
+//!
+//! ```text
+//! ya + left_match - u = match_line + c*H
+//! v + start  is congruent to  xa - x0 - c*drop         modulo V
+//! ```
+//!
+//! Both are one law in places *across* the cloth (x, or y when railroaded) and *along* it (-y, or x).
 
-use super::model::RoomPlan;
+use super::model::{Registration, RoomPlan, Way};
 use crate::geom::Rect;
 use crate::job::model::{Cloth, Job, Lattice};
 use crate::units::Length;
@@ -33,10 +47,12 @@ use crate::units::Length;
 pub struct Laid<'a> {
     /// The cloth.
     pub cloth: &'a Cloth,
-    /// The match line of column 0, on the ribbon.
-    pub match_x: Length,
-    /// The height of the motif centre of column 0.
-    pub y0: Length,
+    /// Which way it hangs.
+    pub way: Way,
+    /// The match line of column 0: a place across the cloth.
+    pub match_line: Length,
+    /// The motif centre of column 0: a place along the cloth.
+    motif: Length,
 }
 
 /// A place across the cloth where a piece can be cut so that its pattern is right.
@@ -46,44 +62,87 @@ pub struct Spot {
     pub column: i64,
     /// Left edge of the cut, from the left edge of the cloth.
     pub u: Length,
-    /// How far below a motif row the top of the cut falls, `0..V`.
+    /// How far past a motif row the cut begins, `0..V`.
     pub phase: Length,
 }
 
 impl<'a> Laid<'a> {
+    /// `cloth` on a ribbon as `registration` says.
+    pub fn new(cloth: &'a Cloth, registration: &Registration) -> Self {
+        let motif = match registration.way {
+            Way::Upright => -registration.y0,
+            Way::Railroaded => registration.x0,
+        };
+        Laid { cloth, way: registration.way, match_line: registration.match_line, motif }
+    }
+
     /// The cloth of room `room` as `plan` registers it.
     pub fn of(job: &'a Job, room: usize, plan: &RoomPlan) -> Self {
-        let cloth = &job.cloths[job.rooms[room].cloth];
-        Laid { cloth, match_x: plan.registration.match_x, y0: plan.registration.y0 }
+        Laid::new(&job.cloths[job.rooms[room].cloth], &plan.registration)
     }
 
-    /// Where the match line of `column` stands on the ribbon. Only for patterned cloth.
-    pub fn match_line(&self, lattice: &Lattice, column: i64) -> Length {
-        self.match_x + lattice.horizontal * column
+    /// From where to where a rectangle of the ribbon lies across the cloth, from its left edge on.
+    pub fn across(&self, rect: &Rect) -> (Length, Length) {
+        match self.way {
+            Way::Upright => (rect.x0, rect.x1),
+            Way::Railroaded => (rect.y0, rect.y1),
+        }
     }
 
-    /// The phase of a cut whose top stands at `top` on the ribbon, laid with `column` on the
-    /// cloth's left match line.
-    pub fn phase(&self, lattice: &Lattice, column: i64, top: Length) -> Length {
+    /// From where to where it lies along the cloth, from the bolt's first cut on.
+    pub fn along(&self, rect: &Rect) -> (Length, Length) {
+        match self.way {
+            Way::Upright => (-rect.y1, -rect.y0),
+            Way::Railroaded => (rect.x0, rect.x1),
+        }
+    }
+
+    /// What a cut of a rectangle takes of the cloth's width.
+    pub fn width(&self, rect: &Rect) -> Length {
+        let (from, to) = self.across(rect);
+        to - from
+    }
+
+    /// What it takes of the cloth's length.
+    pub fn length(&self, rect: &Rect) -> Length {
+        let (from, to) = self.along(rect);
+        to - from
+    }
+
+    /// Where the motifs of `column` stand across the cloth: half a horizontal repeat past its match line.
+    pub fn motif_across(&self, lattice: &Lattice, column: i64) -> Length {
+        self.match_line + lattice.horizontal * column + lattice.horizontal / 2
+    }
+
+    /// The last match line of the room at or before a place across the cloth.
+    pub fn line_under(&self, place: Length) -> Length {
+        let step = self.cloth.pattern.map_or(self.cloth.match_width, |lattice| lattice.horizontal);
+        self.match_line + step * (place - self.match_line).div_floor(step)
+    }
+
+    /// The phase of a cut that begins at `begin` along the cloth, laid with `column` on the cloth's
+    /// left match line.
+    pub fn phase(&self, lattice: &Lattice, column: i64, begin: Length) -> Length {
         let fall = i128::from(lattice.drop.nm()) * i128::from(column);
         let fall = fall.rem_euclid(i128::from(lattice.vertical.nm())) as i64;
-        (self.y0 - Length::nanometres(fall) - top).rem_euclid(lattice.vertical)
+        (begin - self.motif - Length::nanometres(fall)).rem_euclid(lattice.vertical)
     }
 
     /// Every place across the cloth for a matched piece, from the left: the cut lies on the cloth
-    /// and `face`, the part of it that shows (left and right on the ribbon), off the selvages.
+    /// and `face`, the part of it that shows (from and to, across the cloth), off the selvages.
     /// Empty for plain cloth, where any place will do.
     pub fn spots(&self, gross: &Rect, face: (Length, Length)) -> Vec<Spot> {
         let Some(lattice) = &self.cloth.pattern else { return Vec::new() };
         let (least, most) = self.cut_range(gross, face);
-        // u = xa + left_match - match_x - c*H, so the greatest u has the least c.
-        let at_zero = gross.x0 + self.cloth.left_match - self.match_x;
+        // u = left edge + left_match - match_line - c*H, so the greatest u has the least c.
+        let at_zero = self.across(gross).0 + self.cloth.left_match - self.match_line;
         let first = (at_zero - most).div_ceil(lattice.horizontal);
         let last = (at_zero - least).div_floor(lattice.horizontal);
+        let begin = self.along(gross).0;
         let spot = |column: i64| Spot {
             column,
             u: at_zero - lattice.horizontal * column,
-            phase: self.phase(lattice, column, gross.y1),
+            phase: self.phase(lattice, column, begin),
         };
         (first..=last).rev().map(spot).collect()
     }
@@ -100,9 +159,10 @@ impl<'a> Laid<'a> {
     /// Least and greatest u of the cut for which it lies on the cloth and its face off the
     /// selvages; the least is greater than the greatest when it is too wide.
     pub fn cut_range(&self, gross: &Rect, face: (Length, Length)) -> (Length, Length) {
-        let least = (self.cloth.selvage - (face.0 - gross.x0)).max(Length::ZERO);
-        let off_right = self.cloth.width - self.cloth.selvage - (face.1 - gross.x0);
-        (least, off_right.min(self.cloth.width - gross.width()))
+        let left = self.across(gross).0;
+        let least = (self.cloth.selvage - (face.0 - left)).max(Length::ZERO);
+        let off_right = self.cloth.width - self.cloth.selvage - (face.1 - left);
+        (least, off_right.min(self.cloth.width - self.width(gross)))
     }
 }
 
@@ -115,7 +175,7 @@ pub fn letter(index: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::job::model::{Direction, Nap, SoldIn};
+    use crate::job::model::{ClothHang, Direction, Nap, SoldIn};
 
     fn cloth() -> Cloth {
         Cloth {
@@ -129,6 +189,7 @@ mod tests {
                 vertical: Length::mm(640),
                 drop: Length::mm(320),
             }),
+            hang: ClothHang::Upright,
             direction: Direction::OneWay,
             nap: Nap::None,
             sold_in: SoldIn::Metre,
@@ -140,12 +201,39 @@ mod tests {
         }
     }
 
+    /// A motif stands at (340, 2000): the match line of column 0 at 0 upright, at 1660 railroaded.
+    fn registration(way: Way) -> Registration {
+        let match_line = if way == Way::Upright { Length::ZERO } else { Length::mm(1660) };
+        Registration { x0: Length::mm(340), y0: Length::mm(2000), way, match_line, why: String::new() }
+    }
+
+    /// The same law turned, worked by hand: a piece from x = -20 to 3000 and from y = 1640 to 2500
+    /// takes 860 of the width. Laid with its lower edge at u, the match line at u = 20 stands at
+    /// 1660 when u = 0; the motif of that column is wanted at x = 340, 360 past the cut's left end,
+    /// so the cut begins 640 - 360 = 280 past a motif. One repeat of 680 up the cloth is too far.
+    #[test]
+    fn railroaded_phase_by_hand() {
+        let cloth = cloth();
+        let laid = Laid::new(&cloth, &registration(Way::Railroaded));
+        let mm = Length::mm;
+        let gross = Rect::new(mm(-20), mm(1640), mm(3000), mm(2500));
+        assert_eq!((laid.width(&gross), laid.length(&gross)), (mm(860), mm(3020)));
+        let spots = laid.spots(&gross, (mm(1650), mm(2490)));
+        assert_eq!(spots, [Spot { column: 0, u: Length::ZERO, phase: mm(280) }]);
+        // A strip 100 lower down in the pattern has its place at u = 580 too, one column further
+        // down, whose motifs stand a drop of 320 further left: 280 + 320 past a motif.
+        let strip = Rect::new(mm(-20), mm(1540), mm(3000), mm(1640));
+        let spots = laid.spots(&strip, (mm(1550), mm(1630)));
+        let found: Vec<_> = spots.iter().map(|s| (s.column, s.u, s.phase)).collect();
+        assert_eq!(found, [(-1, mm(580), mm(600)), (-2, mm(1260), mm(280))]);
+    }
+
     /// The law of the module, worked by hand: a motif that the ribbon wants at (340, 2000) lies on
     /// the cloth at u = 20 + 340, so a cut from x = -20 with its top at 2700 has it 700 down.
     #[test]
     fn phase_by_hand() {
         let cloth = cloth();
-        let laid = Laid { cloth: &cloth, match_x: Length::ZERO, y0: Length::mm(2000) };
+        let laid = Laid::new(&cloth, &registration(Way::Upright));
         let gross = Rect::new(Length::mm(-20), Length::mm(0), Length::mm(1380), Length::mm(2700));
         let spots = laid.spots(&gross, (Length::ZERO, Length::mm(1360)));
         assert_eq!(spots, [Spot { column: 0, u: Length::ZERO, phase: Length::mm(580) }]);
@@ -157,7 +245,7 @@ mod tests {
     #[test]
     fn narrow_piece_has_two_places() {
         let cloth = cloth();
-        let laid = Laid { cloth: &cloth, match_x: Length::ZERO, y0: Length::mm(2000) };
+        let laid = Laid::new(&cloth, &registration(Way::Upright));
         let gross = Rect::new(Length::mm(680), Length::mm(0), Length::mm(1080), Length::mm(2700));
         let spots = laid.spots(&gross, (gross.x0, gross.x1));
         let found: Vec<_> = spots.iter().map(|s| (s.column, s.u, s.phase)).collect();

@@ -19,6 +19,7 @@ mod no_seam;
 pub mod outline;
 mod panels;
 pub mod purchases;
+mod railroad;
 mod ribbon;
 mod rooms;
 mod seam_rules;
@@ -33,7 +34,7 @@ use crate::diag::Diag;
 use crate::job::Places;
 use crate::job::model::{Job, SurveyCheck};
 use crate::job::survey;
-use model::{Plan, RoomPlan, WallRef};
+use model::{ClothPlan, Piece, Plan, RoomPlan, WallRef, Way};
 
 /// Why no plan can be made of a valid job.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,25 +57,46 @@ impl PlanFault {
     }
 }
 
+/// The cloth of a job on its walls and on its bolts.
+struct Spread {
+    rooms: Vec<RoomPlan>,
+    pieces: Vec<Piece>,
+    cloths: Vec<ClothPlan>,
+    watch: Vec<String>,
+}
+
+/// Spreads the cloths of a job, each hanging the way that `ways` says.
+fn spread(job: &Job, ways: &[Way]) -> Result<Spread, PlanFault> {
+    let mut pieces = Vec::new();
+    let mut watch = Vec::new();
+    let mut rooms: Vec<RoomPlan> = Vec::new();
+    for index in 0..job.rooms.len() {
+        let draft = rooms::draft(job, index, ways[job.rooms[index].cloth])?;
+        let (chosen, told) = choice::choose(job, index, &draft);
+        watch.extend(told);
+        let mut room = rooms::plan(job, index, draft, &chosen, &mut pieces, &mut watch);
+        let runs = rooms.iter().map(|r| r.trim.len()).sum::<usize>();
+        trim::run(job, index, runs + 1, &mut room, &mut pieces);
+        rooms.push(room);
+    }
+    let cloths = bolt::cut(job, &rooms, &mut pieces, &mut watch)?;
+    bolt::watch(job, &cloths, &pieces, &mut watch);
+    Ok(Spread { rooms, pieces, cloths, watch })
+}
+
 /// Plans a job.
 ///
 /// # Errors
 /// A [`PlanFault`] when a rule cannot be kept.
 pub fn make(job: Job) -> Result<Plan, PlanFault> {
-    let mut pieces = Vec::new();
-    let mut watch = hanging::watch(&job);
-    let mut rooms: Vec<RoomPlan> = Vec::new();
-    for index in 0..job.rooms.len() {
-        let draft = rooms::draft(&job, index)?;
-        let (chosen, told) = choice::choose(&job, index, &draft);
-        watch.extend(told);
-        let mut room = rooms::plan(&job, index, draft, &chosen, &mut pieces, &mut watch);
-        let runs = rooms.iter().map(|r| r.trim.len()).sum::<usize>();
-        trim::run(&job, index, runs + 1, &mut room, &mut pieces);
-        rooms.push(room);
+    let hung = hanging::ways(&job)?;
+    let ways: Vec<Way> = hung.iter().map(|hung| hung.way).collect();
+    let Spread { mut rooms, pieces, mut cloths, watch: told } = spread(&job, &ways)?;
+    for (cloth, hung) in cloths.iter_mut().zip(hung) {
+        cloth.compared = hung.compared;
     }
-    let cloths = bolt::cut(&job, &rooms, &mut pieces, &mut watch)?;
-    bolt::watch(&job, &cloths, &pieces, &mut watch);
+    let mut watch = hanging::watch(&job, &ways);
+    watch.extend(told);
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);
         watch.extend(batting::watch(&job, index, room));

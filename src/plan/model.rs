@@ -57,6 +57,14 @@ pub struct Plan {
     pub assumptions: Vec<Assumption>,
 }
 
+impl Plan {
+    /// Which way a cloth of the job hangs.
+    pub fn way(&self, cloth: usize) -> Way {
+        let mut rooms = self.job.rooms.iter().zip(&self.rooms);
+        rooms.find(|(room, _)| room.cloth == cloth).map_or(Way::Upright, |(_, plan)| plan.registration.way)
+    }
+}
+
 /// An index into [`Plan::pieces`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(transparent)]
@@ -105,6 +113,17 @@ pub struct Outline {
     pub angle_miss: Angle,
 }
 
+/// Which way the cloth of a room hangs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Way {
+    /// The bolt's length runs up the walls, the top of each piece nearer to the bolt's first cut.
+    Upright,
+    /// The bolt's length runs along the walls: the left end of each piece nearer to the bolt's first
+    /// cut, the bolt's left edge below.
+    Railroaded,
+}
+
 /// The pattern's origin on the ribbon: the centre of a motif stands at (`x0`, `y0`).
 ///
 /// How motifs and match lines go with one another is told in [`crate::plan::lattice`].
@@ -114,9 +133,12 @@ pub struct Registration {
     pub x0: Length,
     /// Above the datum.
     pub y0: Length,
-    /// Where the match line of column 0 stands along the ribbon: half a horizontal repeat to the
-    /// left of `x0`. Column j stands j horizontal repeats to its right.
-    pub match_x: Length,
+    /// Which way the cloth hangs.
+    pub way: Way,
+    /// Where the match line of column 0 stands: along the ribbon, half a horizontal repeat to the
+    /// left of `x0`; or, railroaded, above the datum, half a horizontal repeat below `y0`. Column j
+    /// stands j horizontal repeats to its right, or above it.
+    pub match_line: Length,
     /// Why there, in words.
     pub why: String,
 }
@@ -127,7 +149,7 @@ pub struct Kill {
     /// Index of the corner.
     pub corner: usize,
     /// How far the pattern that arrives is ahead of the pattern that begins, across; at most
-    /// half a horizontal repeat either way.
+    /// half a repeat along the wall either way.
     pub miss_across: Length,
     /// The same up the wall (positive: the arriving motif stands higher), for that shift across.
     pub miss_up: Length,
@@ -152,8 +174,8 @@ pub struct CornerPlan {
     /// Its place on the ribbon, from the left; the kill corner stands at 0 and at the end.
     pub x: Length,
     /// The cloth width that the match consumes at this corner beyond the allowances, when the
-    /// next panel is begun from what is left of the width that ended the last one; always less
-    /// than one horizontal repeat. Zero for plain cloth and where cloth meets no cloth.
+    /// next panel is begun from what is left of the width, or of the railroaded length, that ended the
+    /// last one; always less than one horizontal repeat, or one vertical repeat when railroaded. Zero for plain cloth and where cloth meets no cloth.
     pub consumed: Length,
     /// The treatment, each a sentence the crew can follow, in order.
     pub treatment: Vec<String>,
@@ -253,7 +275,8 @@ pub struct Strip {
     /// field over that width.
     pub net: Rect,
     /// Where a left match line of the cloth stands for it, in wall coordinates: on its left seam,
-    /// or one match width before its right seam; may lie outside the wall. A part strip may be
+    /// or one match width before its right seam; may lie outside the wall. Of a railroaded piece a
+    /// height: that of a match line at or under its lower edge. A part strip may be
     /// cut from another place of the width (see [`Piece::column`]).
     pub match_line: Length,
 }
@@ -290,16 +313,17 @@ pub struct Piece {
     pub net: Rect,
     /// What is cut, on the ribbon: the net rectangle and all allowances.
     pub gross: Rect,
-    /// What may show, from left to right on the ribbon, and so must keep off the selvages: the net
-    /// width, and at an end of a wall the lean of the corner too.
+    /// What may show across the cloth, and so must keep off the selvages: from left to right on the
+    /// ribbon, the net width, and at an end of a wall the lean of the corner too; or, railroaded, from
+    /// below to above the net height.
     pub face: (Length, Length),
     /// Whether its pattern must meet the pattern of the wall. False for plain cloth and for trim
     /// that needs no match; `phase` and `column` are then zero and mean nothing.
     pub matched: bool,
-    /// How far below a motif row the top of the cut falls, `0..vertical`, when the piece is laid
+    /// How far past a motif row along the bolt the cut begins, `0..vertical`, when the piece is laid
     /// as `cut` says: see [`crate::plan::lattice`].
     pub phase: Length,
-    /// Which match line of the ribbon ([`Registration::match_x`] plus this many horizontal
+    /// Which match line of the room ([`Registration::match_line`] plus this many horizontal
     /// repeats) lies on the left match line of the cloth, when the piece is laid as `cut` says.
     pub column: i64,
     /// Its place on a bolt.
@@ -345,11 +369,15 @@ pub enum PieceKind {
     Drop,
     /// A drop narrower than the cloth, at an end of a wall.
     PartDrop,
+    /// A piece whose length runs along the wall, as high as the cloth on it.
+    Railroaded,
     /// A piece over or under a pieced opening.
     OpeningPiece,
-    /// A strip for trim that runs up the wall, cut up the bolt.
+    /// A strip for trim that runs up the wall: cut up the bolt, or across it when the cloth is
+    /// railroaded.
     UprightStrip,
-    /// A strip for trim that runs along the wall, cut across the bolt.
+    /// A strip for trim that runs along the wall: cut across the bolt, or along it when the cloth is
+    /// railroaded.
     LevelStrip,
 }
 
@@ -399,6 +427,23 @@ pub struct ClothPlan {
     pub hand_rules: Vec<HandRule>,
     /// Cloth covering the walls divided by cloth used, in thousandths.
     pub use_thousandths: i64,
+    /// What it takes upright and railroaded, in this order; empty for a cloth that cannot be turned.
+    pub compared: Vec<Trial>,
+}
+
+/// What a cloth takes when it hangs one way.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Trial {
+    /// The way.
+    pub way: Way,
+    /// The length used over all bolts; zero when it cannot hang so.
+    pub used: Length,
+    /// What would be ordered, counted in what the cloth is sold in.
+    pub order_units: i64,
+    /// Seams and joints in all its panels.
+    pub seams: usize,
+    /// Why it cannot hang so, in words; empty when it can.
+    pub why_not: String,
 }
 
 /// What a hand rule says.
@@ -418,7 +463,7 @@ pub struct HandRule {
 pub struct Bolt {
     /// Length used.
     pub used: Length,
-    /// How far below a motif row the first cut is made, `0..vertical`; zero for plain cloth.
+    /// How far past a motif row the first cut is made, `0..vertical`; zero for plain cloth.
     pub start: Length,
     /// The cuts across the full width, in order along the bolt.
     pub lays: Vec<Lay>,

@@ -1,7 +1,7 @@
 //! The panel of one wall: its strips and seams, and the pieces they are cut from.
 
 use super::lattice::{Laid, letter};
-use super::model::{Panel, Piece, PieceId, PieceKind, Seam, Strip, WallRef};
+use super::model::{Panel, Piece, PieceId, PieceKind, Seam, Strip, WallRef, Way};
 use super::seams::{self, Layout};
 use crate::geom::Rect;
 use crate::job::model::{Job, OpeningCloth, Wall};
@@ -37,9 +37,12 @@ pub fn panel(
         let along = |r: &Rect| Rect { x0: r.x0 + at, x1: r.x1 + at, ..*r };
         let matched = laid.cloth.pattern.is_some();
         let (net, cut) = (along(&part.net), along(&part.gross));
-        let face = (part.face.0 + at, part.face.1 + at);
+        let (face, match_line) = match laid.way {
+            Way::Upright => ((part.face.0 + at, part.face.1 + at), part.match_line),
+            Way::Railroaded => (laid.across(&net), laid.line_under(net.y0)),
+        };
         pieces.push(Piece::unplaced(part.kind, label.clone(), room.cloth, wall, net, cut, face, matched));
-        strips.push(Strip { label, piece: id, net: part.net, match_line: part.match_line });
+        strips.push(Strip { label, piece: id, net: part.net, match_line });
         gross.y0 = gross.y0.min(part.gross.y0);
         gross.y1 = gross.y1.max(part.gross.y1);
     }
@@ -79,6 +82,11 @@ fn parts(job: &Job, wall: &Wall, laid: &Laid, layout: &Layout) -> Vec<Part> {
         }
         cuts.push(right);
         let whole = cuts.len() == 2 && i > 0 && i < last;
+        let kind = match laid.way {
+            Way::Railroaded => PieceKind::Railroaded,
+            Way::Upright if whole => PieceKind::Drop,
+            Way::Upright => PieceKind::PartDrop,
+        };
         for (k, span) in cuts.windows(2).enumerate() {
             let ends = (if k == 0 { ends.0 } else { seam }, if k + 2 == cuts.len() { ends.1 } else { seam });
             // A panel with a seam in the lean of its corner covers the lean with a strip of its own.
@@ -86,7 +94,7 @@ fn parts(job: &Job, wall: &Wall, laid: &Laid, layout: &Layout) -> Vec<Part> {
                 if span[0] == layout.start && left >= Length::ZERO { span[0] - lean } else { span[0] };
             let face1 = if span[1] == layout.end && right <= wall.width { span[1] + lean } else { span[1] };
             let span = Span { net: (span[0], span[1]), face: (face0, face1), ends };
-            parts.extend(span_parts(job, wall, &span, match_line, whole));
+            parts.extend(span_parts(job, wall, &span, match_line, kind));
         }
         if whole && let Some(drop) = parts.last_mut().filter(|p| p.kind == PieceKind::Drop) {
             drop.gross.x0 = match_line - cloth.left_match;
@@ -113,9 +121,9 @@ struct Span {
     ends: (Length, Length),
 }
 
-/// What is cut for one span of a wall: one upright piece, or the pieces over and under the pieced
+/// What is cut for one span of a wall: one piece of that kind, or the pieces over and under the pieced
 /// openings that fill the span.
-fn span_parts(job: &Job, wall: &Wall, span: &Span, match_line: Length, whole: bool) -> Vec<Part> {
+fn span_parts(job: &Job, wall: &Wall, span: &Span, match_line: Length, kind: PieceKind) -> Vec<Part> {
     let house = &job.house;
     let (x0, x1) = span.net;
     let (g0, g1) = (x0 - span.ends.0, x1 + span.ends.1);
@@ -139,7 +147,6 @@ fn span_parts(job: &Job, wall: &Wall, span: &Span, match_line: Length, whole: bo
         match_line,
     };
     if over.is_empty() {
-        let kind = if whole { PieceKind::Drop } else { PieceKind::PartDrop };
         return vec![part(kind, bottom, top, gross_bottom, gross_top)];
     }
     over.sort_by_key(|r| std::cmp::Reverse(r.y1));

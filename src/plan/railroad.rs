@@ -1,7 +1,7 @@
 //! Whether a wall can be covered by cloth whose length runs along it.
 
 use super::lattice::Laid;
-use super::model::{Piece, Way, WallRef};
+use super::model::{Piece, WallRef, Way};
 use super::panels;
 use super::seams::Layout;
 use super::{PlanFault, words};
@@ -28,10 +28,9 @@ fn too_high(job: &Job, wall: WallRef, laid: &Laid, piece: &Piece) -> PlanFault {
     let (room, cloth) = (&job.rooms[wall.room], laid.cloth);
     let needed = needed(laid, piece);
     let message = format!(
-        "wall {} of {} takes {} of the width of {} when it is railroaded, {} for the wall and the rest for its \
-         allowances and the selvages",
-        room.walls[wall.wall].label,
-        room.name,
+        "{} takes {} of the width of {} when it is railroaded, {} for the wall and the rest for its allowances \
+         and the selvages",
+        words::wall_of(job, wall),
         print(needed),
         cloth.name,
         print(piece.net.height()),

@@ -1,7 +1,7 @@
 //! The ribbon of a room, where the pattern starts on it, and how it fails to meet at its end.
 
-use super::model::{Kill, Registration};
-use crate::job::model::{AcrossWish, CornerKind, Job, Room};
+use super::model::{Kill, Registration, Way};
+use crate::job::model::{AcrossWish, CornerKind, Job, Lattice, Room};
 use crate::units::Length;
 
 /// The walls of a room unrolled left to right.
@@ -29,27 +29,43 @@ pub fn unroll(room: &Room) -> Ribbon {
     Ribbon { order, at, length }
 }
 
-/// Half a horizontal repeat, rounded down: how far a motif stands to the right of a match line.
-/// Plain cloth has no motifs; half its match width keeps a strip on the middle of a wall.
-fn half_repeat(job: &Job, room: &Room) -> Length {
-    let cloth = &job.cloths[room.cloth];
-    cloth.pattern.map_or(cloth.match_width, |lattice| lattice.horizontal) / 2
+/// The repeat along the walls: across the bolt when the cloth hangs upright, along it when railroaded.
+pub fn along_walls(lattice: &Lattice, way: Way) -> Length {
+    match way {
+        Way::Upright => lattice.horizontal,
+        Way::Railroaded => lattice.vertical,
+    }
 }
 
-/// Where the pattern of room `room` lies, by its wish.
-pub fn register(job: &Job, room: &Room, ribbon: &Ribbon) -> Registration {
-    let half = half_repeat(job, room);
+/// Where the pattern of room `room` lies, by its wish, when its cloth hangs that way.
+///
+/// A motif stands half a repeat to the right of a line midway between two motifs. Upright, that line
+/// is a match line, where a seam can stand; railroaded, there is no seam, and a wish for one or for a
+/// start at a corner puts the line itself there.
+pub fn register(job: &Job, room: &Room, ribbon: &Ribbon, way: Way) -> Registration {
+    let cloth = &job.cloths[room.cloth];
+    // Plain cloth has no motifs; half its match width keeps a strip on the middle of a wall.
+    let half_across = cloth.pattern.map_or(cloth.match_width, |lattice| lattice.horizontal) / 2;
+    let half = match (way, cloth.pattern) {
+        (Way::Upright, _) => half_across,
+        (Way::Railroaded, Some(lattice)) => lattice.vertical / 2,
+        (Way::Railroaded, None) => Length::ZERO,
+    };
     let middle = |wall: usize| ribbon.at[wall] + room.walls[wall].width / 2;
     let label = |wall: usize| &room.walls[wall].label;
-    let (match_x, across) = match room.registration.across {
+    let (seam, line) = match way {
+        Way::Upright => ("a seam", "a match line"),
+        Way::Railroaded => ("the line midway between two motifs", "the line midway between two motifs"),
+    };
+    let (line_x, across) = match room.registration.across {
         AcrossWish::MotifCentred(wall) => {
             (middle(wall) - half, format!("a motif on the middle of wall {}", label(wall)))
         }
         AcrossWish::SeamCentred(wall) => {
-            (middle(wall), format!("a seam on the middle of wall {}", label(wall)))
+            (middle(wall), format!("{seam} on the middle of wall {}", label(wall)))
         }
         AcrossWish::FromCorner(wall) => {
-            (ribbon.at[wall], format!("a match line at the left corner of wall {}", label(wall)))
+            (ribbon.at[wall], format!("{line} at the left corner of wall {}", label(wall)))
         }
     };
     let tops =
@@ -60,21 +76,35 @@ pub fn register(job: &Job, room: &Room, ribbon: &Ribbon) -> Registration {
         "{across}; first whole motif centred {} below the highest point of the cloth",
         job.print.format.print(below)
     );
-    Registration { x0: match_x + half, y0: highest - below, match_x, why }
+    let (x0, y0) = (line_x + half, highest - below);
+    let match_line = match way {
+        Way::Upright => line_x,
+        Way::Railroaded => y0 - half_across,
+    };
+    Registration { x0, y0, way, match_line, why }
 }
 
 /// How the pattern misses at the corner where a closed ribbon ends.
-pub fn kill(job: &Job, room: &Room, ribbon: &Ribbon) -> Option<Kill> {
+///
+/// Upright, the pattern that arrives can be shifted up a drop at a time as it is shifted across.
+/// Railroaded, a shift along the wall by whole repeats leaves its height alone.
+pub fn kill(job: &Job, room: &Room, ribbon: &Ribbon, way: Way) -> Option<Kill> {
     let lattice = job.cloths[room.cloth].pattern?;
     let (&first, &last) = (ribbon.order.first()?, ribbon.order.last()?);
     if !room.closed || !room.walls[first].clothed || !room.walls[last].clothed {
         return None;
     }
-    let miss_across = centred(-ribbon.length, lattice.horizontal);
-    let repeats = (ribbon.length + miss_across).div_floor(lattice.horizontal);
-    let fall =
-        (i128::from(repeats) * i128::from(lattice.drop.nm())).rem_euclid(i128::from(lattice.vertical.nm()));
-    let miss_up = centred(-Length::nanometres(fall as i64), lattice.vertical);
+    let along = along_walls(&lattice, way);
+    let miss_across = centred(-ribbon.length, along);
+    let repeats = (ribbon.length + miss_across).div_floor(along);
+    let miss_up = match way {
+        Way::Upright => {
+            let fall = i128::from(repeats) * i128::from(lattice.drop.nm());
+            let fall = fall.rem_euclid(i128::from(lattice.vertical.nm()));
+            centred(-Length::nanometres(fall as i64), lattice.vertical)
+        }
+        Way::Railroaded => Length::ZERO,
+    };
     if miss_across == Length::ZERO && miss_up == Length::ZERO {
         return None;
     }
@@ -84,7 +114,7 @@ pub fn kill(job: &Job, room: &Room, ribbon: &Ribbon) -> Option<Kill> {
         CornerKind::Outside => "outside",
         CornerKind::FreeEnd => "open",
     };
-    let (round, repeat) = (job.print.format.print(ribbon.length), job.print.format.print(lattice.horizontal));
+    let (round, repeat) = (job.print.format.print(ribbon.length), job.print.format.print(along));
     let left_over = if miss_across == Length::ZERO {
         format!("{round} of wall is {repeats} repeats of {repeat}, whose drops do not come to a whole repeat")
     } else {

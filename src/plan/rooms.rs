@@ -2,11 +2,11 @@
 
 use super::edges::edge;
 use super::lattice::Laid;
-use super::model::{CornerPlan, Kill, Panel, Piece, Registration, RoomPlan, WallPlan, WallRef};
+use super::model::{CornerPlan, Kill, Panel, Piece, Registration, RoomPlan, WallPlan, WallRef, Way};
 use super::ribbon::{self, Ribbon};
 use super::seams::Layout;
 use super::words::list;
-use super::{PlanFault, no_seam, outline, panels, seam_rules, seams};
+use super::{PlanFault, no_seam, outline, panels, railroad, seam_rules, seams};
 use crate::geom::{Point, Profile};
 use crate::job::model::{Assumption, Cloth, Job, Room, Side, Wall};
 use crate::units::Length;
@@ -43,18 +43,19 @@ pub struct Draft {
 impl Draft {
     /// Its cloth on its ribbon.
     pub fn laid<'a>(&self, cloth: &'a Cloth) -> Laid<'a> {
-        Laid { cloth, match_x: self.registration.match_x, y0: self.registration.y0 }
+        Laid::new(cloth, &self.registration)
     }
 }
 
-/// Unrolls room `index`, lays its pattern and finds the seams that each wall can have.
+/// Unrolls room `index`, lays its pattern and finds the seams that each wall can have when its cloth
+/// hangs that way.
 ///
 /// # Errors
-/// `no-place-for-a-seam`, `seam-not-avoidable`.
-pub fn draft(job: &Job, index: usize) -> Result<Draft, PlanFault> {
+/// `no-place-for-a-seam`, `seam-not-avoidable`, `too-high-to-railroad`.
+pub fn draft(job: &Job, index: usize, way: Way) -> Result<Draft, PlanFault> {
     let room = &job.rooms[index];
     let ribbon = ribbon::unroll(room);
-    let registration = ribbon::register(job, room, &ribbon);
+    let registration = ribbon::register(job, room, &ribbon, way);
     let mut draft = Draft { ribbon, registration, layouts: Vec::new() };
     for (wall, place) in room.walls.iter().enumerate() {
         let laid = draft.laid(&job.cloths[room.cloth]);
@@ -65,6 +66,7 @@ pub fn draft(job: &Job, index: usize) -> Result<Draft, PlanFault> {
         } else {
             Vec::new()
         };
+        railroad::fits(job, WallRef { room: index, wall }, draft.ribbon.at[wall], &laid, &layouts)?;
         draft.layouts.push(layouts);
     }
     Ok(draft)
@@ -102,10 +104,11 @@ pub fn plan(
     }
     let walls: Vec<WallPlan> = walls.into_iter().flatten().collect();
     watch_run_off(job, room, &walls, watch);
-    let kill = ribbon::kill(job, room, ribbon);
+    let way = draft.registration.way;
+    let kill = ribbon::kill(job, room, ribbon, way);
     watch.extend(kill.as_ref().map(|kill| kill_words(job, room, kill)));
     RoomPlan {
-        corners: corners(job, room, ribbon, &walls),
+        corners: corners(job, room, ribbon, &walls, way),
         length: ribbon.length,
         ribbon: draft.ribbon.order,
         registration: draft.registration,
@@ -220,7 +223,7 @@ fn watch_run_off(job: &Job, room: &Room, walls: &[WallPlan], watch: &mut Vec<Str
 }
 
 /// The corners, with their place and what the match consumes there; treatment is left empty.
-fn corners(job: &Job, room: &Room, ribbon: &Ribbon, walls: &[WallPlan]) -> Vec<CornerPlan> {
+fn corners(job: &Job, room: &Room, ribbon: &Ribbon, walls: &[WallPlan], way: Way) -> Vec<CornerPlan> {
     let count = room.walls.len();
     let corner = |index: usize| {
         let right = (index < count).then_some(index);
@@ -231,7 +234,8 @@ fn corners(job: &Job, room: &Room, ribbon: &Ribbon, walls: &[WallPlan]) -> Vec<C
             (Some(lattice), Some(l), Some(r)) => match (&walls[l].panel, &walls[r].panel) {
                 (Some(before), Some(after)) => {
                     let (end, begin) = (walls[l].x + before.gross.x1, walls[r].x + after.gross.x0);
-                    ribbon::consumed(lattice.horizontal, end, begin)
+                    let repeat = ribbon::along_walls(&lattice, way);
+                    ribbon::consumed(repeat, end, begin)
                 }
                 _ => Length::ZERO,
             },

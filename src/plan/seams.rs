@@ -9,7 +9,7 @@ use std::cmp::Ordering;
 
 use super::edges::{edge, least_allowance};
 use super::lattice::Laid;
-use super::model::PanelEdge;
+use super::model::{PanelEdge, Way};
 use super::seam_rules::{Broken, broken_rules};
 use crate::job::model::{Job, Room, Side, Wall};
 use crate::units::Length;
@@ -28,7 +28,8 @@ pub struct Layout {
     pub left: PanelEdge,
     /// The right end of the panel.
     pub right: PanelEdge,
-    /// A match line of the choice, from which all others stand whole match widths away.
+    /// A match line of the choice, from which all others stand whole match widths away; the height
+    /// of one when the cloth is railroaded.
     pub match_line: Length,
     /// What is wrong with it, and what it is worth.
     pub score: Score,
@@ -54,6 +55,9 @@ pub struct Score {
 /// All choices for wall `wall` whose left end stands at `at` on the ribbon, best first.
 /// Empty when no cut of the cloth can cover it.
 pub fn layouts(job: &Job, room: &Room, wall: usize, at: Length, laid: &Laid) -> Vec<Layout> {
+    if laid.way == Way::Railroaded {
+        return vec![seamless(job, room, wall, laid)];
+    }
     let mut found: Vec<Layout> = Vec::new();
     for line in first_lines(job, room, wall, at, laid) {
         for seams in seam_sets(room, wall, line, laid.cloth.match_width) {
@@ -69,10 +73,25 @@ pub fn layouts(job: &Job, room: &Room, wall: usize, at: Length, laid: &Laid) -> 
     found
 }
 
+/// The only choice for railroaded cloth, whose length covers the wall from end to end. Whether the
+/// cloth is wide enough for the wall's height is not judged here.
+fn seamless(job: &Job, room: &Room, wall: usize, laid: &Laid) -> Layout {
+    let width = room.walls[wall].width;
+    Layout {
+        seams: Vec::new(),
+        start: Length::ZERO,
+        end: width,
+        left: edge(&job.house, room, wall, Side::Left),
+        right: edge(&job.house, room, wall, Side::Right),
+        match_line: laid.match_line,
+        score: Score { strips: 1, ..Score::default() },
+    }
+}
+
 /// A match line for each possible start, in wall coordinates.
 fn first_lines(job: &Job, room: &Room, wall: usize, at: Length, laid: &Laid) -> Vec<Length> {
     let cloth = laid.cloth;
-    let registered = (laid.match_x - at).rem_euclid(cloth.match_width);
+    let registered = (laid.match_line - at).rem_euclid(cloth.match_width);
     if let Some(lattice) = &cloth.pattern {
         let starts = cloth.match_width.div_floor(lattice.horizontal).max(1);
         return (0..starts).map(|k| registered + lattice.horizontal * k).collect();
@@ -202,7 +221,7 @@ fn room_for(laid: &Laid, net: (Length, Length), ends: (End, End)) -> Option<(Len
         return (needed <= cloth.width).then_some((ends.0.wanted, ends.1.wanted));
     };
     // The cloth of column c lies on the ribbon from `edge0 + c*H` to `cloth.width` beyond.
-    let edge0 = laid.match_x - cloth.left_match;
+    let edge0 = laid.match_line - cloth.left_match;
     let need_right = net.1 + ends.1.least.max(ends.1.shows + cloth.selvage);
     let need_left = net.0 - ends.0.least.max(ends.0.shows + cloth.selvage);
     let first = (need_right - cloth.width - edge0).div_ceil(lattice.horizontal);

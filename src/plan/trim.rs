@@ -275,7 +275,7 @@ fn end(room: &Room, wall: usize, side: Option<Side>) -> &'static str {
 /// The steepest edge along which a strip can still follow the wall's pattern: 1 in 20.
 const STEEPEST_MATCH: i64 = 20;
 
-/// Strips for a welt: upright parts of the path cut up the bolt, all others across it.
+/// Strips for a welt, part by part of the path.
 fn cut_strips(
     job: &Job,
     room: usize,

@@ -1,6 +1,6 @@
 //! The plan's sentences: names of walls, counts, lists, lengths as they are sold.
 
-use super::model::{Plan, WallRef};
+use super::model::{Plan, WallRef, Way};
 use crate::job::model::{Cloth, Direction, Job, Nap, SoldIn};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
@@ -124,16 +124,31 @@ pub fn sold(length: Length, unit: SoldIn) -> String {
 
 /// How the pieces of a one-way cloth must hang: "the same way up, the nap running down". Nothing for
 /// a cloth that may be turned.
-pub(crate) fn way_up(cloth: &Cloth) -> Option<String> {
+pub(crate) fn way_up(cloth: &Cloth, way: Way) -> Option<String> {
     if cloth.direction == Direction::Either {
         return None;
     }
-    let nap = match cloth.nap {
-        Nap::None => "",
-        Nap::Down => ", the nap running down",
-        Nap::Up => ", the nap running up",
-    };
+    let nap = nap(cloth, way).map_or(String::new(), |runs| format!(", the nap running {runs}"));
     Some(format!("the same way up{nap}"))
+}
+
+/// "upright" or "railroaded".
+pub const fn way(way: Way) -> &'static str {
+    match way {
+        Way::Upright => "upright",
+        Way::Railroaded => "railroaded",
+    }
+}
+
+/// Which way the nap of a cloth runs on the wall: "down"; when it has one.
+pub(crate) fn nap(cloth: &Cloth, way: Way) -> Option<&'static str> {
+    match (cloth.nap, way) {
+        (Nap::None, _) => None,
+        (Nap::Down, Way::Upright) => Some("down"),
+        (Nap::Up, Way::Upright) => Some("up"),
+        (Nap::Down, Way::Railroaded) => Some("to the right"),
+        (Nap::Up, Way::Railroaded) => Some("to the left"),
+    }
 }
 
 /// What a unit is called: "yard" or "metre".

@@ -5,8 +5,8 @@ use super::model::{Anchor, Layer, Mark};
 use super::text::{self, Style};
 use super::{ComposeFault, Draft, Part, document, drawing, frame, pen, sign, words};
 use crate::geom::{Point, Rect};
-use crate::job::model::{Nap, Paper};
-use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan};
+use crate::job::model::Paper;
+use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan, Way};
 use crate::units::Length;
 
 /// A label is at least this wide.
@@ -75,8 +75,8 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
 
 /// The pieces that are sewn into panels, in cutting order.
 fn sewn(plan: &Plan) -> Vec<&Piece> {
-    let kinds = [PieceKind::Drop, PieceKind::PartDrop, PieceKind::OpeningPiece];
-    let mut pieces: Vec<&Piece> = plan.pieces.iter().filter(|piece| kinds.contains(&piece.kind)).collect();
+    let sewn = |piece: &&Piece| piece.kind <= PieceKind::OpeningPiece;
+    let mut pieces: Vec<&Piece> = plan.pieces.iter().filter(sewn).collect();
     pieces.sort_by_key(|piece| (piece.cloth, piece.cut.number));
     pieces
 }
@@ -96,14 +96,13 @@ fn cut_lines(area: Rect, (columns, rows): (i64, i64), (width, height): (Length, 
 fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, ComposeFault> {
     let size = |length| words::cloth_length(plan, length);
     let (before, after) = neighbours(plan, piece);
-    let nap = match plan.job.cloths[piece.cloth].nap {
-        Nap::None => "",
-        Nap::Down => ", nap down",
-        Nap::Up => ", nap up",
-    };
+    let way = plan.way(piece.cloth);
+    let railroaded = if way == Way::Railroaded { ", railroaded" } else { "" };
+    let nap = words::nap(&plan.job.cloths[piece.cloth], way);
+    let nap = nap.map_or(String::new(), |runs| format!(", nap {runs}"));
     let words = [
         format!("Job {}, wall {}", plan.job.facts.number, words::wall(plan, piece.wall)),
-        format!("{} long, {} wide{nap}", size(piece.cut.length), size(piece.cut.width)),
+        format!("{} long, {} wide{railroaded}{nap}", size(piece.cut.length), size(piece.cut.width)),
         format!("Left: {before}. Right: {after}."),
     ];
     let mut lines = Vec::new();

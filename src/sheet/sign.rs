@@ -110,7 +110,7 @@ impl Sign {
             Sign::Seam => "seam",
             Sign::HiddenSeam => "seam behind an opening",
             Sign::Plumb => "plumb line to hang to",
-            Sign::Motif => "centre of a motif, point up",
+            Sign::Motif => "motif, point to its top",
             Sign::Beyond => "cloth beyond the edge",
             Sign::CutNumber => "number of the cut",
             Sign::Staples => "staples",
@@ -155,7 +155,7 @@ impl Sign {
                 marks.push(bob(Point::new(centre.x, centre.y + Length::micrometres(1_500))));
                 marks
             }
-            Sign::Motif => motif(centre, Length::mm(3)),
+            Sign::Motif => motif(centre, Length::mm(3), false),
             Sign::CutNumber => tag(centre, "7", Ends::Round, false)?.0,
             Sign::Staples => staples(centre, half, Length::micrometres(1_000)),
             Sign::Tacks => staples(centre, half, Length::micrometres(3_600)),
@@ -311,16 +311,16 @@ fn round_ended(r: Rect) -> super::model::Path {
     ])
 }
 
-/// The motif's mark: a kite whose long point shows the way up, `height` tall about its centre.
-pub fn motif(centre: Point, height: Length) -> Vec<Mark> {
+/// The motif's mark: a kite whose long point shows where its top is, up or, of a motif that lies, to
+/// the left; `height` from its foot to its top about its centre.
+pub fn motif(centre: Point, height: Length, lies: bool) -> Vec<Mark> {
     let (up, down, side) = (height.scale(3, 5), height.scale(2, 5), height.scale(3, 10));
-    let shape = ring(&[
-        Point::new(centre.x, centre.y - up),
-        Point::new(centre.x + side, centre.y),
-        Point::new(centre.x, centre.y + down),
-        Point::new(centre.x - side, centre.y),
-    ]);
-    vec![Mark::Stroke { pen: pen::PATTERN, path: shape }]
+    let corners = [(Length::ZERO, -up), (side, Length::ZERO), (Length::ZERO, down), (-side, Length::ZERO)];
+    let placed = corners.map(|(x, y)| {
+        let (x, y) = if lies { (y, -x) } else { (x, y) };
+        Point::new(centre.x + x, centre.y + y)
+    });
+    vec![Mark::Stroke { pen: pen::PATTERN, path: ring(&placed) }]
 }
 
 /// The plumb line's bob, its tip `at`.

@@ -1,8 +1,10 @@
 //! The words that the sheets use for the kinds of thing in a plan, and how its lengths are written.
 
 use crate::job::model::{CornerKind, Opening, OpeningKind, SoldIn};
-use crate::plan::model::{Amount, EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef};
-pub(crate) use crate::plan::words::{capital, counted, list, sold, way_up};
+use crate::plan::model::{
+    Amount, EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef, Way,
+};
+pub(crate) use crate::plan::words::{capital, counted, list, nap, sold, way, way_up};
 use crate::units::Length;
 
 /// A length as the job wishes it printed.
@@ -61,22 +63,39 @@ pub const fn piece_kind(kind: PieceKind) -> &'static str {
     match kind {
         PieceKind::Drop => "drop",
         PieceKind::PartDrop => "part drop",
+        PieceKind::Railroaded => "railroaded piece",
         PieceKind::OpeningPiece => "opening piece",
         PieceKind::UprightStrip => "upright strip",
         PieceKind::LevelStrip => "level strip",
     }
 }
 
-/// Where in the pattern the top of a cut lies, in words that the cutter can measure.
+/// Where in the pattern a cut begins, at its top or its left end, in words that the cutter can measure.
 pub fn phase(plan: &Plan, piece: &Piece) -> String {
     match (piece.matched, piece.phase) {
         (false, _) => "anywhere".to_owned(),
         (true, Length::ZERO) => "on a motif".to_owned(),
-        (true, phase) => format!("{} below a motif", cloth_length(plan, phase)),
+        (true, phase) => format!("{} {} a motif", cloth_length(plan, phase), past(plan.way(piece.cloth))),
     }
 }
 
-/// The same under a head that says "below a motif".
+/// How a place further along the bolt lies from a motif.
+pub const fn past(way: Way) -> &'static str {
+    match way {
+        Way::Upright => "below",
+        Way::Railroaded => "past",
+    }
+}
+
+/// The head of the column that tells where in the pattern cuts begin.
+pub const fn phase_head(way: Way) -> &'static str {
+    match way {
+        Way::Upright => "Top below a motif",
+        Way::Railroaded => "Left end past a motif",
+    }
+}
+
+/// The same under that head.
 pub fn below_motif(plan: &Plan, piece: &Piece) -> String {
     if piece.matched { cloth_length(plan, piece.phase) } else { "any".to_owned() }
 }

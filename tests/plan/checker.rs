@@ -34,6 +34,10 @@ fn text<'a>(value: &'a Value, key: &str) -> &'a str {
     value[key].as_str().unwrap_or_else(|| panic!("{key} is not text"))
 }
 
+fn turned(room: &Value) -> bool {
+    text(&room["registration"], "way") == "railroaded"
+}
+
 fn repeat(cloth: &Value) -> Option<Repeat> {
     let pattern = &cloth["pattern"];
     (!pattern.is_null()).then(|| (int(pattern, "horizontal"), int(pattern, "vertical"), int(pattern, "drop")))
@@ -128,9 +132,13 @@ impl<'a> Check<'a> {
             return;
         };
         let start = &room["registration"];
-        self.say(int(start, "x0") - int(start, "match_x") == h / 2, || {
+        let turned = text(start, "way") == "railroaded";
+        let motif = int(start, if turned { "y0" } else { "x0" });
+        self.say(motif - int(start, "match_line") == h / 2, || {
             format!("{name}: a motif stands half a repeat from its match line")
         });
+        // What repeats along the walls; railroaded, nothing falls on the way.
+        let (h, drop) = if turned { (v, 0) } else { (h, drop) };
         for corner in list(room, "corners") {
             self.say((0..h).contains(&int(corner, "consumed")), || {
                 format!("{name}: a corner consumes a repeat")
@@ -191,9 +199,11 @@ impl<'a> Check<'a> {
         for pair in lines.windows(2) {
             self.say((pair[1] - pair[0]) % step == 0, || format!("{name}: seams are not match widths apart"));
         }
-        if let Some((h, ..)) = repeat(cloth) {
+        if turned(room) {
+            self.say(lines.is_empty(), || format!("{name}: railroaded cloth has no seams of its own"));
+        } else if let Some((h, ..)) = repeat(cloth) {
             for &x in &lines {
-                let off = int(wall, "x") + x - int(&room["registration"], "match_x");
+                let off = int(wall, "x") + x - int(&room["registration"], "match_line");
                 self.say(off % h == 0, || format!("{name}: the seam at {x} is no match line of the room"));
             }
         }
@@ -260,14 +270,20 @@ impl<'a> Check<'a> {
         let wall = &room["walls"][int(&piece["wall"], "wall") as usize];
         let (net, gross, cut) = (&piece["net"], &piece["gross"], &piece["cut"]);
         let start = &room["registration"];
+        let turned = turned(room);
         if piece["matched"] == true {
             let (h, v, drop) = repeat(cloth).expect("a matched piece has a pattern");
-            let line = int(gross, "x0") + int(cloth, "left_match") - int(cut, "u") - int(start, "match_x");
+            let edge = int(gross, if turned { "y0" } else { "x0" });
+            let line = edge + int(cloth, "left_match") - int(cut, "u") - int(start, "match_line");
             let column = int(piece, "column");
             self.say(line == column * h, || format!("{label}: not on its column"));
             let bolt = &cloth["bolts"][int(cut, "bolt") as usize];
             let down = int(cut, "v") + int(bolt, "start");
-            let wanted = int(start, "y0") - column * drop - int(gross, "y1");
+            let wanted = if turned {
+                int(gross, "x0") - int(start, "x0") - column * drop
+            } else {
+                int(start, "y0") - column * drop - int(gross, "y1")
+            };
             self.say((down - wanted).rem_euclid(v) == 0, || format!("{label}: the pattern does not meet"));
             self.say(int(piece, "phase") == wanted.rem_euclid(v), || format!("{label}: the phase is wrong"));
         } else if text(piece, "kind").ends_with("strip") {
@@ -275,10 +291,11 @@ impl<'a> Check<'a> {
         } else {
             self.say(repeat(cloth).is_none(), || format!("{label}: a drop of patterned cloth must match"));
         }
-        self.say(int(cut, "width") == int(gross, "x1") - int(gross, "x0"), || format!("{label}: cut width"));
-        self.say(int(cut, "length") == int(gross, "y1") - int(gross, "y0"), || {
-            format!("{label}: cut length")
-        });
+        let size = (int(gross, "x1") - int(gross, "x0"), int(gross, "y1") - int(gross, "y0"));
+        let (across, along) = if turned { (size.1, size.0) } else { size };
+        self.say(int(cut, "width") == across, || format!("{label}: cut width"));
+        self.say(int(cut, "length") == along, || format!("{label}: cut length"));
+        self.say(text(cloth, "way") == text(start, "way"), || format!("{label}: hangs against its cloth"));
         let inside = ["x0", "y0"].iter().all(|k| int(gross, k) <= int(net, k))
             && ["x1", "y1"].iter().all(|k| int(gross, k) >= int(net, k));
         self.say(inside, || format!("{label}: the cut does not hold what shows"));
@@ -291,9 +308,11 @@ impl<'a> Check<'a> {
         let alone1 = strips.iter().all(|s| int(&s["net"], "x1") <= int(wall, "width"));
         let shows0 = int(net, "x0") - if int(net, "x0") == left && alone0 { lean } else { 0 };
         let shows1 = int(net, "x1") + if int(net, "x1") == right && alone1 { lean } else { 0 };
+        // Railroaded, what shows from below to above lies across the cloth.
+        let (shows0, shows1) = if turned { (int(net, "y0"), int(net, "y1")) } else { (shows0, shows1) };
         let face: Vec<i128> = list(piece, "face").iter().filter_map(|f| f.as_i64()).map(i128::from).collect();
         self.say(face == [shows0, shows1], || format!("{label}: the face is not what may show"));
-        let u = |x: i128| int(cut, "u") + x - int(gross, "x0");
+        let u = |place: i128| int(cut, "u") + place - int(gross, if turned { "y0" } else { "x0" });
         let selvage = int(cloth, "selvage");
         self.say(u(shows0) >= selvage && u(shows1) <= int(cloth, "width") - selvage, || {
             format!("{label}: selvage shows")
@@ -370,6 +389,11 @@ impl<'a> Check<'a> {
         self.say(order >= needed && order - needed < unit, || {
             format!("{name}: the order is not rounded up once")
         });
+        for trial in list(cloth, "compared").iter().filter(|t| text(t, "way") == text(cloth, "way")) {
+            self.say((int(trial, "used"), int(trial, "order_units")) == (used, units), || {
+                format!("{name}: the comparison is of another plan")
+            });
+        }
         self.say(int(cloth, "bound") <= used, || format!("{name}: less is used than was proved possible"));
     }
 }

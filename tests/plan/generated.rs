@@ -53,7 +53,7 @@ fn the_checker_finds_damage() {
         "/pieces/3/column",
         "/pieces/3/gross/y1",
         "/pieces/3/gross/x0",
-        "/rooms/0/registration/match_x",
+        "/rooms/0/registration/match_line",
         "/rooms/0/registration/y0",
         "/rooms/0/walls/2/x",
         "/rooms/0/walls/2/width",

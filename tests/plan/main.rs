@@ -14,6 +14,7 @@ mod laws;
 mod parts;
 mod props;
 mod purchases;
+mod railroaded;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
 mod shapes;

@@ -36,7 +36,7 @@ fn pieces(plan: &Value, unit: i64) -> (Vec<Piece>, i64) {
         let face: Vec<i64> = face.iter().map(|f| f.as_i64().expect("a whole number")).collect();
         let (x0, x1) = (int(gross, "x0"), int(gross, "x1"));
         let places = (-60..60).filter_map(|column| {
-            let u = x0 + left - int(start, "match_x") - column * h;
+            let u = x0 + left - int(start, "match_line") - column * h;
             let on_cloth = u >= 0 && u + x1 - x0 <= width;
             let off_selvage = u + face[0] - x0 >= selvage && u + face[1] - x0 <= width - selvage;
             let phase = (int(start, "y0") - column * drop - int(gross, "y1")).rem_euclid(v);

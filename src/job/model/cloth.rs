@@ -12,6 +12,18 @@ pub enum Direction {
     Either,
 }
 
+/// How the job wants a cloth to hang.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ClothHang {
+    /// The bolt's length runs up the walls, width beside width.
+    Upright,
+    /// The bolt's length runs along the walls: one width is as high as the wall.
+    Railroaded,
+    /// Whichever takes less cloth; only for a cloth that may be turned.
+    Least,
+}
+
 /// Which way the pile of a one-way cloth lies: the way in which it strokes smooth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]

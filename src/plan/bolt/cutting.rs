@@ -61,7 +61,7 @@ pub enum Places {
 pub struct Place {
     /// Left edge, from the left edge of the cloth.
     pub u: i64,
-    /// How far below a motif row its top falls, `0..turn`.
+    /// How far past a motif row it begins, `0..turn`.
     pub phase: i64,
     /// The column on the cloth's left match line.
     pub column: i64,
@@ -82,7 +82,8 @@ impl Cutting {
             let (least, most) = laid.cut_range(&piece.gross, piece.face);
             Places::Free(least.nm(), most.nm())
         };
-        Cutting { id, width: piece.gross.width().nm(), length: piece.gross.height().nm(), places }
+        let (width, length) = (laid.width(&piece.gross).nm(), laid.length(&piece.gross).nm());
+        Cutting { id, width, length, places }
     }
 
     /// Whether it has a place at all.

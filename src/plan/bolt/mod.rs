@@ -16,7 +16,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::PlanFault;
 use super::lattice::Laid;
-use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef};
+use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef, Way};
 use super::words::wall_of;
 use crate::job::model::{Cloth, Job};
 use crate::units::Length;
@@ -100,22 +100,27 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
     let print = |l: Length| job.print.format.print(l);
     let cloth = laid.cloth;
     let longest = Length::nanometres(Goods::of(cloth).longest);
-    if piece.gross.height() > longest {
+    let length = laid.length(&piece.gross);
+    if length > longest {
+        let joined = match laid.way {
+            Way::Upright => "joined along its drop",
+            Way::Railroaded => "joined along its wall",
+        };
         return Err(PlanFault {
             code: "no-bolt-long-enough",
             message: format!(
                 "{}: piece {} is {} long, and the longest piece of {} that can be counted on is {}",
                 wall_of(job, piece.wall),
                 piece.label,
-                print(piece.gross.height()),
+                print(length),
                 cloth.name,
                 print(longest)
             ),
             wall: Some(piece.wall),
             help: format!(
-                "a piece cannot be joined along its drop: find {} on longer bolts, of at least {}",
+                "a piece cannot be {joined}: find {} on longer bolts, of at least {}",
                 cloth.name,
-                print(piece.gross.height() + repeat(cloth))
+                print(length + repeat(cloth))
             ),
         });
     }
@@ -135,7 +140,7 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
                 "{}: piece {} needs {} of width{place}, and {}, {} wide with its selvages, does not give it",
                 wall_of(job, piece.wall),
                 piece.label,
-                print(piece.gross.width()),
+                print(laid.width(&piece.gross)),
                 cloth.name,
                 print(cloth.width)
             ),
@@ -158,13 +163,14 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
     let phase_allowance = vertical * bolts.len() as i64;
     let needed = used + phase_allowance + cloth.spare;
     let order_units = needed.div_ceil(cloth.sold_in.length());
-    let of_cloth = |kinds: &[PieceKind]| -> Vec<&Piece> {
-        cuttings.iter().map(|c| &pieces[c.id.0]).filter(|p| kinds.contains(&p.kind)).collect()
+    let of_kinds = |kinds: &[PieceKind]| -> Vec<&Cutting> {
+        cuttings.iter().filter(|c| kinds.contains(&pieces[c.id.0].kind)).collect()
     };
-    let drops: Vec<Length> =
-        of_cloth(&[PieceKind::Drop, PieceKind::PartDrop]).iter().map(|p| p.gross.height()).collect();
+    let drops = [PieceKind::Drop, PieceKind::PartDrop, PieceKind::Railroaded];
+    let drops: Vec<Length> = of_kinds(&drops).iter().map(|c| Length::nanometres(c.length)).collect();
     let alone = drops_alone(&goods, cuttings, pieces, used);
-    let covering = of_cloth(&[PieceKind::Drop, PieceKind::PartDrop, PieceKind::OpeningPiece]);
+    let covering = cuttings.iter().map(|c| &pieces[c.id.0]).filter(|p| p.kind <= PieceKind::OpeningPiece);
+    let covered = area(covering.map(|p| (p.net.width(), p.net.height())));
     ClothPlan {
         used,
         phase_allowance,
@@ -175,11 +181,8 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
         widths: drops.len(),
         hand_rules: hand::rules(cloth, &drops, alone),
         drops_alone: alone,
-        use_thousandths: thousandths(
-            area(covering.iter().map(|p| (p.net.width(), p.net.height()))),
-            cloth,
-            used,
-        ),
+        use_thousandths: thousandths(covered, cloth, used),
+        compared: Vec::new(),
         bolts,
     }
 }
@@ -212,8 +215,8 @@ fn lay_out(bolt: usize, run: &Run, turn: i64, number: &mut usize, pieces: &mut [
                 number: *number,
                 u: Length::nanometres(place.u),
                 v: Length::nanometres(v0 + place.v),
-                width: piece.gross.width(),
-                length: piece.gross.height(),
+                width: Length::nanometres(place.width),
+                length: Length::nanometres(place.length),
             };
             if piece.matched {
                 let phase = run.start + v0 + place.v;

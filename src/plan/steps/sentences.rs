@@ -5,7 +5,7 @@ use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, Substrate
 use crate::plan::corners::Meeting;
 use crate::plan::model::{
     BattingPiece, EdgeFinish, PanelEdge, Piece, PieceKind, Plan, StapleKind, StapleLine, TrimRun, WallPlan,
-    WallRef,
+    WallRef, Way,
 };
 use crate::plan::purchases::boxes_by_depth;
 use crate::plan::trim::trim_at;
@@ -211,11 +211,16 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
 pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
     let pieces = plan.pieces.iter().filter(|p| p.cloth == cloth).count();
     let goods = &plan.job.cloths[cloth];
-    let way_up = words::way_up(goods).map_or(String::new(), |way| format!(" All pieces hang {way}."));
+    let way_up = words::way_up(goods, plan.way(cloth));
+    let way_up = way_up.map_or(String::new(), |up| format!(" All pieces hang {up}."));
+    let railroaded = match plan.way(cloth) {
+        Way::Upright => "",
+        Way::Railroaded => " It is railroaded: its length runs along the walls, its left edge at their foot.",
+    };
     (pieces > 0).then(|| {
         format!(
             "Look over the whole length of “{}” for flaws, then cut {} in the order of the cut list, {} in all. \
-             Label each at its top.{way_up}",
+             Label each at its top.{railroaded}{way_up}",
             goods.name,
             counted(pieces as i64, "piece"),
             sold(plan.cloths[cloth].used, goods.sold_in)
@@ -265,7 +270,9 @@ pub(super) fn strip_length(plan: &Plan) -> Length {
     let length = |piece: &Piece| match piece.kind {
         PieceKind::UprightStrip => piece.gross.height(),
         PieceKind::LevelStrip => piece.gross.width(),
-        PieceKind::Drop | PieceKind::PartDrop | PieceKind::OpeningPiece => Length::ZERO,
+        PieceKind::Drop | PieceKind::PartDrop | PieceKind::Railroaded | PieceKind::OpeningPiece => {
+            Length::ZERO
+        }
     };
     plan.pieces.iter().map(length).sum()
 }
@@ -302,10 +309,14 @@ fn welt_allowance(plan: &Plan) -> Length {
 pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     let planned = wall_plan(plan, at);
     let panel = planned.panel.as_ref()?;
+    let piece = match plan.rooms[at.room].registration.way {
+        Way::Upright => "strip",
+        Way::Railroaded => "railroaded piece",
+    };
     let mut text = format!(
         "Hang panel {}, {}, to the plumb line at {}{}.",
         plan.job.rooms[at.room].walls[at.wall].label,
-        counted(panel.strips.len() as i64, "strip"),
+        counted(panel.strips.len() as i64, piece),
         print(plan, planned.plumb),
         height(plan, planned)
     );

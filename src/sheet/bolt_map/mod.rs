@@ -14,7 +14,7 @@ use super::text::{self, Style};
 use super::{ComposeFault, Draft, Part, document, drawing, scale_bar, words};
 use crate::geom::{Point, Rect};
 use crate::job::model::{Direction, Nap, Paper};
-use crate::plan::model::Plan;
+use crate::plan::model::{Plan, Way};
 use crate::units::Length;
 
 /// The map is drawn at the largest scale 1:n at which a cloth takes no more than n divided by this
@@ -127,12 +127,15 @@ fn sheet(
 /// How to read the map, and the scale bar.
 fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect) -> Result<Mark, ComposeFault> {
     let system = plan.job.print.format.system;
-    let cloth = &plan.job.cloths[cloth];
+    let (index, cloth) = (cloth, &plan.job.cloths[cloth]);
     let mut signs = "Circled: number of the cut. Grey: not used.".to_owned();
-    signs += match (cloth.pattern.is_some(), cloth.direction) {
-        (true, _) => " Kite: centre of a motif, long point up the pattern.",
-        (false, Direction::OneWay) => " Tops of all pieces at the left.",
-        (false, Direction::Either) => "",
+    if cloth.pattern.is_some() {
+        signs += " Kite: centre of a motif, long point to its top.";
+    }
+    signs += match (plan.way(index), cloth.direction) {
+        (Way::Railroaded, _) => " Pieces lie as they hang.",
+        (Way::Upright, Direction::OneWay) if cloth.pattern.is_none() => " Tops of all pieces at the left.",
+        (Way::Upright, _) => "",
     };
     signs += match cloth.nap {
         Nap::None => "",

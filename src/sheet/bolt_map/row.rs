@@ -3,7 +3,7 @@
 
 use super::Set;
 use crate::geom::{Point, Rect};
-use crate::plan::model::{Bolt, Lay, Piece, PieceId, Plan};
+use crate::plan::model::{Bolt, Lay, Piece, PieceId, Plan, Way};
 use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::group;
 use crate::sheet::mark::{filled, line, moved, outline, rect_path, ring, upright};
@@ -140,7 +140,10 @@ impl Row<'_> {
             }
             Some(_) => {
                 let start = words::cloth_length(plan, self.bolt.start);
-                format!("{bolt}: {used} used; make the first cut {start} below a motif")
+                format!(
+                    "{bolt}: {used} used; make the first cut {start} {} a motif",
+                    words::past(plan.way(self.cloth))
+                )
             }
         }
     }
@@ -160,7 +163,8 @@ impl Row<'_> {
         })
     }
 
-    /// The centres of motifs, as kites whose long point shows the way up the pattern, to the left.
+    /// The centres of motifs, as kites whose long point shows where their tops are: to the left, or, on
+    /// cloth made to be railroaded, at the right edge of the cloth.
     fn motifs(&self, plan: &Plan, scale: Scale, band: Rect) -> Option<Mark> {
         let cloth = &plan.job.cloths[self.cloth];
         let pattern = cloth.pattern?;
@@ -168,8 +172,9 @@ impl Row<'_> {
         let origin = Point::new(cloth.left_match + pattern.horizontal / 2, self.bolt.start);
         let area = Rect::new(Length::ZERO, -self.v1, cloth.width, -self.v0);
         let centres = lattice::grid(&pattern, origin, area);
+        let stands = plan.way(self.cloth) == Way::Railroaded && !lattice::lies(plan, self.cloth);
         let places = centres.into_iter().map(|p| Point::new(scale.paper(-p.y - self.v0), -scale.paper(p.x)));
-        let marks = vec![Mark::Stamp { marks: vec![kite()], places: places.collect() }];
+        let marks = vec![Mark::Stamp { marks: vec![kite(stands)], places: places.collect() }];
         Some(Mark::Clip { path: rect_path(band), marks })
     }
 
@@ -221,15 +226,11 @@ impl Row<'_> {
     }
 }
 
-fn kite() -> Mark {
+fn kite(stands: bool) -> Mark {
     let (long, short, side) = (KITE.scale(3, 5), KITE.scale(2, 5), KITE.scale(3, 10));
-    let shape = ring(&[
-        Point::new(-long, Length::ZERO),
-        Point::new(Length::ZERO, side),
-        Point::new(short, Length::ZERO),
-        Point::new(Length::ZERO, -side),
-    ]);
-    Mark::Stroke { pen: pen::PATTERN, path: shape }
+    let corners = [(-long, Length::ZERO), (Length::ZERO, side), (short, Length::ZERO), (Length::ZERO, -side)];
+    let corners = corners.map(|(x, y)| if stands { Point::new(-y, x) } else { Point::new(x, y) });
+    Mark::Stroke { pen: pen::PATTERN, path: ring(&corners) }
 }
 
 /// A number with as many words as its cut has room for: label, size and mark; `None` when not

@@ -6,12 +6,13 @@ use super::notes::{kill_words, print, reading};
 use super::sheet::{draft, part_words, titled};
 use super::view::View;
 use crate::geom::{Point, Rect};
-use crate::job::model::{Cloth, CornerKind, Nap};
+use crate::job::model::{Cloth, CornerKind};
+use crate::plan::model::Way;
 use crate::sheet::column::Section;
 use crate::sheet::model::{Anchor, Layer, Mark};
 use crate::sheet::pack::{self, Item};
 use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, Draft, extent, plate};
+use crate::sheet::{ComposeFault, Draft, extent, plate, words};
 use crate::units::Length;
 
 /// What a picture of the cloth is, and is not.
@@ -85,14 +86,16 @@ fn pattern(views: &[View]) -> Section {
                 format!("drop {}", print(first, lattice.drop))
             };
             let (across, up) = (print(first, lattice.horizontal), print(first, lattice.vertical));
-            section.pair("Repeat", format!("{across} across, {up} up; {drop}"));
+            section.pair("Repeat", format!("{across} across the cloth, {up} along it; {drop}"));
         }
         None => section.pair("Repeat", "none: free match"),
     }
-    match cloth.nap {
-        Nap::None => {}
-        Nap::Down => section.pair("Nap", "runs down"),
-        Nap::Up => section.pair("Nap", "runs up"),
+    let way = first.room_plan().registration.way;
+    if way == Way::Railroaded {
+        section.pair("Hangs", "railroaded: its length runs along the wall");
+    }
+    if let Some(runs) = words::nap(cloth, way) {
+        section.pair("Nap", format!("runs {runs}"));
     }
     if is_pictured(first) {
         section.text(PICTURED);

@@ -4,6 +4,7 @@ use super::view::View;
 use crate::geom::{Point, Rect};
 use crate::job::model::Lattice;
 use crate::picture::Picture;
+use crate::plan::model::Way;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::lattice;
 use crate::sheet::mark::{filled, outline, upright};
@@ -38,16 +39,20 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
     } else if let Some(lattice) = &cloth.pattern {
         let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
         let (across, up) = (view.map.scale.paper(lattice.horizontal), view.map.scale.paper(lattice.vertical));
+        let lies = lattice::lies(view.plan, view.room().cloth);
+        // A motif that stands on railroaded cloth has the repeat across the bolt above it.
+        let stands_across = view.room_plan().registration.way == Way::Railroaded && !lies;
+        let (across, up) = if stands_across { (up, across) } else { (across, up) };
         let mark = match view.reader {
             Reader::Approval | Reader::Costs => {
                 // As large as a motif may be: half the repeat up, without touching its neighbours.
                 let height = (up / 2).min(across.scale(4, 5));
-                let inner = sign::motif(Point::default(), height.scale(11, 20));
-                sign::motif(Point::default(), height).into_iter().chain(inner).collect()
+                let inner = sign::motif(Point::default(), height.scale(11, 20), lies);
+                sign::motif(Point::default(), height, lies).into_iter().chain(inner).collect()
             }
             Reader::Crew | Reader::Workroom => {
                 let height = (across.min(up) / 3).clamp(Length::micrometres(1_200), Length::mm(5));
-                sign::motif(Point::default(), height)
+                sign::motif(Point::default(), height, lies)
             }
         };
         let places: Vec<Point> = centres.into_iter().map(|p| view.map.point(p)).collect();
@@ -63,7 +68,11 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
 /// The repeats of one strip as the picture shows them.
 fn pictured(view: &View, lattice: &Lattice, picture: &Picture, area: Rect) -> Vec<Mark> {
     let scale = view.map.scale;
-    let (width, height) = (scale.paper(lattice.horizontal), scale.paper(lattice.vertical));
+    let (across, along) = (scale.paper(lattice.horizontal), scale.paper(lattice.vertical));
+    let (picture, width, height) = match view.room_plan().registration.way {
+        Way::Upright => (picture.clone(), across, along),
+        Way::Railroaded => (picture.turned(), along, across),
+    };
     let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
     let corner = |centre: Point| {
         let centre = view.map.point(centre);
@@ -75,7 +84,6 @@ fn pictured(view: &View, lattice: &Lattice, picture: &Picture, area: Rect) -> Ve
     }
     // Viewers soften the edge of every tile: what shines through there is then no lighter than the cloth.
     let ground = Ink(((255 - u32::from(picture.lightness())) * 100 / 255) as u8);
-    let picture = picture.clone();
     vec![filled(view.map.rect(area), ground), Mark::Tiles { picture, width, height, places }]
 }
 

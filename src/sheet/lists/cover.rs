@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use crate::job::model::{Lattice, Paper};
-use crate::plan::model::Plan;
+use crate::plan::model::{Plan, Way};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::assumptions;
 use crate::sheet::model::Reader;
@@ -168,10 +168,12 @@ fn facts(plan: &Plan) -> Section {
             format!("{}: {}, {closed}", words::capital(&room.name), words::counted(clothed, "clothed wall")),
         );
     }
-    for cloth in &plan.job.cloths {
+    for (index, cloth) in plan.job.cloths.iter().enumerate() {
         let pattern = cloth.pattern.map_or("plain, free match".to_owned(), |lattice| repeat(plan, lattice));
         let width = words::cloth_length(plan, cloth.width);
-        let way = words::way_up(cloth).map_or(", may be turned".to_owned(), |way| format!(", hangs {way}"));
+        let way = plan.way(index);
+        let up = words::way_up(cloth, way).map_or("may be turned".to_owned(), |up| format!("hangs {up}"));
+        let way = if way == Way::Railroaded { format!(", railroaded, {up}") } else { format!(", {up}") };
         fact("Cloth", format!("{}: {width} wide, {pattern}{way}", words::capital(&cloth.name)));
     }
     let mut section = Section::new("The job");

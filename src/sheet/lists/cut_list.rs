@@ -1,7 +1,7 @@
 //! The cut list, in cutting order.
 
 use crate::job::model::Cloth;
-use crate::plan::model::{Piece, Plan};
+use crate::plan::model::{Piece, Plan, Way};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
@@ -42,7 +42,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
         ("From left edge", Kind::Figures),
     ];
     if cloth.pattern.is_some() {
-        columns.push(("Top below a motif", Kind::Figures));
+        columns.push((words::phase_head(plan.way(index)), Kind::Figures));
     }
     let mut table = Table::new(&columns);
     let bolts = plan.cloths.get(index).map_or(0, |cloth| cloth.bolts.len());
@@ -71,23 +71,32 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     }
     let mut section = Section::new(words::capital(&cloth.name));
     if !table.rows.is_empty() {
-        section.paragraph(how_to_read(cloth));
+        section.paragraph(how_to_read(cloth, plan.way(index)));
     }
     section.table(table);
     section
 }
 
 /// How the cutter finds the place of a cut.
-fn how_to_read(cloth: &Cloth) -> String {
-    let how = if cloth.pattern.is_some() {
-        "Face up, the top of the pattern at the bolt's first cut. Cut across the full width at the end of each lay, \
-         then cut its pieces lengthwise. The top of each cut is measured down the cloth from the centre of a motif \
-         in the column next to the left match line."
-    } else {
-        "Face up. Cut across the full width at the end of each lay, then cut its pieces lengthwise."
+fn how_to_read(cloth: &Cloth, way: Way) -> String {
+    let lies = match way {
+        Way::Upright if cloth.pattern.is_some() => "Face up, the top of the pattern at the bolt's first cut.",
+        Way::Upright => "Face up.",
+        Way::Railroaded => {
+            "Railroaded. Face up, the left edge at the foot of the walls and the bolt's first cut at their left ends."
+        }
     };
-    match words::way_up(cloth) {
+    let mut how =
+        format!("{lies} Cut across the full width at the end of each lay, then cut its pieces lengthwise.");
+    if cloth.pattern.is_some() {
+        let end = match way {
+            Way::Upright => "The top of each cut is measured down the cloth",
+            Way::Railroaded => "The left end of each cut is measured along the cloth",
+        };
+        how += &format!(" {end} from the centre of a motif in the column next to the left match line.");
+    }
+    match words::way_up(cloth, way) {
         Some(way) => format!("{how} All pieces hang {way}: turn none end for end."),
-        None => how.to_owned(),
+        None => how,
     }
 }

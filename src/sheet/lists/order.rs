@@ -9,8 +9,11 @@ use crate::units::Length;
 /// The order sheet.
 pub fn document(plan: &Plan) -> Document {
     let cloths = plan.cloths.iter().enumerate();
-    let mut sections: Vec<Section> =
-        cloths.flat_map(|(index, cut)| [reckoning(plan, index, cut), comparison(plan, index, cut)]).collect();
+    let of_cloth = |(index, cut)| {
+        let turned = ways(plan, index, cut);
+        [Some(reckoning(plan, index, cut)), turned, Some(comparison(plan, index, cut))].into_iter().flatten()
+    };
+    let mut sections: Vec<Section> = cloths.flat_map(of_cloth).collect();
     sections.push(purchases(plan));
     Document {
         key: "order".to_owned(),
@@ -54,6 +57,7 @@ fn made_up_of(plan: &Plan, index: usize) -> String {
     let kinds = [
         PieceKind::Drop,
         PieceKind::PartDrop,
+        PieceKind::Railroaded,
         PieceKind::OpeningPiece,
         PieceKind::UprightStrip,
         PieceKind::LevelStrip,
@@ -62,6 +66,41 @@ fn made_up_of(plan: &Plan, index: usize) -> String {
     let parts =
         kinds.into_iter().map(|kind| (count(kind), words::piece_kind(kind))).filter(|&(count, _)| count > 0);
     parts.map(|(count, kind)| words::counted(count as i64, kind)).collect::<Vec<_>>().join(", ")
+}
+
+/// What a cloth that may be turned takes upright and railroaded.
+fn ways(plan: &Plan, index: usize, cut: &ClothPlan) -> Option<Section> {
+    if cut.compared.is_empty() {
+        return None;
+    }
+    let sold_in = plan.job.cloths[index].sold_in;
+    let mut section = Section::new("Upright or railroaded");
+    let mut table = Table::new(&[
+        ("Way", Kind::Words),
+        ("Used", Kind::Amounts),
+        ("To order", Kind::Amounts),
+        ("Seams", Kind::Figures),
+    ]);
+    for trial in cut.compared.iter().filter(|trial| trial.why_not.is_empty()) {
+        let name = words::capital(words::way(trial.way));
+        let way = if trial.way == plan.way(index) {
+            Cell::strong(format!("{name}: this plan"))
+        } else {
+            Cell::new(name)
+        };
+        table.row(vec![
+            way,
+            Cell::new(words::sold(trial.used, sold_in)),
+            Cell::new(words::goods_units(sold_in, trial.order_units)),
+            Cell::new(trial.seams.to_string()),
+        ]);
+    }
+    section.table(table);
+    for trial in cut.compared.iter().filter(|trial| !trial.why_not.is_empty()) {
+        let way = words::capital(words::way(trial.way));
+        section.paragraph(format!("{way} it cannot hang: {}.", trial.why_not));
+    }
+    Some(section)
 }
 
 /// The plan beside the least that is possible and beside the published hand rules.

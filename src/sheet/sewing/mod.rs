@@ -9,7 +9,7 @@ use super::scale::{self, Scale};
 use super::table::{Cell, Kind, Table};
 use super::{ComposeFault, words};
 use crate::job::model::Paper;
-use crate::plan::model::{Panel, PanelEdge, Plan, WallRef};
+use crate::plan::model::{Panel, PanelEdge, Plan, WallRef, Way};
 use crate::units::{Length, UnitSystem};
 
 /// The sewing sheets of all panels, each at the largest standard scale at which it leaves room for
@@ -84,8 +84,9 @@ fn section(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale, figure: Figure
     section.figure(figure);
     section.paragraph(format!("{} Drawn at {}.", edges(plan, at, panel), scale.name));
     section.table(strips(plan, at, panel));
-    section.paragraph(seams(plan, panel));
-    if let Some(way) = words::way_up(&plan.job.cloths[plan.job.rooms[at.room].cloth]) {
+    let cloth = plan.job.rooms[at.room].cloth;
+    section.paragraph(seams(plan, plan.way(cloth), panel));
+    if let Some(way) = words::way_up(&plan.job.cloths[cloth], plan.way(cloth)) {
         section.paragraph(format!("All pieces {way}."));
     }
     section
@@ -123,7 +124,7 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
         ("Shows", Kind::Figures),
     ];
     if patterned {
-        columns.push(("Top below a motif", Kind::Figures));
+        columns.push((words::phase_head(plan.rooms[at.room].registration.way), Kind::Figures));
     }
     let mut table = Table::new(&columns);
     for strip in &panel.strips {
@@ -144,11 +145,16 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
 }
 
 /// The seams in the order of sewing; empty for a panel of one piece.
-fn seams(plan: &Plan, panel: &Panel) -> String {
+fn seams(plan: &Plan, way: Way, panel: &Panel) -> String {
     let labels: Vec<&str> = panel.seams.iter().map(|seam| seam.label.as_str()).collect();
     let allowance = words::cloth_length(plan, plan.job.house.seam_allowance);
     match labels.len() {
-        0 => "One piece: nothing to sew. Mark its top on the back.".to_owned(),
+        0 => match way {
+            Way::Upright => "One piece: nothing to sew. Mark its top on the back.".to_owned(),
+            Way::Railroaded => "One piece, railroaded: nothing to sew. Mark its top, the right edge of the \
+                                cloth, on the back."
+                .to_owned(),
+        },
         1 => format!(
             "Mark the top of each strip on the back. Sew {}, {allowance} on each side; press open.",
             labels[0]
