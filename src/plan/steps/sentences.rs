@@ -76,25 +76,27 @@ pub(super) fn power(plan: &Plan, room: usize) -> Option<String> {
 
 pub(super) fn clear(plan: &Plan, room: usize) -> String {
     let all = fixings(plan, room, |_| true);
+    let loose = if tests(plan, room).is_some() {
+        "touch what is loose only as the tests allow"
+    } else {
+        "scrape off what is loose"
+    };
     let plates = if all.is_empty() {
         String::new()
     } else {
         format!(" Take off the plates and fittings of {}; bag and label each.", list(&all))
     };
     format!(
-        "Lay dust sheets{}. Draw nails and hooks, scrape off what is loose, leave sound paint and paper.{plates}",
+        "Lay dust sheets{}. Draw nails and hooks, {loose}, leave sound paint and paper.{plates}",
         in_room(plan, room)
     )
 }
 
 pub(super) fn find(plan: &Plan, room: usize) -> String {
-    let walls = plan.job.rooms[room].walls.iter().filter(|w| w.clothed);
-    let known = walls.map(|w| w.services.len()).sum::<usize>();
-    let known = if known > 0 {
-        format!(" Set out by tape {} known from the survey first.", counted(known as i64, "line"))
-    } else {
-        String::new()
-    };
+    let known = plan.cautions.iter().find(|caution| caution.code == "known-services");
+    let known = known.map_or(String::new(), |caution| {
+        format!(" Set out by tape what is known from the survey. {}", caution.because)
+    });
     format!(
         "With the power still on, go over every wall{} with a detector and mark pipes and cables with tape.{known}",
         in_room(plan, room)
@@ -342,7 +344,12 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     }
     text += &format!(" Staple {}.", fixed.join("; "));
     text += &wrap_sentences(plan, at);
-    text += " Draw the tacks, and trim the cloth close to the staples at top, bottom and inside corners.";
+    let trimmed = match sides {
+        0 => "top and bottom",
+        1 => "top, bottom and side",
+        _ => "top, bottom and sides",
+    };
+    text += &format!(" Draw the tacks, and trim the cloth close to the staples at {trimmed}.");
     let folded = |edge: PanelEdge| edge.finish == EdgeFinish::Folded;
     text += match (folded(panel.left), folded(panel.right)) {
         (true, true) => " Leave both side edges loose for their folds.",
@@ -513,8 +520,10 @@ pub(super) fn walk(plan: &Plan, room: usize) -> String {
     let shape = &plan.job.rooms[room];
     let outside = shape.corners.iter().filter(|c| c.kind == CornerKind::Outside).count();
     let corners = if outside > 0 { ", every folded corner" } else { "" };
+    let patterned = plan.job.cloths[shape.cloth].pattern.is_some() && shape.walls.len() > 1;
+    let pattern = if patterned { ", pattern met at the corners" } else { "" };
     format!(
-        "Walk round{} with the designer in daylight: seams plumb, pattern met at the corners, edges tight{corners}. \
+        "Walk round{} with the designer in daylight: seams plumb{pattern}, edges tight{corners}. \
          Write down what is left, and sign.",
         in_room(plan, room)
     )

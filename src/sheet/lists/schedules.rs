@@ -92,6 +92,14 @@ fn trim_of(plan: &Plan, place: TrimPlace) -> &Trim {
     }
 }
 
+/// Where a strip comes along its run: the number of its part, then its letters.
+fn along(label: &str) -> (usize, usize, &str) {
+    let part = label.split_once('.').map_or(label, |(_, part)| part);
+    let letters = part.trim_start_matches(|c: char| c.is_ascii_digit());
+    let number = part[..part.len() - letters.len()].parse().unwrap_or(0);
+    (number, letters.len(), letters)
+}
+
 /// The strips that are cut from what openings give back, if there are any.
 fn from_cut_outs(plan: &Plan, index: usize, room: &RoomPlan) -> Vec<Section> {
     let mut table = Table::new(&[
@@ -138,13 +146,10 @@ fn trim_table(plan: &Plan, room: &RoomPlan) -> Table {
         ("Strips", Kind::Words),
     ]);
     for run in &room.trim {
-        let strips: Vec<&str> = run
-            .strips
-            .iter()
-            .filter_map(|id| plan.pieces.get(id.0))
-            .map(|piece| piece.label.as_str())
-            .chain(run.cut_out_strips.iter().map(|strip| strip.label.as_str()))
-            .collect();
+        let cut = run.strips.iter().filter_map(|id| plan.pieces.get(id.0)).map(|piece| piece.label.as_str());
+        let given_back = run.cut_out_strips.iter().map(|strip| strip.label.as_str());
+        let mut strips: Vec<&str> = cut.chain(given_back).collect();
+        strips.sort_by_key(|label| along(label));
         let (first, last) = &run.ends;
         let ends = if first == last { first.clone() } else { format!("{first}, {last}") };
         let strips = if strips.is_empty() { "bought".to_owned() } else { strips.join(", ") };
