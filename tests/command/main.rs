@@ -348,3 +348,18 @@ fn the_first_job_of_the_readme_works_as_it_stands() {
     let output = run(&["draw", &file, "--out", &path(&room, "bedroom")]);
     assert_eq!(output.status.code(), Some(0), "{}", said(&output));
 }
+
+/// A job without prices has no costs to draw; with them, the contractor's set alone can be had.
+#[test]
+fn costs_need_prices() {
+    let room = tempfile::tempdir().unwrap();
+    let out = path(&room, "binder");
+    let output = run(&["draw", "jobs/feature-wall.kdl", "--out", &out, "--set", "costs"]);
+    assert_eq!(output.status.code(), Some(1), "{}", said(&output));
+    assert!(said(&output).contains("no-prices"), "{}", said(&output));
+    assert!(!Path::new(&out).exists());
+
+    let output = run(&["draw", PARLOUR, "--out", &out, "--set", "costs", "--format", "pdf"]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert_eq!(names(Path::new(&out)), ["costs.pdf"]);
+}
