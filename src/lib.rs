@@ -67,6 +67,7 @@ pub mod parse;
 pub mod picture;
 pub mod plan;
 pub mod report;
+pub mod share;
 pub mod sheet;
 pub mod source;
 pub mod units;

@@ -53,6 +53,9 @@ fn order(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
     if cloth.spare > Length::ZERO {
         parts.push(format!("{} spare", print(cloth.spare)));
     }
+    if cloth.shrinks > Length::ZERO {
+        parts.push(format!("{} lost when it is relaxed", print(cloth.shrinks)));
+    }
     format!("{} {unit} of {} ({})", cloth.order_units, goods.name, parts.join(", "))
 }
 

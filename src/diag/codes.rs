@@ -75,6 +75,7 @@ pub static CODES: &[(&str, &str)] = &[
     ("odd-diagonal", "a diagonal that its wall cannot have"),
     ("odd-precision", "a step that lengths cannot be printed in"),
     ("odd-rise", "a rise that an arch cannot have"),
+    ("odd-shrinkage", "a loss that no cloth for walls has"),
     ("odd-stretch", "a stretch of a wall that ends before it starts"),
     ("odd-year", "a year in which nothing was built"),
     ("one-way-cloth", "a wish to turn cloth that has a top"),

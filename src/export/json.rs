@@ -7,8 +7,8 @@ use serde::Serialize;
 
 use crate::geom::{Point, Rect};
 use crate::job::model::{
-    Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, Opening, OpeningCloth, SurveyCheck,
-    Wall,
+    Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, Opening, OpeningCloth, Shrinkage,
+    SurveyCheck, Wall,
 };
 use crate::plan::model::{
     Bolt, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
@@ -105,6 +105,8 @@ struct ClothFile<'a> {
     used: Length,
     phase_allowance: Length,
     spare: Length,
+    shrinkage: Shrinkage,
+    shrinks: Length,
     sold_in: Length,
     order_units: i64,
     order: Length,
@@ -132,6 +134,8 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan, way: Way) -> ClothFile<'
         used: cut.used,
         phase_allowance: cut.phase_allowance,
         spare: cut.spare,
+        shrinkage: cloth.shrinkage,
+        shrinks: cut.shrinks,
         sold_in: cloth.sold_in.length(),
         order_units: cut.order_units,
         order: cut.order,

@@ -40,6 +40,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     };
     let bolt = ctx.length_or(node.child_arg("bolt"), "the bolt", BOLT, &defaults::BOLT);
     let fire_class = optional(ctx, node.child_arg("fire-class"), "the fire class");
+    let shrinkage = hanging::shrinkage(ctx, node);
     let called = name.clone().unwrap_or_default();
     let direction = hanging::direction(ctx, node, &called);
     let (width, selvage, seam) = (width?, selvage?, seam?);
@@ -60,7 +61,8 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     }
     let (match_width, pattern) = matching(ctx, node, &called, width, usable, edge)?;
     let left_match = left_match(ctx, node, width.value, match_width, edge)?;
-    let bolt = bolt?;
+    let shrinkage = shrinkage?;
+    let bolt = shrinkage.along.left_of(bolt?);
     if let Some(lattice) = pattern.filter(|lattice| lattice.vertical >= bolt) {
         repeat_too_long(ctx, node, lattice.vertical, bolt);
         return None;
@@ -80,6 +82,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         nap,
         sold_in: sold_in?,
         spare: spare?,
+        shrinkage,
         bolt_length: bolt,
         metallic: node.child("metallic").is_some(),
         fire_class: fire_class?,

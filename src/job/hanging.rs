@@ -1,10 +1,12 @@
-//! How a cloth may hang: whether it can be turned, which way its pile lies, which way round it hangs.
+//! How a cloth may hang: whether it can be turned, which way its pile lies, which way round it
+//! hangs; and what it loses before.
 
 use super::ctx::Ctx;
 use super::defaults::COMMON;
-use super::model::{ClothHang, Direction, Nap};
+use super::model::{ClothHang, Direction, Nap, Shrinkage};
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
+use crate::share::Share;
 
 /// Whether the cloth of `node` may be turned, and its nap.
 pub fn direction(ctx: &mut Ctx, node: &Node, name: &str) -> Option<(Direction, Nap)> {
@@ -59,4 +61,35 @@ pub fn hang(ctx: &mut Ctx, node: &Node, name: &str, direction: Direction) -> Opt
         "least" => Some(ClothHang::Least),
         _ => Some(ClothHang::Upright),
     }
+}
+
+/// Cloth that loses more is not hung on walls.
+const MOST_LOST: u32 = 2_000;
+
+/// What the cloth of `node` loses when it is relaxed; nothing when the file is silent.
+pub fn shrinkage(ctx: &mut Ctx, node: &Node) -> Option<Shrinkage> {
+    let Some(line) = node.child("shrinkage") else {
+        if !node.partial {
+            ctx.note("Cloth keeps its measures: it is not relaxed before cutting.", COMMON);
+        }
+        return Some(Shrinkage::default());
+    };
+    let mut share = |name: &str| match line.prop::<Share>(name) {
+        Given::Bad => None,
+        Given::Absent => Some(Share::NONE),
+        Given::Is(share) if share.value.ten_thousandths() > MOST_LOST => {
+            let message = format!("cloth that loses {} is not hung on walls", share.value.print());
+            ctx.error("odd-shrinkage", share.span, message, "check the figure: it must be at most 20%");
+            None
+        }
+        Given::Is(share) => Some(share.value),
+    };
+    let (along, across) = (share("along"), share("across"));
+    let shrinkage = Shrinkage { along: along?, across: across? };
+    if !shrinkage.any() {
+        let help = "give along=\"3%\", across=\"1%\" or both, or leave the line out";
+        ctx.error("odd-shrinkage", line.head, "this shrinkage says nothing", help);
+        return None;
+    }
+    Some(shrinkage)
 }

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::spec::Spec;
 use crate::money::Money;
 use crate::picture::Picture;
+use crate::share::Share;
 use crate::source::{Span, Spanned};
 use crate::units::{Angle, Length};
 
@@ -60,6 +61,8 @@ pub enum Value {
     Fraction(u32, u32),
     /// Yes or no.
     Flag(bool),
+    /// A share in per cent.
+    Share(Share),
     /// An amount of money.
     Money(Money),
     /// Something else stood here; that has been told.
@@ -120,7 +123,7 @@ macro_rules! from_value {
     )*};
 }
 
-from_value!(Length => Length, Count => u32, Word => &'static str, Angle => Angle, Flag => bool, Money => Money);
+from_value!(Length => Length, Count => u32, Word => &'static str, Angle => Angle, Flag => bool, Money => Money, Share => Share);
 
 impl FromValue for String {
     fn from_value(value: &Value) -> Option<Self> {

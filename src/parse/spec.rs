@@ -77,6 +77,8 @@ pub enum Kind {
     Angle,
     /// A proper fraction: `"1/2"`, or the words `half` and `straight`.
     Fraction,
+    /// A share in per cent, `"2.5%"`.
+    Share,
     /// `yes` or `no`.
     Flag,
     /// An amount of money, `84.50`, in a currency told elsewhere.
@@ -99,6 +101,7 @@ impl Kind {
             Kind::Date => "a date such as \"2026-03-31\"".to_owned(),
             Kind::Angle => "an angle in degrees".to_owned(),
             Kind::Fraction => "a fraction such as \"1/3\", or straight or half".to_owned(),
+            Kind::Share => "a share such as \"2.5%\"".to_owned(),
             Kind::Flag => "yes or no".to_owned(),
             Kind::Money => "an amount such as 84.50".to_owned(),
         }
@@ -121,6 +124,7 @@ impl Field {
             (Kind::Date, _) => "\"2026-03-31\"".to_owned(),
             (Kind::Angle, _) => "87.5".to_owned(),
             (Kind::Fraction, _) => "half".to_owned(),
+            (Kind::Share, _) => "\"2.5%\"".to_owned(),
             (Kind::Flag, _) => "yes".to_owned(),
             (Kind::Money, _) => "84.50".to_owned(),
         }

@@ -240,6 +240,15 @@ pub static TABLE: &[Spec] = &[
         "Which way it hangs: upright, its length up the walls, or railroaded, its length along them, its left \
          edge below. The repeat is given across and along the bolt either way.",
     ),
+    Spec {
+        name: "shrinkage",
+        within: &["cloth"],
+        count: Count::Maybe,
+        args: &[],
+        props: &[may("along", Kind::Share, "of its length"), may("across", Kind::Share, "of its width")],
+        doc: "What the cloth loses when it is relaxed before it is cut. Width, match lines and repeat are given \
+              as they are then; bolts as they are delivered.",
+    },
     line("sold-in", &["cloth"], &[must("unit", SOLD_IN, "the unit")], "What it is sold in."),
     line("spare", &["cloth"], A_LENGTH, "Extra length to order beyond the plan."),
     line("bolt", &["cloth"], A_LENGTH, "The longest piece that the supplier delivers."),

@@ -6,6 +6,7 @@ use super::model::Value;
 use super::spec::{Field, Kind};
 use super::walk::nearest;
 use crate::money::Money;
+use crate::share::Share;
 use crate::units::{ReadFault, Unit, read_angle, read_length};
 
 /// Reads an entry's value; why it cannot be read is returned.
@@ -101,6 +102,7 @@ fn kind(written: &Written, field: &Field, bare: Option<Unit>) -> Result<Value, R
         (Kind::Angle, Written::Number(text)) => read_angle(text).map(Value::Angle),
         (Kind::Fraction, Written::Text(text)) => fraction(text).ok_or_else(wrong),
         (Kind::Fraction, Written::Number(text)) if text == "0" => Ok(Value::Fraction(0, 1)),
+        (Kind::Share, Written::Text(text)) => Share::read(text).map(Value::Share).ok_or_else(wrong),
         (Kind::Flag, Written::Text("yes")) | (Kind::Flag, Written::Flag(true)) => Ok(Value::Flag(true)),
         (Kind::Flag, Written::Text("no")) | (Kind::Flag, Written::Flag(false)) => Ok(Value::Flag(false)),
         (Kind::Money, Written::Text(text)) => Money::read(text).map(Value::Money).ok_or_else(wrong),

@@ -175,7 +175,7 @@ pub fn letter(index: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::job::model::{ClothHang, Direction, Nap, SoldIn};
+    use crate::job::model::{ClothHang, Direction, Nap, Shrinkage, SoldIn};
 
     fn cloth() -> Cloth {
         Cloth {
@@ -194,6 +194,7 @@ mod tests {
             nap: Nap::None,
             sold_in: SoldIn::Metre,
             spare: Length::ZERO,
+            shrinkage: Shrinkage::default(),
             bolt_length: Length::mm(50_000),
             metallic: false,
             fire_class: String::new(),

@@ -412,7 +412,9 @@ pub struct ClothPlan {
     pub phase_allowance: Length,
     /// The stated spare.
     pub spare: Length,
-    /// What to order: the three above, rounded up once to what it is sold in.
+    /// What the three above lose when the cloth is relaxed: so much more is delivered.
+    pub shrinks: Length,
+    /// What to order: the four above, rounded up once to what it is sold in.
     pub order: Length,
     /// `order` counted in what it is sold in.
     pub order_units: i64,

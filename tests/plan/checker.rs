@@ -383,6 +383,12 @@ impl<'a> Check<'a> {
         let allowance = repeat(cloth).map_or(0, |r| r.1) * bolts.len() as i128;
         self.say(int(cloth, "phase_allowance") == allowance, || format!("{name}: phase allowance"));
         let needed = used + allowance + int(cloth, "spare");
+        // So much more is delivered that enough is left, and no nanometre more.
+        let (kept, delivered) = (10_000 - int(&cloth["shrinkage"], "along"), needed + int(cloth, "shrinks"));
+        self.say(delivered * kept >= needed * 10_000 && (delivered - 1) * kept < needed * 10_000, || {
+            format!("{name}: what relaxing loses")
+        });
+        let needed = delivered;
         let unit = int(cloth, "sold_in");
         let (units, order) = (int(cloth, "order_units"), int(cloth, "order"));
         self.say(order == units * unit, || format!("{name}: the order is not its units"));

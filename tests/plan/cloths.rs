@@ -88,3 +88,42 @@ fn silence_about_match_and_direction_is_an_assumption() {
     assert!(!told("width 54\nmatch free", "match is free"));
     assert!(!told("width 54\ndirection one-way", "hang the same way up"));
 }
+
+/// Derived by hand. One wall of 120 in, two drops of 96 + 4 in of plain cloth 54 in wide would be 200 in:
+/// three are needed, as 120 in and 2 in at each end with two seams do not lie on two widths. 300 in,
+/// one after the other; 3 % lost leaves 0.97: 300 / 0.97 = 309.278 in, 9 yd where 300 in are 9 yd too;
+/// with a spare of 20 in 320 / 0.97 = 329.897 in, 10 yd where 320 in are 9 yd.
+#[test]
+fn relaxed_cloth_is_ordered_by_what_is_delivered() {
+    let cloth =
+        |more: &str| text("in", &format!("width 54\nselvage \"1/2in\"\nmatch free\nspare 20\n{more}"));
+    let inch = clothwright::units::Length::inches;
+    let made = |more: &str| planned(&format!("{}trim corner none\ntrim bottom none\n", cloth(more)));
+    let plain = made("");
+    let relaxed = made("shrinkage along=\"3%\" across=\"1%\"");
+    let (before, after) = (&plain.cloths[0], &relaxed.cloths[0]);
+    assert_eq!((before.used, after.used), (inch(300), inch(300)), "the plan is of relaxed cloth");
+    assert_eq!((before.order_units, after.order_units), (9, 10));
+    // 320 in is 8 128 000 000 nm; /0.97 rounded up is 8 379 381 444.
+    assert_eq!(after.shrinks.nm(), 8_379_381_444 - 8_128_000_000);
+    assert_eq!(before.shrinks.nm(), 0);
+    let found = crate::checker::problems(&clothwright::export::json::plan(&relaxed));
+    assert!(found.is_empty(), "{found:?}");
+    let workroom = written(&relaxed, Reader::Workroom);
+    assert!(workroom.contains("Lost when the cloth is relaxed, 3 % of its length"), "{workroom}");
+    assert!(workroom.contains("which has lost 3 % along and 1 % across"), "{workroom}");
+    // 54 / 0.99 = 54.545, rounded up to sixteenths.
+    assert!(
+        workroom.contains("at least 54 9⁄16″ wide as delivered") || workroom.contains("54⁹⁄₁₆″"),
+        "{workroom}"
+    );
+    let crew = written(&relaxed, Reader::Crew);
+    assert!(crew.contains("Relax “moss”"), "{crew}");
+}
+
+/// A bolt is given as it is delivered, and holds less once relaxed.
+#[test]
+fn a_bolt_shrinks_too() {
+    let job = checked(&text("in", "width 54\nmatch free\nbolt \"10yd\"\nshrinkage along=\"10%\""));
+    assert_eq!(job.cloths[0].bolt_length, clothwright::units::Length::yards(9));
+}

@@ -77,6 +77,7 @@ pub fn random_cloth(random: &mut Random) -> Cloth {
         nap: Nap::None,
         sold_in: SoldIn::Yard,
         spare: inch(random.between(0, 36)),
+        shrinkage: Shrinkage::default(),
         bolt_length: if random.once_in(6) { Length::yards(25) } else { Length::yards(120) },
         metallic: false,
         fire_class: String::new(),

@@ -27,6 +27,7 @@ pub fn cloth(pattern: Option<Lattice>) -> Cloth {
         nap: Nap::None,
         sold_in: SoldIn::Yard,
         spare: Length::ZERO,
+        shrinkage: Shrinkage::default(),
         bolt_length: Length::yards(100),
         metallic: false,
         fire_class: String::new(),

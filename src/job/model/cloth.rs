@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::share::Share;
+
 /// Whether a cloth looks the same when it is turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -10,6 +12,29 @@ pub enum Direction {
     OneWay,
     /// It may be turned any way, and so be railroaded too.
     Either,
+}
+
+/// What a cloth loses when it is relaxed, before anything is cut from it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Shrinkage {
+    /// Of its length.
+    pub along: Share,
+    /// Of its width.
+    pub across: Share,
+}
+
+impl Shrinkage {
+    /// Whether there is any.
+    pub fn any(self) -> bool {
+        self != Shrinkage::default()
+    }
+
+    /// "3 % along and 1 % across", without what there is none of.
+    pub fn words(self) -> String {
+        let parts = [(self.along, "along"), (self.across, "across")];
+        let told = parts.iter().filter(|(share, _)| *share != Share::NONE);
+        told.map(|(share, way)| format!("{} {way}", share.print())).collect::<Vec<_>>().join(" and ")
+    }
 }
 
 /// How the job wants a cloth to hang.

@@ -162,7 +162,8 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
     let used: Length = bolts.iter().map(|b| b.used).sum();
     let phase_allowance = vertical * bolts.len() as i64;
     let needed = used + phase_allowance + cloth.spare;
-    let order_units = needed.div_ceil(cloth.sold_in.length());
+    let shrinks = cloth.shrinkage.along.whole_for(needed) - needed;
+    let order_units = (needed + shrinks).div_ceil(cloth.sold_in.length());
     let of_kinds = |kinds: &[PieceKind]| -> Vec<&Cutting> {
         cuttings.iter().filter(|c| kinds.contains(&pieces[c.id.0].kind)).collect()
     };
@@ -175,6 +176,7 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
         used,
         phase_allowance,
         spare: cloth.spare,
+        shrinks,
         order: cloth.sold_in.length() * order_units,
         order_units,
         bound: Length::nanometres(bound::bound(&goods, cuttings, bolts.len())),

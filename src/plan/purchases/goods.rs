@@ -1,11 +1,12 @@
 //! Goods by length: cloth, batting, thread, tape, adhesive.
 
 use super::{ByLength, runs, sold_in};
-use crate::job::model::Goods;
+use crate::job::model::{Cloth, Goods, Job};
 use crate::plan::batting::rolls;
 use crate::plan::model::{Plan, Purchase};
 use crate::plan::trim::{is_welt, trim_at};
 use crate::plan::words::{cloth_length, counted, fine, list, print, sold, unit};
+use crate::share::Share;
 use crate::units::Length;
 
 pub(super) fn cloths(plan: &Plan) -> Vec<Purchase> {
@@ -22,13 +23,16 @@ pub(super) fn cloths(plan: &Plan) -> Vec<Purchase> {
             if cut.spare > Length::ZERO {
                 more.push(format!("{} spare", sold(cut.spare, cloth.sold_in)));
             }
+            if cut.shrinks > Length::ZERO {
+                more.push(format!("{} lost when it is relaxed", sold(cut.shrinks, cloth.sold_in)));
+            }
             let covers = cut.use_thousandths / 10;
             more.push(format!(
                 "of what is cut {covers} % covers the walls, the rest is match, allowances, trim and offcuts"
             ));
             ByLength {
                 goods: Goods::Cloth(index),
-                item: format!("Cloth “{}”, {} wide", cloth.name, cloth_length(&plan.job, cloth.width)),
+                item: format!("Cloth “{}”, {}", cloth.name, width(&plan.job, cloth)),
                 unit: unit(cloth.sold_in),
                 need: cut.used,
                 each: cloth.sold_in.length(),
@@ -39,6 +43,19 @@ pub(super) fn cloths(plan: &Plan) -> Vec<Purchase> {
             .purchase()
         })
         .collect()
+}
+
+/// "54″ wide"; or, as cloth must be that is relaxed, "at least 54 9/16″ wide as delivered".
+fn width(job: &Job, cloth: &Cloth) -> String {
+    match cloth.shrinkage.across {
+        Share::NONE => format!("{} wide", cloth_length(job, cloth.width)),
+        share => {
+            let step = job.print.format.step;
+            // Rounded up, so that what is bought is wide enough.
+            let least = step * share.whole_for(cloth.width).div_ceil(step);
+            format!("at least {} wide as delivered", cloth_length(job, least))
+        }
+    }
 }
 
 pub(super) fn batting(plan: &Plan) -> Option<Purchase> {

@@ -213,6 +213,21 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
 pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
     let pieces = plan.pieces.iter().filter(|p| p.cloth == cloth).count();
     let goods = &plan.job.cloths[cloth];
+    let relaxed = match goods.shrinkage {
+        none if !none.any() => String::new(),
+        shrinkage => format!(
+            "Relax “{}” with steam or as its maker says, and let it lie until it is dry: it loses {}. Measure it \
+             again: the plan needs {} of width{}. ",
+            goods.name,
+            shrinkage.words(),
+            words::cloth_length(&plan.job, goods.width),
+            goods.pattern.map_or(String::new(), |lattice| format!(
+                " and repeats of {} across and {} along",
+                words::cloth_length(&plan.job, lattice.horizontal),
+                words::cloth_length(&plan.job, lattice.vertical)
+            )),
+        ),
+    };
     let way_up = words::way_up(goods, plan.way(cloth));
     let way_up = way_up.map_or(String::new(), |up| format!(" All pieces hang {up}."));
     let railroaded = match plan.way(cloth) {
@@ -221,7 +236,7 @@ pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
     };
     (pieces > 0).then(|| {
         format!(
-            "Look over the whole length of “{}” for flaws, then cut {} in the order of the cut list, {} in all. \
+            "{relaxed}Look over the whole length of “{}” for flaws, then cut {} in the order of the cut list, {} in all. \
              Label each at its top.{railroaded}{way_up}",
             goods.name,
             counted(pieces as i64, "piece"),

@@ -88,6 +88,9 @@ fn how_to_read(cloth: &Cloth, way: Way) -> String {
     };
     let mut how =
         format!("{lies} Cut across the full width at the end of each lay, then cut its pieces lengthwise.");
+    if cloth.shrinkage.any() {
+        how += &format!(" All measures are of relaxed cloth, which has lost {}.", cloth.shrinkage.words());
+    }
     if cloth.pattern.is_some() {
         let end = match way {
             Way::Upright => "The top of each cut is measured down the cloth",

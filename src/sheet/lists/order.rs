@@ -45,6 +45,10 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     if cut.spare > Length::ZERO {
         table.row(vec![Cell::new("Spare"), Cell::new(goods(cut.spare))]);
     }
+    if cut.shrinks > Length::ZERO {
+        let text = format!("Lost when the cloth is relaxed, {} of its length", cloth.shrinkage.along.print());
+        table.row(vec![Cell::new(text), Cell::new(goods(cut.shrinks))]);
+    }
     let order = words::goods_units(cloth.sold_in, cut.order_units);
     table.row(vec![Cell::strong("To order, rounded up"), Cell::strong(&order)]);
     let mut section = Section::new(format!("{}: {order}", words::capital(&cloth.name)));
