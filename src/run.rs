@@ -116,7 +116,7 @@ fn make(
     if let Some(date) = date {
         job.facts.date = date.to_owned();
     }
-    let plan = match plan::make(job) {
+    let mut plan = match plan::make(job) {
         Ok(plan) => plan,
         Err(fault) => {
             diags.push(fault.diag(&places));
@@ -129,6 +129,7 @@ fn make(
         diags.push(Diag::error("no-prices", places.job(), message).help(help));
         return Made::Problems;
     }
+    plan::options::offer(&mut plan);
     match Binder::make(&plan, wish) {
         Ok(binder) => Made::Whole(Box::new(plan), binder),
         Err(BinderFault::Compose(fault)) => {

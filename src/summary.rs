@@ -5,7 +5,7 @@ use std::path::Path;
 
 use clothwright::binder::Binder;
 use clothwright::job::model::SoldIn;
-use clothwright::plan::model::{ClothPlan, PieceKind, Plan, Way};
+use clothwright::plan::model::{ClothPlan, PieceKind, Plan, RoomOptions, Way};
 use clothwright::plan::words;
 use clothwright::units::Length;
 
@@ -30,6 +30,7 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
     if let Some(costs) = &plan.costs {
         page.fact("Costs", &format!("{} {}, told in no set but costs", costs.currency, costs.total.print()));
     }
+    plan.options.iter().for_each(|compared| page.fact("Options", &options(plan, compared)));
     plan.watch.iter().for_each(|watch| page.fact("Watch", watch));
     page.fact("Assumed", &assumed(plan));
     page.fact("Written", &written(binder, folder));
@@ -39,10 +40,7 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
 fn order(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
     let Some(goods) = plan.job.cloths.get(index) else { return String::new() };
     let print = |length: Length| words::sold(length, goods.sold_in);
-    let unit = match goods.sold_in {
-        SoldIn::Yard => "yd",
-        SoldIn::Metre => "m",
-    };
+    let unit = unit(goods.sold_in);
     let mut parts = vec![format!("{} used", print(cloth.used))];
     if cloth.phase_allowance > Length::ZERO {
         parts.push(format!(
@@ -57,6 +55,13 @@ fn order(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
         parts.push(format!("{} lost when it is relaxed", print(cloth.shrinks)));
     }
     format!("{} {unit} of {} ({})", cloth.order_units, goods.name, parts.join(", "))
+}
+
+const fn unit(sold_in: SoldIn) -> &'static str {
+    match sold_in {
+        SoldIn::Yard => "yd",
+        SoldIn::Metre => "m",
+    }
 }
 
 fn cut(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
@@ -94,6 +99,19 @@ fn hangs(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
     });
     let told: Vec<String> = trials.collect();
     format!("{}; {}", words::way(plan.way(index)), told.join("; "))
+}
+
+/// The starts that a room's pattern could have, with what each would order.
+fn options(plan: &Plan, compared: &RoomOptions) -> String {
+    let room = &plan.job.rooms[compared.room];
+    let unit = unit(plan.job.cloths[room.cloth].sold_in);
+    let told = compared.options.iter().map(|option| {
+        let name = option.names.first().map_or("", String::as_str);
+        let now = if option.chosen { "now " } else { "" };
+        format!("{} {name}, {now}{} {unit}", option.letter, option.order_units)
+    });
+    let alone = if compared.shared { ", cut by itself" } else { "" };
+    format!("{}{alone}: {}", room.name, told.collect::<Vec<_>>().join("; "))
 }
 
 fn assumed(plan: &Plan) -> String {

@@ -12,7 +12,7 @@ use crate::job::model::{
 };
 use crate::plan::model::{
     Bolt, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
-    Registration, RoomPlan, Step, Trial, WallPlan, Way,
+    Registration, RoomOptions, RoomPlan, Step, Trial, WallPlan, Way,
 };
 use crate::units::Length;
 
@@ -33,6 +33,7 @@ pub fn plan(plan: &Plan) -> String {
         pieces: &plan.pieces,
         cut_outs: &plan.cut_outs,
         cut_out_strips: plan.rooms.iter().flat_map(|r| &r.trim).flat_map(|t| &t.cut_out_strips).collect(),
+        options: &plan.options,
         purchases: &plan.purchases,
         steps: &plan.steps,
         survey: &plan.survey,
@@ -58,6 +59,7 @@ struct File<'a> {
     pieces: &'a [Piece],
     cut_outs: &'a [CutOut],
     cut_out_strips: Vec<&'a CutOutStrip>,
+    options: &'a [RoomOptions],
     purchases: &'a [Purchase],
     steps: &'a [Step],
     survey: &'a [SurveyCheck],

@@ -15,6 +15,7 @@ mod openings;
 mod places;
 mod prices;
 mod rates;
+mod registration;
 mod rooms;
 mod services;
 mod square;
@@ -29,6 +30,7 @@ use crate::units::Length;
 use ctx::Ctx;
 use model::{Job, Room, SurveyLimits};
 pub use places::Places;
+pub(crate) use registration::whole_at;
 
 /// Judges a parsed job by the rules of the trade and fills in the house defaults.
 ///

@@ -1,15 +1,14 @@
-//! Rooms: the run, the cloth, and where the pattern starts and may fail to meet.
+//! Rooms: the run, the cloth, and where the pattern may fail to meet.
 
 use super::corners::{self, Run};
-use super::ctx::{Ctx, Range};
+use super::ctx::Ctx;
 use super::defaults::COMMON;
 use super::doubts;
 use super::facts::short;
-use super::model::{
-    AcrossWish, Cloth, ClothHang, Corner, CornerKind, OpeningKind, RegistrationWish, Room, Wall,
-};
+use super::model::{Cloth, Corner, CornerKind, OpeningKind, Room, Wall};
 use super::openings::Labels;
 use super::places::{RoomPlaces, WallPlaces};
+use super::registration;
 use super::walls;
 use crate::diag::Diag;
 use crate::parse::{Given, Node, nearest};
@@ -61,7 +60,7 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
     corners::choose_wraps(ctx, &run, &mut corners, &walls)?;
     let cloth = cloth?;
     let hung = cloths.get(cloth).and_then(|(_, cloth)| cloth.as_ref());
-    let registration = registration(ctx, node, &walls, &corners, hung);
+    let registration = registration::wish(ctx, node, &walls, &corners, hung);
     let kill_corner = kill_corner(ctx, node, &run, &walls, &corners, hung);
     let hang_order = hang_order(ctx, node, &walls);
 
@@ -199,84 +198,7 @@ fn unique_walls(ctx: &mut Ctx, room: &Node) -> Option<()> {
     sound
 }
 
-fn registration(
-    ctx: &mut Ctx,
-    room: &Node,
-    walls: &[Wall],
-    corners: &[Corner],
-    cloth: Option<&Cloth>,
-) -> Option<RegistrationWish> {
-    let pattern = cloth.and_then(|cloth| cloth.pattern.as_ref());
-    let node = room.child("pattern");
-    let wish = |name: &str| node.map_or(Given::Absent, |node| node.prop::<String>(name));
-    let given = [wish("motif-on"), wish("seam-on"), wish("from-corner")];
-    let mut said = given.iter().filter_map(|given| given.clone().ok());
-    if let (Some(first), Some(second)) = (said.next(), said.next()) {
-        ctx.diags.push(
-            Diag::error("two-answers", second.span, "the pattern's start is given twice over")
-                .also(first.span, "first here")
-                .help("keep one of motif-on=, seam-on= and from-corner="),
-        );
-        return None;
-    }
-    let across = match given {
-        [Given::Bad, ..] | [_, Given::Bad, _] | [_, _, Given::Bad] => return None,
-        [Given::Is(wall), ..] => AcrossWish::MotifCentred(clothed_wall(ctx, walls, &wall)?),
-        [_, Given::Is(wall), _] => AcrossWish::SeamCentred(clothed_wall(ctx, walls, &wall)?),
-        [_, _, Given::Is(corner)] => {
-            let index = named_corner(ctx, corners, &corner)?;
-            match walls.get(index).filter(|wall| wall.clothed) {
-                Some(_) => AcrossWish::FromCorner(index),
-                None => {
-                    let message = format!("no cloth starts at corner {}", corner.value);
-                    ctx.error(
-                        "no-cloth-there",
-                        corner.span,
-                        message,
-                        "name a corner that has a clothed wall at its right",
-                    );
-                    return None;
-                }
-            }
-        }
-        _ => {
-            let clothed = walls.iter().enumerate().filter(|(_, wall)| wall.clothed);
-            // The first of the widest: `max_by_key` would take the last.
-            let widest = clothed.rev().max_by_key(|(_, wall)| wall.width).map_or(0, |(i, _)| i);
-            if pattern.is_some() {
-                let label = &walls[widest].label;
-                ctx.note(format!("A motif is centred on wall {label}, the widest."), COMMON);
-            }
-            AcrossWish::MotifCentred(widest)
-        }
-    };
-    let below = node.map_or(Given::Absent, |node| node.prop::<Length>("below-crown"));
-    let below_crown = match (below, pattern) {
-        (Given::Bad, _) => return None,
-        (Given::Is(below), _) => ctx.ranged(
-            below,
-            "the distance below the crown",
-            Range { least: Length::ZERO, most: Length::feet(60) },
-        )?,
-        (Given::Absent, Some(lattice)) => {
-            // The repeat up the wall; the larger when it is not decided yet which way the cloth hangs.
-            let (up, which) = match cloth.map_or(ClothHang::Upright, |cloth| cloth.hang) {
-                ClothHang::Upright => (lattice.vertical, "half a repeat"),
-                ClothHang::Railroaded => (lattice.horizontal, "half the repeat across the bolt"),
-                ClothHang::Least => (lattice.horizontal.max(lattice.vertical), "half the larger repeat"),
-            };
-            let half = up / 2;
-            let text =
-                format!("The first motif's centre stands {} below the crown, {which}.", ctx.show(half));
-            ctx.note(text, COMMON);
-            half
-        }
-        (Given::Absent, None) => Length::ZERO,
-    };
-    Some(RegistrationWish { across, below_crown })
-}
-
-fn clothed_wall(ctx: &mut Ctx, walls: &[Wall], label: &Spanned<String>) -> Option<usize> {
+pub(super) fn clothed_wall(ctx: &mut Ctx, walls: &[Wall], label: &Spanned<String>) -> Option<usize> {
     let Some(index) = walls.iter().position(|wall| wall.label == label.value) else {
         unknown(ctx, "unknown-wall", label, "wall", walls.iter().map(|wall| wall.label.as_str()));
         return None;
@@ -289,7 +211,7 @@ fn clothed_wall(ctx: &mut Ctx, walls: &[Wall], label: &Spanned<String>) -> Optio
     Some(index)
 }
 
-fn named_corner(ctx: &mut Ctx, corners: &[Corner], name: &Spanned<String>) -> Option<usize> {
+pub(super) fn named_corner(ctx: &mut Ctx, corners: &[Corner], name: &Spanned<String>) -> Option<usize> {
     let found = corners.iter().position(|corner| corner.name == name.value);
     if found.is_none() {
         unknown(ctx, "unknown-corner", name, "corner", corners.iter().map(|corner| corner.name.as_str()));

@@ -441,12 +441,17 @@ pub static TABLE: &[Spec] = &[
         props: &[
             may("motif-on", Kind::Label, "the wall that has a motif on its middle"),
             may("seam-on", Kind::Label, "or the wall that has a seam on its middle"),
+            may("motif-at", Kind::Label, "or the opening that has a motif on its middle"),
             may("from-corner", Kind::Label, "or the corner where a match line stands"),
+            may("line-on", Kind::Label, "or the wall that has a match line at a place of its own"),
+            may("from-left", Kind::Length, "that place, from the wall's left end"),
+            may("least-cloth", Kind::Flag, "or wherever the room takes the least cloth"),
             may(
                 "below-crown",
                 Kind::Length,
                 "from the highest point of the field down to the first motif's centre",
             ),
+            may("whole-on", Kind::Label, "or the wall whose crown cuts no motif: its top motif is whole"),
         ],
         doc: "Where the pattern starts.",
     },

@@ -16,10 +16,12 @@ mod hanging;
 pub mod lattice;
 pub mod model;
 mod no_seam;
+pub mod options;
 pub mod outline;
 mod panels;
 pub mod purchases;
 mod railroad;
+mod registration;
 mod ribbon;
 mod rooms;
 mod seam_rules;
@@ -65,7 +67,8 @@ struct Spread {
     watch: Vec<String>,
 }
 
-/// Spreads the cloths of a job, each hanging the way that `ways` says.
+/// Spreads the cloths of a job, each of whose patterns has its place, and each hanging the way that
+/// `ways` says.
 fn spread(job: &Job, ways: &[Way]) -> Result<Spread, PlanFault> {
     let mut pieces = Vec::new();
     let mut watch = Vec::new();
@@ -91,9 +94,17 @@ fn spread(job: &Job, ways: &[Way]) -> Result<Spread, PlanFault> {
 pub fn make(job: Job) -> Result<Plan, PlanFault> {
     let hung = hanging::ways(&job)?;
     let ways: Vec<Way> = hung.iter().map(|hung| hung.way).collect();
-    let Spread { mut rooms, pieces, mut cloths, watch: told } = spread(&job, &ways)?;
+    let (settled, tried) = registration::settle(&job, &ways)?;
+    let Spread { mut rooms, pieces, mut cloths, watch: told } = spread(&settled, &ways)?;
+    drop(settled);
     for (cloth, hung) in cloths.iter_mut().zip(hung) {
         cloth.compared = hung.compared;
+    }
+    for (room, tried) in rooms.iter_mut().zip(tried) {
+        if let Some(tried) = tried {
+            let why = &mut room.registration.why;
+            *why = format!("where the room takes least cloth, of {tried} places tried: {why}");
+        }
     }
     let mut watch = hanging::watch(&job, &ways);
     watch.extend(told);
@@ -114,6 +125,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         rooms,
         pieces,
         cloths,
+        options: Vec::new(),
         purchases: Vec::new(),
         costs: None,
         tools: Vec::new(),

@@ -10,6 +10,7 @@
 //!   cut. The top of every upright drop has the smaller v, so v runs against wall y.
 
 mod costs;
+mod options;
 mod work;
 
 use serde::Serialize;
@@ -19,6 +20,7 @@ use crate::job::model::{Assumption, Job, SurveyCheck};
 use crate::units::{Angle, Length, LengthFormat};
 
 pub use costs::*;
+pub use options::*;
 pub use work::*;
 
 /// A complete plan.
@@ -34,6 +36,9 @@ pub struct Plan {
     pub cloths: Vec<ClothPlan>,
     /// The cloth that comes back when covered openings are cut free.
     pub cut_outs: Vec<CutOut>,
+    /// The starts that each pattern could have, compared; empty until [`super::options::offer`] has
+    /// added them.
+    pub options: Vec<RoomOptions>,
     /// What to buy.
     pub purchases: Vec<Purchase>,
     /// What it all costs; `None` when the job gives no prices.

@@ -64,9 +64,20 @@ pub fn register(job: &Job, room: &Room, ribbon: &Ribbon, way: Way) -> Registrati
         AcrossWish::SeamCentred(wall) => {
             (middle(wall), format!("{seam} on the middle of wall {}", label(wall)))
         }
+        AcrossWish::MotifOnOpening { wall, opening } => {
+            let opening = &room.walls[wall].openings[opening];
+            let middle = ribbon.at[wall] + (opening.outer.x0 + opening.outer.x1) / 2;
+            (middle - half, format!("a motif on the middle of {}", opening.label))
+        }
         AcrossWish::FromCorner(wall) => {
             (ribbon.at[wall], format!("{line} at the left corner of wall {}", label(wall)))
         }
+        AcrossWish::LineOn { wall, from_left } => {
+            let place = job.print.format.print(from_left);
+            (ribbon.at[wall] + from_left, format!("{line} {place} from the left end of wall {}", label(wall)))
+        }
+        // Settled before the pattern is laid: see `registration`.
+        AcrossWish::LeastCloth => (Length::ZERO, "a match line at the start of the ribbon".to_owned()),
     };
     let tops =
         room.walls.iter().filter(|w| w.clothed).map(|w| w.field_top().max_between(Length::ZERO, w.width));

@@ -12,7 +12,8 @@
 //! way to cloth ([`super::choice`]). What is broken is named to the reader with its wall and figures.
 
 use super::PlanFault;
-use super::model::WallRef;
+use super::model::{Panel, WallRef};
+use super::panels::pieced_edges;
 use super::seams::Layout;
 use super::words::{capital, print, wall_of};
 use crate::job::model::{Firmness, House, Job, Wall};
@@ -150,6 +151,25 @@ pub fn keep(job: &Job, at: WallRef, layouts: Vec<Layout>) -> Result<Vec<Layout>,
         }),
         None => Ok(layouts.into_iter().take_while(|layout| layout.score.forbidden == 0).collect()),
     }
+}
+
+/// The rules that the seams of a panel break, each with its seam's place. The joints of a pieced
+/// opening stand where the opening does, and are not weighed.
+pub fn broken(job: &Job, at: WallRef, panel: &Panel) -> Vec<(Length, Broken)> {
+    let wall = &job.rooms[at.room].walls[at.wall];
+    let joints = pieced_edges(wall);
+    let seams = panel.seams.iter().map(|seam| seam.x).filter(|x| !joints.contains(x));
+    seams.flat_map(|x| broken_rules(job, wall, x).into_iter().map(move |broken| (x, broken))).collect()
+}
+
+/// The same in sentences.
+pub fn broken_words(job: &Job, at: WallRef, panel: &Panel) -> Vec<String> {
+    let wall = &job.rooms[at.room].walls[at.wall];
+    let name = capital(&wall_of(job, at));
+    let broken = broken(job, at, panel).into_iter();
+    broken
+        .map(|(x, broken)| format!("{name}: the seam at {} {}.", print(job, x), broken.words(job, wall)))
+        .collect()
 }
 
 /// What a reader must know about a panel: preferences that its seams break, allowances that it lacks.

@@ -22,6 +22,7 @@ pub mod lists;
 pub mod mark;
 pub mod model;
 pub mod offset;
+pub mod options;
 pub mod pack;
 pub mod paper;
 pub mod pen;

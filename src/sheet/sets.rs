@@ -4,7 +4,7 @@
 use super::document::together;
 use super::lists::{approval, cautions, checklist, costs, cut_list, order, schedules, sign_off, survey};
 use super::model::Reader;
-use super::{ComposeFault, Draft, bolt_map, corner_detail, elevation, key_plan, labels, sewing};
+use super::{ComposeFault, Draft, bolt_map, corner_detail, elevation, key_plan, labels, options, sewing};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 
@@ -37,6 +37,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         ],
         Reader::Approval => vec![
             key_plan::drafts(plan, paper)?,
+            options::drafts(plan, paper)?,
             elevation::drafts(plan, paper, reader)?,
             together(&[approval::materials_document(plan), approval::answer_document(plan)], paper)?,
         ],

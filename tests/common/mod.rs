@@ -79,7 +79,9 @@ pub fn plan_of(job: &str) -> Plan {
     let mut diags = Diags::default();
     let parsed = parse::parse(&text, FileId(0), &mut diags).expect("a job file");
     let (job, _) = job::check(&parsed, &mut diags).expect("a job without errors");
-    plan::make(job).expect("a job that can be planned")
+    let mut plan = plan::make(job).expect("a job that can be planned");
+    plan::options::offer(&mut plan);
+    plan
 }
 
 const fn mm(mm: i64) -> Length {

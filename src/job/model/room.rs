@@ -92,7 +92,7 @@ impl Side {
 }
 
 /// Where the pattern's origin (the centre of a motif) is placed across the room.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct RegistrationWish {
     /// Across.
     pub across: AcrossWish,
@@ -109,8 +109,24 @@ pub enum AcrossWish {
     MotifCentred(usize),
     /// A seam on the middle of a wall (index): a match line stands there.
     SeamCentred(usize),
+    /// A motif on the middle of an opening.
+    MotifOnOpening {
+        /// Its wall (index).
+        wall: usize,
+        /// Its place among the wall's openings.
+        opening: usize,
+    },
     /// A match line at the left corner of a wall (index).
     FromCorner(usize),
+    /// A match line at a place of a wall.
+    LineOn {
+        /// The wall (index).
+        wall: usize,
+        /// From its left end.
+        from_left: Length,
+    },
+    /// Wherever the room takes the least cloth; planning finds the place.
+    LeastCloth,
 }
 
 impl AcrossWish {
@@ -118,7 +134,19 @@ impl AcrossWish {
     pub const fn centred(self) -> Option<usize> {
         match self {
             AcrossWish::MotifCentred(wall) | AcrossWish::SeamCentred(wall) => Some(wall),
-            AcrossWish::FromCorner(_) => None,
+            _ => None,
+        }
+    }
+
+    /// The wall that the pattern is placed on, if the wish names one.
+    pub const fn wall(self) -> Option<usize> {
+        match self {
+            AcrossWish::MotifCentred(wall)
+            | AcrossWish::SeamCentred(wall)
+            | AcrossWish::MotifOnOpening { wall, .. }
+            | AcrossWish::FromCorner(wall)
+            | AcrossWish::LineOn { wall, .. } => Some(wall),
+            AcrossWish::LeastCloth => None,
         }
     }
 }

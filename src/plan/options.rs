@@ -1,0 +1,207 @@
+//! Several starts of a room's pattern side by side, for the designer to choose from.
+
+use super::model::{Plan, RegistrationOption, RoomOptions, WallRef, Way};
+use super::registration::{alone, in_sight, least};
+use super::words::print;
+use super::{PlanFault, lattice, ribbon, seam_rules, spread};
+use crate::job::model::{AcrossWish, Job, Lattice, Opening, OpeningKind, RegistrationWish, Room};
+use crate::job::whole_at;
+use crate::units::Length;
+
+/// A job of more rooms gets no options: each of them takes as long as several plans of the room.
+pub const MOST_ROOMS: usize = 24;
+
+/// Adds to a plan the starts that each of its patterns could have.
+///
+/// This is a stage of its own, since it plans every room several times over.
+pub fn offer(plan: &mut Plan) {
+    let rooms = plan.job.rooms.len();
+    if rooms > MOST_ROOMS {
+        return;
+    }
+    // Railroaded cloth has no seams to place, and only one height of the pattern may fit its width.
+    let upright = (0..rooms).filter(|&room| plan.rooms[room].registration.way == Way::Upright);
+    plan.options = upright.filter_map(|room| of_room(&plan.job, room)).collect();
+}
+
+/// A start to compare.
+struct Wish {
+    name: String,
+    wish: RegistrationWish,
+    /// What a job file says for it.
+    line: String,
+}
+
+/// The options of one room; `None` when its cloth has no pattern or nothing can be planned.
+fn of_room(job: &Job, index: usize) -> Option<RoomOptions> {
+    let room = &job.rooms[index];
+    let lattice = job.cloths[room.cloth].pattern?;
+    let wall = main_wall(room)?;
+    let mut alone = alone(job, index);
+    let mut found = RoomOptions {
+        room: index,
+        wall,
+        shared: job.rooms.iter().filter(|other| other.cloth == room.cloth).count() > 1,
+        options: Vec::new(),
+        impossible: Vec::new(),
+    };
+    for (i, Wish { name, wish, line }) in wishes(job, index, wall, &lattice).into_iter().enumerate() {
+        alone.rooms[0].registration = wish;
+        match planned(&alone, wall, &lattice) {
+            Ok(option) => match found.options.iter_mut().find(|other| same(other, &option, &lattice)) {
+                Some(same) => same.names.push(name),
+                None => found.options.push(RegistrationOption {
+                    names: vec![name],
+                    line,
+                    chosen: i == 0,
+                    ..option
+                }),
+            },
+            Err(fault) => found.impossible.push((name, fault.message)),
+        }
+    }
+    let least = found.options.iter().map(|option| option.order_units).min()?;
+    for (i, option) in found.options.iter_mut().enumerate() {
+        option.letter = lattice::letter(i);
+        option.least = option.order_units == least;
+    }
+    Some(found)
+}
+
+/// The wall that the job places the pattern on, or the first of the widest.
+fn main_wall(room: &Room) -> Option<usize> {
+    let clothed = room.walls.iter().enumerate().filter(|(_, wall)| wall.clothed);
+    let widest = clothed.rev().max_by_key(|(_, wall)| wall.width).map(|(i, _)| i)?;
+    match room.registration.across {
+        AcrossWish::FromCorner(_) | AcrossWish::LeastCloth => Some(widest),
+        across => across.wall().or(Some(widest)),
+    }
+}
+
+/// The job's own wish first, then those that somebody might prefer to it.
+fn wishes(job: &Job, index: usize, wall: usize, lattice: &Lattice) -> Vec<Wish> {
+    let room = &job.rooms[index];
+    let own = room.registration;
+    let mut across = vec![AcrossWish::MotifCentred(wall), AcrossWish::SeamCentred(wall)];
+    across.extend(main_opening(room).map(|(wall, opening)| AcrossWish::MotifOnOpening { wall, opening }));
+    across.extend(first_corner(room).map(AcrossWish::FromCorner));
+    let height = format!("below-crown=\"{}\"", job.print.format.exact().print(own.below_crown));
+    let least = least(job, index, Way::Upright).ok().map(|least| Wish {
+        name: format!("least cloth, of {} places tried", least.tried),
+        wish: RegistrationWish { across: least.across, ..own },
+        line: format!("pattern least-cloth=yes {height}"),
+    });
+    let asked = |across| {
+        let (name, line) = told(job, room, across);
+        Wish { name, wish: RegistrationWish { across, ..own }, line: format!("pattern {line} {height}") }
+    };
+    let (label, below_crown) = (&room.walls[wall].label, whole_at(&room.walls, wall, lattice.vertical));
+    let whole = |across: AcrossWish, line: &str| Wish {
+        name: format!("motif whole at the crown of wall {label}"),
+        wish: RegistrationWish { across, below_crown },
+        line: format!("pattern {line} whole-on={label}"),
+    };
+    let (mut wishes, whole) = match (own.across, least) {
+        (AcrossWish::LeastCloth, Some(least)) => {
+            let whole = whole(least.wish.across, "least-cloth=yes");
+            (vec![least], whole)
+        }
+        (across, least) => {
+            let whole = whole(across, &told(job, room, across).1);
+            (std::iter::once(asked(across)).chain(least).collect(), whole)
+        }
+    };
+    wishes.push(whole);
+    across.retain(|&across| across != own.across);
+    wishes.extend(across.into_iter().map(asked));
+    wishes
+}
+
+/// What a wish is called, and what the job file says for it.
+fn told(job: &Job, room: &Room, across: AcrossWish) -> (String, String) {
+    let label = |wall: usize| &room.walls[wall].label;
+    match across {
+        AcrossWish::MotifCentred(wall) => {
+            (format!("motif on the middle of wall {}", label(wall)), format!("motif-on={}", label(wall)))
+        }
+        AcrossWish::SeamCentred(wall) => {
+            (format!("seam on the middle of wall {}", label(wall)), format!("seam-on={}", label(wall)))
+        }
+        AcrossWish::MotifOnOpening { wall, opening } => {
+            let opening = &room.walls[wall].openings[opening].label;
+            (format!("motif on the middle of {opening}"), format!("motif-at={opening}"))
+        }
+        AcrossWish::FromCorner(wall) => {
+            let corner = &room.corners[wall].name;
+            (format!("match line at corner {corner}"), format!("from-corner={corner}"))
+        }
+        AcrossWish::LineOn { wall, from_left } => {
+            let place = job.print.format.exact().print(from_left);
+            let line = format!("line-on={} from-left=\"{place}\"", label(wall));
+            (format!("match line {} from the left end of wall {}", print(job, from_left), label(wall)), line)
+        }
+        AcrossWish::LeastCloth => ("least cloth".to_owned(), "least-cloth=yes".to_owned()),
+    }
+}
+
+/// The opening that a room is looked at by: a fireplace or a mantel, else the widest; with its wall.
+fn main_opening(room: &Room) -> Option<(usize, usize)> {
+    let walls = room.walls.iter().enumerate().filter(|(_, wall)| wall.clothed);
+    let all = walls
+        .flat_map(|(w, wall)| wall.openings.iter().enumerate().map(move |(o, opening)| ((w, o), opening)));
+    let hearth = |kind| matches!(kind, OpeningKind::Fireplace | OpeningKind::Mantel);
+    let rank = |(_, opening): &(_, &Opening)| (hearth(opening.kind), opening.outer.width());
+    // The first of equals: `max_by_key` would take the last.
+    let all: Vec<_> = all.collect();
+    all.iter().rev().max_by_key(|at| rank(at)).map(|(at, _)| *at)
+}
+
+/// The first corner of the ribbon at which cloth starts, as the wall at its right.
+fn first_corner(room: &Room) -> Option<usize> {
+    ribbon::unroll(room).order.into_iter().find(|&wall| room.walls[wall].clothed)
+}
+
+/// Plans the only room of a job; the option is named by the caller.
+fn planned(alone: &Job, wall: usize, lattice: &Lattice) -> Result<RegistrationOption, PlanFault> {
+    let mut spread = spread(alone, &[Way::Upright])?;
+    let room = spread.rooms.swap_remove(0);
+    let cloth = spread.cloths.swap_remove(0);
+    let panels =
+        || room.walls.iter().enumerate().filter_map(|(w, planned)| Some((w, planned.panel.as_ref()?)));
+    let seams = || panels().flat_map(|(_, panel)| &panel.seams);
+    let broken =
+        panels().flat_map(|(wall, panel)| seam_rules::broken_words(alone, WallRef { room: 0, wall }, panel));
+    let shape = &alone.rooms[0].walls[wall];
+    let top = shape.field_top().max_between(Length::ZERO, shape.width);
+    let bottom = shape.field_bottom().min_between(Length::ZERO, shape.width);
+    let half = lattice.vertical / 2;
+    Ok(RegistrationOption {
+        letter: String::new(),
+        names: Vec::new(),
+        line: String::new(),
+        chosen: false,
+        least: false,
+        used: cloth.used,
+        order: cloth.order,
+        order_units: cloth.order_units,
+        seams: seams().filter(|seam| !seam.in_sight.is_empty()).count(),
+        in_sight: panels().map(|(_, panel)| in_sight(panel)).sum(),
+        broken: broken.collect(),
+        nearest: seams().map(|seam| seam.clearance).min(),
+        crown_cut: (room.registration.y0 + half - top).rem_euclid(lattice.vertical),
+        base_cut: (bottom - room.registration.y0 + half).rem_euclid(lattice.vertical),
+        walls: room.walls.iter().map(|w| w.panel.iter().flat_map(|p| p.seams.clone()).collect()).collect(),
+        kill: room.kill,
+        registration: room.registration,
+    })
+}
+
+/// Whether two options come to the same: one lattice, and the same seams in it.
+fn same(a: &RegistrationOption, b: &RegistrationOption, lattice: &Lattice) -> bool {
+    let (across, up) = (b.registration.x0 - a.registration.x0, b.registration.y0 - a.registration.y0);
+    let columns = i128::from(across.div_floor(lattice.horizontal));
+    let fall = i128::from(up.nm()) + columns * i128::from(lattice.drop.nm());
+    across.rem_euclid(lattice.horizontal) == Length::ZERO
+        && fall.rem_euclid(i128::from(lattice.vertical.nm())) == 0
+        && (a.used, &a.walls) == (b.used, &b.walls)
+}

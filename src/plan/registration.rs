@@ -1,0 +1,189 @@
+//! Where a pattern can start, and which start takes the least cloth.
+//!
+//! Up the wall the start is a matter of looks: it shifts the place of every cut in the pattern alike,
+//! and so changes no length. Across, two starts a horizontal repeat apart are one. The places tried
+//! are those that somebody would ask for, and those at which a panel just begins or just ends with an
+//! edge of the cloth, where the number of widths changes.
+
+use std::borrow::Cow;
+
+use super::lattice::Laid;
+use super::model::{Panel, WallRef, Way};
+use super::rooms::Draft;
+use super::{PlanFault, Spread, bolt, choice, edges, panels, ribbon, rooms, seam_rules, spread};
+use crate::job::model::{AcrossWish, Job, Room, Side};
+use crate::units::Length;
+
+/// Places tried for one room at most, in the order of its walls.
+const MOST_PLACES: usize = 96;
+
+/// Of the places tried, as many as this get the seams that would be chosen for them: those that take
+/// least with even ones, laid out quickly.
+const SEAMED: usize = 8;
+
+/// Of those, as many as this are planned in full: those that then take least.
+const PLANNED: usize = 3;
+
+/// The start that takes the least cloth.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Least {
+    /// The start.
+    pub across: AcrossWish,
+    /// How many places were tried.
+    pub tried: usize,
+}
+
+/// The job with a place for each pattern that may start wherever it takes the least cloth, and how
+/// many places were tried for it, room by room.
+///
+/// # Errors
+/// The fault of the first place tried, when no place gives a plan.
+pub(super) fn settle<'j>(
+    job: &'j Job,
+    ways: &[Way],
+) -> Result<(Cow<'j, Job>, Vec<Option<usize>>), PlanFault> {
+    let mut settled = Cow::Borrowed(job);
+    let mut tried = Vec::new();
+    for (index, room) in job.rooms.iter().enumerate() {
+        let free = room.registration.across == AcrossWish::LeastCloth;
+        let least = if free { Some(least(job, index, ways[room.cloth])?) } else { None };
+        if let Some(least) = least {
+            settled.to_mut().rooms[index].registration.across = least.across;
+        }
+        tried.push(least.map(|least| least.tried));
+    }
+    Ok((settled, tried))
+}
+
+/// The start of room `index` that takes the least cloth: the shortest order when the room is cut by
+/// itself, then the fewest broken preferences, then the least seam in sight, then the least used.
+///
+/// # Errors
+/// The fault of the first place tried, when no place gives a plan.
+pub(super) fn least(job: &Job, index: usize, way: Way) -> Result<Least, PlanFault> {
+    let mut alone = alone(job, index);
+    let places = places(job, &job.rooms[index]);
+    let mut fault = None;
+    let mut drafts: Vec<(Length, AcrossWish, Draft)> = Vec::new();
+    for &across in &places {
+        alone.rooms[0].registration.across = across;
+        match rooms::draft(&alone, 0, way) {
+            Ok(draft) => {
+                let even = vec![0; draft.layouts.len()];
+                drafts.push((quick_length(&alone, &draft, &even), across, draft));
+            }
+            Err(first) => fault = fault.or(Some(first)),
+        }
+    }
+    // Stable sorts: of equals the first place stays first.
+    drafts.sort_by_key(|(length, ..)| *length);
+    let seamed = drafts.iter().take(SEAMED).map(|(_, across, draft)| {
+        let (chosen, _) = choice::choose(&alone, 0, draft);
+        (quick_length(&alone, draft, &chosen), *across)
+    });
+    let mut seamed: Vec<(Length, AcrossWish)> = seamed.collect();
+    seamed.sort_by_key(|(length, _)| *length);
+    let mut best = None;
+    for &(_, across) in seamed.iter().take(PLANNED) {
+        alone.rooms[0].registration.across = across;
+        match spread(&alone, &[way]) {
+            Ok(spread) => {
+                let worth = worth(&alone, &spread);
+                if best.as_ref().is_none_or(|(least, _)| worth < *least) {
+                    best = Some((worth, across));
+                }
+            }
+            Err(first) => fault = fault.or(Some(first)),
+        }
+    }
+    match (best, fault) {
+        (Some((_, across)), _) => Ok(Least { across, tried: places.len() }),
+        (None, Some(fault)) => Err(in_job(fault, index)),
+        // A room without cloth takes none wherever its pattern starts.
+        (None, None) => Ok(Least { across: AcrossWish::FromCorner(0), tried: 0 }),
+    }
+}
+
+/// The fault of a room planned by itself, as one of the job.
+fn in_job(mut fault: PlanFault, index: usize) -> PlanFault {
+    if let Some(wall) = &mut fault.wall {
+        wall.room = index;
+    }
+    fault
+}
+
+/// What a plan of one room is worth, the least being best.
+fn worth(job: &Job, spread: &Spread) -> (i64, usize, Length, Length) {
+    let walls = spread.rooms.iter().flat_map(|room| room.walls.iter().enumerate());
+    let panels = || walls.clone().filter_map(|(wall, planned)| Some((wall, planned.panel.as_ref()?)));
+    let broken =
+        panels().map(|(wall, panel)| seam_rules::broken(job, WallRef { room: 0, wall }, panel).len());
+    let in_sight = panels().map(|(_, panel)| in_sight(panel)).sum();
+    let orders = spread.cloths.iter().map(|cloth| cloth.order_units).sum();
+    (orders, broken.sum(), in_sight, spread.cloths.iter().map(|cloth| cloth.used).sum())
+}
+
+/// The length of seam in sight on a panel.
+pub(super) fn in_sight(panel: &Panel) -> Length {
+    panel.seams.iter().flat_map(|seam| &seam.in_sight).map(|(low, high)| *high - *low).sum()
+}
+
+/// A room with its cloth as a job of its own.
+pub(super) fn alone(job: &Job, index: usize) -> Job {
+    let room = &job.rooms[index];
+    Job {
+        facts: job.facts.clone(),
+        print: job.print,
+        cloths: vec![job.cloths[room.cloth].clone()],
+        batting: job.batting.clone(),
+        trims: job.trims.clone(),
+        house: job.house.clone(),
+        rates: job.rates.clone(),
+        prices: None,
+        rooms: vec![Room { cloth: 0, ..room.clone() }],
+        assumptions: Vec::new(),
+    }
+}
+
+/// The length that a room's drops take with the seams `chosen` for each wall, laid out quickly.
+fn quick_length(job: &Job, draft: &Draft, chosen: &[usize]) -> Length {
+    let room = &job.rooms[0];
+    let laid: Laid = draft.laid(&job.cloths[room.cloth]);
+    let mut pieces = Vec::new();
+    for (wall, layouts) in draft.layouts.iter().enumerate() {
+        if let Some(layout) = layouts.get(chosen[wall]) {
+            panels::panel(job, WallRef { room: 0, wall }, draft.ribbon.at[wall], &laid, layout, &mut pieces);
+        }
+    }
+    bolt::quick_length(laid.cloth, &bolt::cuttings(&laid, &pieces))
+}
+
+/// The distinct starts that are tried for a room: each as a match line on its widest wall.
+fn places(job: &Job, room: &Room) -> Vec<AcrossWish> {
+    let cloth = &job.cloths[room.cloth];
+    let repeat = cloth.pattern.map_or(cloth.match_width, |lattice| lattice.horizontal);
+    let half = repeat / 2;
+    let ribbon = ribbon::unroll(room);
+    let clothed = || room.walls.iter().enumerate().filter(|(_, wall)| wall.clothed);
+    let Some((widest, _)) = clothed().rev().max_by_key(|(_, wall)| wall.width) else { return Vec::new() };
+    let mut lines: Vec<Length> = Vec::new();
+    for (index, wall) in clothed() {
+        let at = ribbon.at[index];
+        let middle = at + wall.width / 2;
+        lines.extend([middle - half, middle, at, at + wall.width]);
+        let openings = wall.openings.iter().map(|o| at + (o.outer.x0 + o.outer.x1) / 2 - half);
+        lines.extend(openings);
+        let beyond = |side| edges::edge(&job.house, room, index, side).allowance;
+        lines.push(at - beyond(Side::Left) + cloth.left_match);
+        lines.push(at + wall.width + beyond(Side::Right) - (cloth.width - cloth.left_match));
+    }
+    let mut places: Vec<Length> = Vec::new();
+    for line in lines {
+        let from_left = (line - ribbon.at[widest]).rem_euclid(repeat);
+        if !places.contains(&from_left) {
+            places.push(from_left);
+        }
+    }
+    places.truncate(MOST_PLACES);
+    places.into_iter().map(|from_left| AcrossWish::LineOn { wall: widest, from_left }).collect()
+}

@@ -1,0 +1,168 @@
+//! The starts that a room's pattern could have, side by side: a drawing of the main wall for each,
+//! its figures under it in rows that line up, and a box for the designer's mark.
+
+mod grid;
+mod view;
+
+use super::document::{HEADING, heading};
+use super::model::Mark;
+use super::scale::largest;
+use super::{ComposeFault, Draft, Part, frame, words};
+use crate::job::model::Paper;
+use crate::plan::model::{Plan, RegistrationOption, RoomOptions};
+use crate::units::Length;
+use grid::{Grid, Row};
+
+/// The sheets of all rooms whose pattern could start in several ways.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of the job.
+pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let mut drafts = Vec::new();
+    for compared in plan.options.iter().filter(|compared| compared.options.len() > 1) {
+        drafts.extend(of_room(plan, paper, compared)?);
+    }
+    Ok(drafts)
+}
+
+fn of_room(plan: &Plan, paper: Paper, compared: &RoomOptions) -> Result<Vec<Draft>, ComposeFault> {
+    let free = frame::free(paper);
+    let area = crate::geom::Rect { y0: free.y0 + HEADING, ..free };
+    let room = &plan.job.rooms[compared.room];
+    let notes = notes(plan, compared);
+    let parts = parted(&compared.options, Grid::most_columns(area));
+    let columns = parts.first().map_or(1, |options| options.len());
+    let grid = |options| {
+        let rows = rows(plan, compared, options);
+        Grid { plan, compared, rows, options, columns, notes: &notes, area }
+    };
+    let grids: Vec<Grid> = parts.into_iter().map(grid).collect();
+    let mut fault = None;
+    let scale = largest(plan.job.print.format.system, |scale| {
+        grids.iter().all(|grid| {
+            grid.fits(scale).unwrap_or_else(|first| {
+                fault.get_or_insert(first);
+                false
+            })
+        })
+    });
+    if let Some(fault) = fault {
+        return Err(fault);
+    }
+    let count = grids.len();
+    let several = plan.job.rooms.len() > 1;
+    let title = if several { format!("Options, {}", room.name) } else { "Options".to_owned() };
+    let draft = |(n, grid): (usize, &Grid)| {
+        let part = Part { number: n + 1, count };
+        let mut marks: Vec<Mark> = vec![heading(&part.of("Where the pattern can start"), paper)?];
+        marks.extend(grid.marks(scale)?);
+        let own = format!("options-{}", compared.room + 1);
+        Ok(Draft {
+            key: if n == 0 { own } else { format!("{own}-{}", n + 1) },
+            title: title.clone(),
+            part,
+            under: room.name.clone(),
+            description: format!(
+                "{} starts of the pattern in {} side by side, with the cloth that each takes and its seams.",
+                compared.options.len(),
+                room.name
+            ),
+            kind: "Options",
+            scale: scale.name.to_owned(),
+            marks,
+        })
+    };
+    grids.iter().enumerate().map(draft).collect()
+}
+
+/// The options in as few parts as hold them, as evenly as can be.
+fn parted(options: &[RegistrationOption], most: usize) -> Vec<&[RegistrationOption]> {
+    let sheets = options.len().div_ceil(most.max(1)).max(1);
+    options.chunks(options.len().div_ceil(sheets).max(1)).collect()
+}
+
+/// The rows of figures, one cell for each option.
+fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> Vec<Row> {
+    let room = &plan.job.rooms[compared.room];
+    let cloth = &plan.job.cloths[room.cloth];
+    let row = |label: &str, cell: &dyn Fn(&RegistrationOption) -> String| Row {
+        label: label.to_owned(),
+        cells: options.iter().map(cell).collect(),
+    };
+    let size = |length: Length| words::length(plan, length);
+    let cut = |by: Length| cut(plan, by, cloth.pattern.map_or(Length::ZERO, |lattice| lattice.vertical));
+    let mut rows = vec![
+        row("To order", &|o| words::goods_units(cloth.sold_in, o.order_units)),
+        row("Of it used", &|o| words::sold(o.used, cloth.sold_in)),
+        row("Seams in sight", &|o| match o.seams {
+            0 => "none".to_owned(),
+            seams => format!("{seams}, together {}", size(o.in_sight)),
+        }),
+        row("Nearest to an edge", &|o| o.nearest.map_or_else(|| "no seam".to_owned(), size)),
+        row("Rules not kept", &|o| broken(&o.broken)),
+        row("Top motif", &|o| cut(o.crown_cut)),
+        row("Lowest motif", &|o| cut(o.base_cut)),
+    ];
+    if let Some(corner) = options.iter().find_map(|option| option.kill.as_ref()).map(|kill| kill.corner) {
+        let meets = "meets".to_owned();
+        let miss = |o: &RegistrationOption| {
+            o.kill.as_ref().map_or(meets.clone(), |kill| kill.words(&plan.job.print.format))
+        };
+        rows.push(row(&format!("Out at corner {}", room.corners[corner].name), &miss));
+    }
+    rows.push(row("In the job file", &|o| o.line.clone()));
+    rows
+}
+
+/// How many broken preferences are told one by one under an option.
+const TOLD: usize = 2;
+
+fn broken(sentences: &[String]) -> String {
+    match sentences {
+        [] => "all are kept".to_owned(),
+        all if all.len() <= TOLD => all.join(" "),
+        all => format!("{} And {} more.", all[..TOLD].join(" "), all.len() - TOLD),
+    }
+}
+
+/// How much of a motif an edge cuts off; of one that is nearly gone, how much is left.
+fn cut(plan: &Plan, by: Length, motif: Length) -> String {
+    let left = motif - by;
+    if by == Length::ZERO {
+        "whole".to_owned()
+    } else if by * 2 <= motif {
+        format!("{} cut off", words::length(plan, by))
+    } else {
+        format!("{} of one shows, then whole", words::length(plan, left))
+    }
+}
+
+/// What a reader must know to compare the options.
+fn notes(plan: &Plan, compared: &RoomOptions) -> Vec<String> {
+    let room = &plan.job.rooms[compared.room];
+    let alone = if compared.shared {
+        ", with this room cut by itself; together with the other rooms of the same cloth it can take less"
+    } else {
+        ""
+    };
+    let mut notes = vec![
+        format!(
+            "Each option is planned in full, not estimated{alone}. Tick one: its line goes into the job file."
+        ),
+        format!(
+            "The top and the lowest motif are those at the crown and the base of wall {}, in the column that the \
+             pattern is placed by; a motif is taken to fill its repeat.",
+            room.walls[compared.wall].label
+        ),
+    ];
+    if let Some(kill) = compared.options.first().and_then(|option| option.kill.as_ref()) {
+        notes.push(format!(
+            "At corner {} the pattern comes round to where it began: by how much it misses there depends on the \
+             girth of the room alone.",
+            room.corners[kill.corner].name
+        ));
+    }
+    let impossible = compared.impossible.iter().map(|(name, why)| format!("Not possible, {name}: {why}."));
+    notes.extend(impossible);
+    notes
+}
