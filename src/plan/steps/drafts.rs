@@ -1,8 +1,8 @@
 //! What is to be done, in the order in which it is done unless a rule says otherwise: stage by
 //! stage, and within a stage along the ribbon, so that the wall before the kill corner comes last.
 
-use super::sentences as say;
 use super::{Draft, Key};
+use super::{sentences as say, welt_and_trim as fit};
 use crate::job::model::Substrate;
 use crate::plan::corners::glued_wraps;
 use crate::plan::model::{Plan, Stage, TrimPlace, WallRef};
@@ -178,7 +178,7 @@ fn sew(plan: &Plan, all: &mut Vec<Draft>) {
             }
         }
     }
-    if let Some(text) = say::sew_welt(plan) {
+    if let Some(text) = fit::sew_welt(plan) {
         all.push(Draft {
             key: Key::SewWelt,
             stage,
@@ -274,7 +274,7 @@ fn corners(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
 }
 
 fn sew_cut_outs(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
-    if let Some(text) = say::sew_cut_outs(plan, room) {
+    if let Some(text) = fit::sew_cut_outs(plan, room) {
         all.push(Draft {
             key: Key::SewCutOuts(room),
             stage: Stage::Trim,
@@ -297,7 +297,7 @@ fn trim(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
         };
         let cautions: &[&str] = if top { &["platform", "adhesive"] } else { &["adhesive"] };
         let people = if whole_room { 2 } else { 1 };
-        let text = say::trim(plan, run);
+        let text = fit::trim(plan, run);
         let stage = Stage::Trim;
         all.push(Draft {
             key: Key::Trim(room, index),

@@ -9,6 +9,7 @@ mod rules;
 mod schedule;
 mod sentences;
 mod times;
+mod welt_and_trim;
 
 use super::PlanFault;
 use super::model::{Plan, Stage, Step, WallRef};

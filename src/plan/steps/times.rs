@@ -1,7 +1,8 @@
 //! How long each step takes, by the job's rates.
 
+use super::Key;
 use super::rules::cut_out_strips;
-use super::{Key, sentences as say};
+use super::welt_and_trim::strip_length;
 use crate::job::model::{FixingKind, Rates};
 use crate::plan::corners::glued_wraps;
 use crate::plan::model::{Plan, StapleKind, WallPlan, WallRef};
@@ -35,7 +36,7 @@ pub(super) fn minutes(plan: &Plan, key: Key, people: u32) -> (i64, i64) {
             (pieces as i64 * i64::from(rates.cut_minutes), 0)
         }
         Key::Sew(at) => (sewing(plan, rates, at), 0),
-        Key::SewWelt => (at_rate(say::strip_length(plan), rates.welt_per_hour), 0),
+        Key::SewWelt => (at_rate(strip_length(plan), rates.welt_per_hour), 0),
         Key::SewCutOuts(room) => {
             let strips = cut_out_strips(plan, room);
             let (count, length) = strips.fold((0, Length::ZERO), |(n, l), s| (n + 1, l + s.cut_length()));
