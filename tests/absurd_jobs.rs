@@ -155,7 +155,7 @@ fn run(text: &str) -> bool {
 fn no_job_makes_the_program_panic_or_hang() {
     let rounds =
         std::env::var("CLOTHWRIGHT_ROUNDS").ok().and_then(|rounds| rounds.parse().ok()).unwrap_or(ROUNDS);
-    let demos: Vec<String> = ["feature-wall", "metric-attic-study", "tern-inn-parlour"]
+    let demos: Vec<String> = ["feature-wall", "metric-attic-study", "plover-house-stair", "tern-inn-parlour"]
         .iter()
         .map(|name| std::fs::read_to_string(format!("jobs/{name}.kdl")).unwrap())
         .collect();

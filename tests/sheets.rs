@@ -15,7 +15,8 @@ use clothwright::source::Sources;
 use clothwright::units::Length;
 use clothwright::{font, job, parse, plan};
 
-const JOBS: [&str; 4] = ["tern-inn-parlour", "feature-wall", "metric-attic-study", "sluice-house-landing"];
+const JOBS: [&str; 5] =
+    ["tern-inn-parlour", "feature-wall", "metric-attic-study", "sluice-house-landing", "plover-house-stair"];
 const PAPERS: [Paper; 5] = [Paper::Letter, Paper::Tabloid, Paper::ArchB, Paper::A4, Paper::A3];
 
 fn checked(name: &str) -> Job {

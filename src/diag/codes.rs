@@ -13,6 +13,7 @@ pub static CODES: &[(&str, &str)] = &[
     ("cloth-too-narrow", "cloth narrower than its selvages and seam allowances"),
     ("control-character", "a character that cannot stand in a job file or on a sheet"),
     ("cord-without-welt", "a cord for a trim that has none"),
+    ("corner-floors-differ", "one corner with two floors"),
     ("corner-heights-differ", "one corner with two heights"),
     ("curly-quotes", "text in curly quotes"),
     ("diagonals-disagree", "diagonals that tell different leans of one wall"),

@@ -136,26 +136,28 @@ impl Hole {
         points
     }
 
-    /// Its arch between two places, left to right, as cubic Béziers, none over more than a quarter of
-    /// a circle: for each, two control points and its end. They depart from the arch by less than
-    /// three parts in ten thousand of its radius.
+    /// Its arch between two places, left to right, as cubic Béziers, one for each side of the crown: for
+    /// each, two control points and its end. None is over more than a quarter of a circle, so that they
+    /// depart from the arch by less than three parts in ten thousand of its radius, and no control point
+    /// lies above the crown.
     pub fn arc_curves(&self, x0: Length, x1: Length) -> Vec<[Point; 3]> {
-        let (from, to, radius) = (self.angle(x0), self.angle(x1), self.radius());
-        let count = ((to - from) / std::f64::consts::FRAC_PI_2 - 1e-9).ceil().clamp(1.0, 4.0) as i64;
-        let (cx, cy) = self.centre();
-        let step = (to - from) / count as f64;
-        let pull = 4.0 / 3.0 * (step / 4.0).tan() * radius;
+        let ((cx, cy), radius) = (self.centre(), self.radius());
+        let (from, to) = (self.angle(x0), self.angle(x1));
+        let mut turns = vec![from];
+        turns.extend((from < 0.0 && 0.0 < to).then_some(0.0));
+        turns.push(to);
         let on = |angle: f64| (cx + radius * angle.sin(), cy + radius * angle.cos());
         let point = |(x, y): (f64, f64)| Point::new(rounded(x), rounded(y));
-        let curve = |n: i64| {
-            let (a, b) = (from + step * n as f64, from + step * (n + 1) as f64);
+        let curve = |pair: &[f64]| {
+            let (a, b) = (pair[0], pair[1]);
+            let pull = 4.0 / 3.0 * ((b - a) / 4.0).tan() * radius;
             let ((ax, ay), (bx, by)) = (on(a), on(b));
             let first = point((ax + pull * a.cos(), ay - pull * a.sin()));
             let second = point((bx - pull * b.cos(), by + pull * b.sin()));
-            let end = if n + 1 == count { Point::new(x1, self.top_at(x1)) } else { point((bx, by)) };
+            let end = if b == to { Point::new(x1, self.top_at(x1)) } else { point((bx, by)) };
             [first, second, end]
         };
-        (0..count).map(curve).collect()
+        turns.windows(2).map(curve).collect()
     }
 }
 

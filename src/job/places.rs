@@ -31,6 +31,8 @@ pub(super) struct WallPlaces {
     pub width: Span,
     /// Its height, or the room's.
     pub height: Span,
+    /// Its floor, or the word `wall`.
+    pub floor: Span,
     /// Its openings, in the wall's order.
     pub openings: Vec<Span>,
     /// Its fixings, in the wall's order.

@@ -77,8 +77,8 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
         kill_corner: kill_corner?,
         hang_order: hang_order?,
     };
-    doubts::tell(ctx, &room, &places);
-    let corners = run.corners.iter().map(|corner| corner.name).collect();
+    let corners: Vec<_> = run.corners.iter().map(|corner| corner.name).collect();
+    doubts::tell(ctx, &room, &places, &corners);
     Some(Surveyed { room, places: RoomPlaces { name: node.name, corners, walls: places } })
 }
 

@@ -113,7 +113,8 @@ pub(super) fn wall(
     let (wall, openings, fixings) = openings::fill(ctx, room, node, wall, labels)?;
     let place = |node: Option<&Node>| node.map_or(at, |node| node.head);
     let height = place(node.child("height").or_else(|| room.child("height")));
-    Some((wall, WallPlaces { name: at, width: place(node.child("width")), height, openings, fixings }))
+    let (width, floor) = (place(node.child("width")), place(node.child("floor")));
+    Some((wall, WallPlaces { name: at, width, height, floor, openings, fixings }))
 }
 
 /// The width on the ribbon, at the top and at the bottom.

@@ -204,7 +204,7 @@ fn watch_run_off(job: &Job, room: &Room, walls: &[WallPlan], watch: &mut Vec<Str
             let steps: Vec<String> = edge.steps().map(|step| job.print.format.print(step.x)).collect();
             if !steps.is_empty() {
                 watch.push(format!(
-                    "Wall {}: the {what} edge steps at {}; each step is stapled and trimmed like the edge.",
+                    "Wall {}: the {what} edge steps at {}; cloth and trim follow each step.",
                     wall.label,
                     list(&steps)
                 ));

@@ -122,7 +122,8 @@ fn a_binder_holds_what_the_readme_says() {
 
 #[test]
 fn every_demo_job_is_drawn_on_every_paper() {
-    for job in ["jobs/feature-wall.kdl", "jobs/metric-attic-study.kdl", "jobs/lantern-row-bay.kdl", PARLOUR] {
+    let jobs = ["feature-wall", "metric-attic-study", "lantern-row-bay", "plover-house-stair"];
+    for job in jobs.map(|name| format!("jobs/{name}.kdl")).iter().map(String::as_str).chain([PARLOUR]) {
         for paper in ["letter", "tabloid", "arch-b", "a4", "a3"] {
             let room = tempfile::tempdir().unwrap();
             let out = path(&room, "binder");

@@ -8,10 +8,11 @@ use serde_json::Value;
 use crate::svg::Sheet;
 
 /// The demo jobs, and rooms made up to be awkward.
-pub const JOBS: [&str; 6] = [
+pub const JOBS: [&str; 7] = [
     "jobs/tern-inn-parlour.kdl",
     "jobs/feature-wall.kdl",
     "jobs/metric-attic-study.kdl",
+    "jobs/plover-house-stair.kdl",
     "tests/rooms/corridor.kdl",
     "tests/rooms/stair-hall.kdl",
     "tests/rooms/closet.kdl",

@@ -29,6 +29,11 @@ fn staples(plan: &Plan, at: WallRef, kind: StapleKind) -> Option<String> {
     Some(format!("{count} at {}", print(plan, spacing)))
 }
 
+/// How many steps the upper and the lower edge of the cloth have.
+fn steps_of(wall: &Wall) -> usize {
+    wall.field_top().steps().count() + wall.field_bottom().steps().count()
+}
+
 /// The openings of a wall that the cloth has to do with.
 fn openings_in_field(wall: &Wall) -> impl Iterator<Item = &Opening> {
     wall.openings.iter().filter(|opening| wall.in_field(&opening.outer))
@@ -194,6 +199,9 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
     if !cut.is_empty() {
         text += &format!(" Cut out {}.", list(&cut));
     }
+    if steps_of(shape) > 0 {
+        text += " Cut it to the steps of the edge.";
+    }
     let round: Vec<String> = planned
         .batting
         .iter()
@@ -297,6 +305,9 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
         }
     }
     text += &format!(" Staple {}.", fixed.join("; "));
+    if steps_of(&plan.job.rooms[at.room].walls[at.wall]) > 0 {
+        text += " At each step of the edge cut into its inner corner, as far as the staples, before it is pulled.";
+    }
     text += &wrap_sentences(plan, at);
     let trimmed = match sides {
         0 => "top and bottom",

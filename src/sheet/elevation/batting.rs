@@ -230,9 +230,9 @@ fn label(view: &View, piece: &BattingPiece, drawing: &mut Drawing) -> Result<(),
         let baseline = Point::new(at.x, at.y + Style::STRONG.caps.height() / 2);
         text::set(piece.label.as_str(), baseline, Anchor::Middle, Style::STRONG)
     };
-    for tenth in [5, 4, 6, 3, 7, 2, 8, 1, 9] {
+    for part in [10, 8, 12, 6, 14, 4, 16, 2, 18, 1, 19] {
         for share in [5, 3, 7] {
-            let (x, y) = (rect.x0 + rect.width() * share / 10, rect.y0 + rect.height() * tenth / 10);
+            let (x, y) = (rect.x0 + rect.width() * share / 10, rect.y0 + rect.height() * part / 20);
             let label = set(Point::new(x, y))?;
             let area = text::area(&label);
             let inside = area.x0 > rect.x0 && area.x1 < rect.x1;

@@ -90,7 +90,9 @@ fn headings(view: &View, drawing: &mut Drawing, top: Length) -> Result<Length, C
         let width = name + Length::micrometres(1_500) + tag;
         let (low, high) = (view.map.x(x0), view.map.x(x1));
         let at = (low + high) / 2;
-        let home = (width + Length::mm(2) <= high - low).then(|| at - width / 2);
+        // What lies under a pieced opening has its heading over that of the piece above it.
+        let alone = wants.iter().all(|want: &Want| want.at != at);
+        let home = (alone && width + Length::mm(2) <= high - low).then(|| at - width / 2);
         wants.push(Want { at, width, home });
         labels.push((strip.label.as_str(), number, name, tag));
     }
