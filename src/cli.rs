@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clothwright::binder::{Format, Wish};
+use clothwright::job::form;
 use clothwright::job::model::Paper;
 use clothwright::parse;
 use clothwright::sheet::model::Reader;
@@ -35,6 +36,19 @@ pub enum Config {
         /// How problems are told.
         report: Report,
     },
+    /// Write a form to survey with.
+    Survey {
+        /// What is on it.
+        form: SurveyOf,
+        /// The PDF file.
+        out: PathBuf,
+        /// Another paper than the job asks for.
+        paper: Option<Paper>,
+        /// Folders that shared files may come from, besides the job's own.
+        shared: Vec<PathBuf>,
+        /// How problems are told.
+        report: Report,
+    },
     /// Write a job file to start from.
     New {
         /// The file, which is not there yet; `-` is standard output.
@@ -49,6 +63,15 @@ pub enum Config {
         /// How problems are told.
         report: Report,
     },
+}
+
+/// What a form to survey with is made for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SurveyOf {
+    /// A room of so many walls.
+    Walls(usize),
+    /// A job file; `-` is standard input.
+    File(PathBuf),
 }
 
 /// How problems are told.
@@ -76,6 +99,11 @@ impl Config {
                 Config::Draw { file, out, wish, date, shared, report }
             }
             Command::Check(Check { files, shared, report }) => Config::Check { files, shared, report },
+            Command::Survey(Survey { file, walls, out, paper, shared, report }) => {
+                // The command line is only sound with one of the two.
+                let form = file.map_or(SurveyOf::Walls(walls.unwrap_or(1)), SurveyOf::File);
+                Config::Survey { form, out, paper: paper.map(Size::paper), shared, report }
+            }
             Command::New(New { file }) => Config::New { file },
             Command::Tidy(Tidy { files, check, report }) => Config::Tidy { files, only_check: check, report },
         }
@@ -104,6 +132,8 @@ enum Command {
     Draw(Draw),
     /// Only report problems; write nothing.
     Check(Check),
+    /// Write a form to survey with, in the order of a job file.
+    Survey(Survey),
     /// Write a job file with remarks, to start from.
     New(New),
     /// Put the spacing of job files in order, and change nothing else.
@@ -151,6 +181,28 @@ struct Check {
 }
 
 #[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("of").required(true).args(["file", "walls"]))]
+struct Survey {
+    /// A job file whose measures are filled in, and those missing marked; or - for standard input.
+    file: Option<PathBuf>,
+    /// A blank form for a room of so many walls, instead of a job file.
+    #[arg(long, value_name = "NUMBER", value_parser = walls)]
+    walls: Option<usize>,
+    /// The PDF file to write.
+    #[arg(long, value_name = "FILE")]
+    out: PathBuf,
+    /// Another paper than the job asks for [default: the job's, or letter].
+    #[arg(long)]
+    paper: Option<Size>,
+    /// Also take shared files from this folder and the folders in it; may be given again.
+    #[arg(long, value_name = "FOLDER")]
+    shared: Vec<PathBuf>,
+    /// How problems are told.
+    #[arg(long, value_name = "STYLE", default_value = "human")]
+    report: Report,
+}
+
+#[derive(Debug, Args)]
 struct New {
     /// The file to write, which is not there yet; or - for standard output.
     file: PathBuf,
@@ -167,6 +219,11 @@ struct Tidy {
     /// How problems are told.
     #[arg(long, value_name = "STYLE", default_value = "human")]
     report: Report,
+}
+
+fn walls(text: &str) -> Result<usize, String> {
+    let most = form::MOST_WALLS;
+    text.parse().ok().filter(|walls| (1..=most).contains(walls)).ok_or(format!("give from 1 to {most} walls"))
 }
 
 fn date(text: &str) -> Result<String, &'static str> {

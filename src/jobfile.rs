@@ -1,4 +1,4 @@
-//! Job files on the disk: read, made, replaced.
+//! Single files on the disk: job files read, made and replaced, forms written.
 
 use std::fmt;
 use std::fs::{self, File, Permissions};
@@ -21,6 +21,7 @@ enum Kind {
     Read(io::Error),
     Write(io::Error),
     Folder,
+    FolderInTheWay,
     NotPlain,
     Exists,
 }
@@ -38,6 +39,7 @@ impl fmt::Display for FileFault {
             }
             Kind::Write(error) => write!(f, "cannot write {name}: {error}"),
             Kind::Folder => write!(f, "{name} is a folder; name the job file in it"),
+            Kind::FolderInTheWay => write!(f, "{name} is a folder; name the file to write in it"),
             Kind::NotPlain => {
                 write!(f, "{name} is not a plain file; to read from a pipe, give - as the file")
             }
@@ -92,7 +94,7 @@ pub fn limited(file: impl Read, most: usize) -> io::Result<Vec<u8>> {
 /// A [`FileFault`] when something is there, or the file cannot be written.
 pub fn create(path: &Path, text: &str) -> Result<(), FileFault> {
     let fault = |kind| FileFault { name: shown(path), kind };
-    let written = beside(path, text).map_err(|error| fault(Kind::Write(error)))?;
+    let written = beside(path, text.as_bytes()).map_err(|error| fault(Kind::Write(error)))?;
     written.persist_noclobber(path).map(drop).map_err(|refused| match refused.error.kind() {
         io::ErrorKind::AlreadyExists => fault(Kind::Exists),
         _ => fault(Kind::Write(refused.error)),
@@ -106,15 +108,29 @@ pub fn create(path: &Path, text: &str) -> Result<(), FileFault> {
 pub fn replace(path: &Path, text: &str) -> Result<(), FileFault> {
     let put = || {
         let place: PathBuf = fs::canonicalize(path)?;
-        let written = beside(&place, text)?;
+        let written = beside(&place, text.as_bytes())?;
         fs::set_permissions(written.path(), fs::metadata(&place)?.permissions())?;
         written.persist(&place).map(drop).map_err(|refused| refused.error)
     };
     put().map_err(|error| FileFault { name: shown(path), kind: Kind::Write(error) })
 }
 
-/// The text under a name of this run's own in the folder of `path`, on the disk to its last byte.
-fn beside(path: &Path, text: &str) -> io::Result<NamedTempFile> {
+/// Writes a file that is not read again, in the place of one that is there or as a new one: whole, or not
+/// at all.
+///
+/// # Errors
+/// A [`FileFault`] when it cannot be written; what was there is then as it was.
+pub fn put(path: &Path, bytes: &[u8]) -> Result<(), FileFault> {
+    let fault = |kind| FileFault { name: shown(path), kind };
+    if path.is_dir() {
+        return Err(fault(Kind::FolderInTheWay));
+    }
+    let written = beside(path, bytes).map_err(|error| fault(Kind::Write(error)))?;
+    written.persist(path).map(drop).map_err(|refused| fault(Kind::Write(refused.error)))
+}
+
+/// The bytes under a name of this run's own in the folder of `path`, on the disk to its last byte.
+fn beside(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut builder = Builder::new();
     builder.prefix(".clothwright-");
@@ -122,7 +138,7 @@ fn beside(path: &Path, text: &str) -> io::Result<NamedTempFile> {
     builder.permissions(<Permissions as std::os::unix::fs::PermissionsExt>::from_mode(0o666));
     // The kind alone: the rest of this error names the file of work, which nobody asked for.
     let mut file = builder.tempfile_in(folder).map_err(|error| error.kind())?;
-    file.write_all(text.as_bytes())?;
+    file.write_all(bytes)?;
     file.as_file().sync_all()?;
     Ok(file)
 }

@@ -9,6 +9,7 @@ mod run;
 mod shelf;
 mod signals;
 mod summary;
+mod survey;
 
 use std::process::ExitCode;
 

@@ -15,7 +15,7 @@ use crate::cli::{Config, Report};
 use crate::console::{DONE, PROBLEMS, STOPPED, problems, rendered, tell, unusable};
 use crate::shelf::Shelves;
 use crate::signals::Signals;
-use crate::{edit, jobfile, summary};
+use crate::{edit, jobfile, summary, survey};
 
 /// Does what the command line asks and says how it went.
 pub fn run(config: &Config) -> ExitCode {
@@ -24,6 +24,9 @@ pub fn run(config: &Config) -> ExitCode {
             draw(file, out, wish, date.as_deref(), shared, *report)
         }
         Config::Check { files, shared, report } => check(files, shared, *report),
+        Config::Survey { form, out, paper, shared, report } => {
+            survey::write(form, out, *paper, shared, *report)
+        }
         Config::New { file } => edit::new(file),
         Config::Tidy { files, only_check, report } => edit::tidy(files, *only_check, *report),
     };

@@ -60,22 +60,31 @@ pub fn print_wish(ctx: &mut Ctx, job: &Node) -> Option<PrintWish> {
             format.step = step.value;
         }
     }
-    let paper = match job.child_arg::<&'static str>("paper").or(|| Spanned::new("", job.name))?.value {
-        "letter" => Paper::Letter,
-        "tabloid" => Paper::Tabloid,
-        "arch-b" => Paper::ArchB,
-        "a4" => Paper::A4,
-        "a3" => Paper::A3,
-        _ if ctx.metric => {
+    let wish = job.child_arg::<&'static str>("paper").or(|| Spanned::new("", job.name))?;
+    let paper = match paper(wish.value) {
+        Some(paper) => paper,
+        None if ctx.metric => {
             ctx.note("Sheets are A3.", COMMON);
             Paper::A3
         }
-        _ => {
+        None => {
             ctx.note("Sheets are tabloid, 11 by 17 in.", COMMON);
             Paper::Tabloid
         }
     };
     Some(PrintWish { paper, format })
+}
+
+/// The sheet size of a word of the language.
+pub fn paper(word: &str) -> Option<Paper> {
+    Some(match word {
+        "letter" => Paper::Letter,
+        "tabloid" => Paper::Tabloid,
+        "arch-b" => Paper::ArchB,
+        "a4" => Paper::A4,
+        "a3" => Paper::A3,
+        _ => return None,
+    })
 }
 
 /// The facts of the title block; roles that the job leaves out are the house's.

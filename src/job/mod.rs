@@ -7,6 +7,7 @@ mod ctx;
 pub mod defaults;
 mod doubts;
 mod facts;
+pub mod form;
 mod hanging;
 mod house;
 mod legs;

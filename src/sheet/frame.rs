@@ -5,7 +5,7 @@
 
 use super::ComposeFault;
 use super::mark::{level, outline, upright};
-use super::model::{Anchor, Mark, Reader};
+use super::model::{Anchor, Mark};
 use super::paper;
 use super::pen;
 use super::text::{self, Style};
@@ -39,8 +39,8 @@ const REVISION_LINE: Length = Length::micrometres(4_800);
 /// What the title block of one sheet says beside the facts of the job.
 #[derive(Clone, Debug)]
 pub struct TitleBlock<'a> {
-    /// Who reads the set.
-    pub reader: Reader,
+    /// What the set is for, such as "For cutting".
+    pub status: &'a str,
     /// The sheet's title.
     pub title: &'a str,
     /// The document type, such as "Elevation".
@@ -83,12 +83,6 @@ fn title_block(
     facts: &Facts,
     block: &TitleBlock,
 ) -> Result<(), ComposeFault> {
-    let status = match block.reader {
-        Reader::Crew => "For installation",
-        Reader::Workroom => "For cutting",
-        Reader::Approval => "For approval",
-        Reader::Costs => "Contractor only",
-    };
     let revision = facts.revisions.last().map_or("", |r| r.index.as_str());
     let scale = if block.scale.is_empty() { "none" } else { block.scale };
     let sheet = format!("{} of {}", block.number, block.count);
@@ -102,7 +96,7 @@ fn title_block(
         &[
             ("Creator", &facts.workroom, 0, 50),
             ("Date of issue", &facts.date, 120, 30),
-            ("Status", status, 150, 30),
+            ("Status", block.status, 150, 30),
         ],
         &[
             ("Approval person", &facts.designer, 0, 50),

@@ -33,11 +33,12 @@ pub mod sets;
 pub mod sewing;
 pub mod sign;
 pub mod slots;
+pub mod survey_form;
 pub mod table;
 pub mod text;
 pub mod words;
 
-use crate::job::model::Paper;
+use crate::job::model::{Facts, Paper};
 use crate::plan::model::Plan;
 use model::{Group, Layer, Mark, Reader, Sheet, SheetSet};
 
@@ -134,7 +135,8 @@ fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFau
     let all = lists::cover::before(plan, paper, reader, drafts)?;
     let count = all.len();
     let numbered = all.into_iter().enumerate();
-    let sheets = numbered.map(|(i, draft)| finish(plan, paper, reader, draft, i + 1, count));
+    let sheets =
+        numbered.map(|(i, draft)| finish(&plan.job.facts, paper, sets::status(reader), draft, i + 1, count));
     Ok(SheetSet {
         reader,
         title: format!("{}: {}", plan.job.facts.title, sets::title(reader)),
@@ -146,17 +148,17 @@ fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFau
 
 /// Gives a draft its frame, title block and number.
 fn finish(
-    plan: &Plan,
+    facts: &Facts,
     paper: Paper,
-    reader: Reader,
+    status: &str,
     draft: Draft,
     number: usize,
     count: usize,
 ) -> Result<Sheet, ComposeFault> {
     let Draft { key, title, part, under, description, kind, scale, marks } = draft;
     let title = part.of(&title);
-    let block = frame::TitleBlock { reader, title: &title, kind, scale: &scale, number, count };
-    let frame = frame::marks(paper, &plan.job.facts, &block)?;
+    let block = frame::TitleBlock { status, title: &title, kind, scale: &scale, number, count };
+    let frame = frame::marks(paper, facts, &block)?;
     let frame = Group {
         layer: Layer::Sheet,
         id: "frame".to_owned(),

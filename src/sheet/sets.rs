@@ -78,3 +78,13 @@ pub const fn title(reader: Reader) -> &'static str {
         Reader::Costs => "Costs",
     }
 }
+
+/// What a reader's set is for, as the title block says it.
+pub const fn status(reader: Reader) -> &'static str {
+    match reader {
+        Reader::Crew => "For installation",
+        Reader::Workroom => "For cutting",
+        Reader::Approval => "For approval",
+        Reader::Costs => "Contractor only",
+    }
+}
