@@ -54,7 +54,16 @@ fn order(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
     if cloth.shrinks > Length::ZERO {
         parts.push(format!("{} lost when it is relaxed", print(cloth.shrinks)));
     }
-    format!("{} {unit} of {} ({})", cloth.order_units, goods.name, parts.join(", "))
+    match goods.on_hand.len() {
+        0 => format!("{} {unit} of {} ({})", cloth.order_units, goods.name, parts.join(", ")),
+        all => format!(
+            "no {}: {} of {} on hand are cut ({})",
+            goods.name,
+            cloth.bolts.len(),
+            words::counted(all as i64, "bolt"),
+            parts.join(", ")
+        ),
+    }
 }
 
 const fn unit(sold_in: SoldIn) -> &'static str {

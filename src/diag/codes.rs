@@ -10,6 +10,7 @@ pub static CODES: &[(&str, &str)] = &[
     ("bad-escape", "a backslash in quotes that starts no known escape"),
     ("bare-keyword", "true, false or null without its sign"),
     ("box-in-base", "a box that stands half in the base"),
+    ("cloth-on-hand-too-short", "a wall for which no dye lot on hand has room"),
     ("cloth-too-narrow", "cloth narrower than its selvages and seam allowances"),
     ("control-character", "a character that cannot stand in a job file or on a sheet"),
     ("cord-without-welt", "a cord for a trim that has none"),

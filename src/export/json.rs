@@ -7,8 +7,8 @@ use serde::Serialize;
 
 use crate::geom::{Point, Rect};
 use crate::job::model::{
-    Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, Opening, OpeningCloth, Shrinkage,
-    SurveyCheck, Wall,
+    Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, OnHand, Opening, OpeningCloth,
+    Shrinkage, SurveyCheck, Wall,
 };
 use crate::plan::model::{
     Bolt, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
@@ -109,6 +109,7 @@ struct ClothFile<'a> {
     spare: Length,
     shrinkage: Shrinkage,
     shrinks: Length,
+    on_hand: &'a [OnHand],
     sold_in: Length,
     order_units: i64,
     order: Length,
@@ -138,6 +139,7 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan, way: Way) -> ClothFile<'
         spare: cut.spare,
         shrinkage: cloth.shrinkage,
         shrinks: cut.shrinks,
+        on_hand: &cloth.on_hand,
         sold_in: cloth.sold_in.length(),
         order_units: cut.order_units,
         order: cut.order,

@@ -4,7 +4,7 @@ use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON};
 use super::facts::{optional, short};
 use super::hanging;
-use super::model::{Cloth, Lattice, SoldIn};
+use super::model::{Cloth, Lattice, OnHand, SoldIn};
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
 use crate::picture::Picture;
@@ -38,7 +38,12 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
             ctx.ranged(spare, "the spare", Range { least: Length::ZERO, most: Length::yards(200) })
         }
     };
-    let bolt = ctx.length_or(node.child_arg("bolt"), "the bolt", BOLT, &defaults::BOLT);
+    let on_hand = hanging::on_hand(ctx, node);
+    let longest = on_hand.iter().flatten().map(|bolt| bolt.length).max();
+    let bolt = match longest {
+        Some(longest) => Some(longest),
+        None => ctx.length_or(node.child_arg("bolt"), "the bolt", BOLT, &defaults::BOLT),
+    };
     let fire_class = optional(ctx, node.child_arg("fire-class"), "the fire class");
     let shrinkage = hanging::shrinkage(ctx, node);
     let called = name.clone().unwrap_or_default();
@@ -63,6 +68,8 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     let left_match = left_match(ctx, node, width.value, match_width, edge)?;
     let shrinkage = shrinkage?;
     let bolt = shrinkage.along.left_of(bolt?);
+    let relaxed = |bolt: OnHand| OnHand { length: shrinkage.along.left_of(bolt.length), ..bolt };
+    let on_hand = on_hand?.into_iter().map(relaxed).collect();
     if let Some(lattice) = pattern.filter(|lattice| lattice.vertical >= bolt) {
         repeat_too_long(ctx, node, lattice.vertical, bolt);
         return None;
@@ -83,6 +90,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         sold_in: sold_in?,
         spare: spare?,
         shrinkage,
+        on_hand,
         bolt_length: bolt,
         metallic: node.child("metallic").is_some(),
         fire_class: fire_class?,

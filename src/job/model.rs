@@ -16,7 +16,7 @@ mod prices;
 mod room;
 mod survey;
 
-pub use cloth::{ClothHang, Direction, Nap, Shrinkage};
+pub use cloth::{ClothHang, Direction, Nap, OnHand, Shrinkage};
 pub use prices::{Goods, Prices};
 pub use room::{
     AcrossWish, Corner, CornerKind, Fixing, FixingKind, Head, Moulding, Opening, OpeningCloth, OpeningKind,
@@ -169,7 +169,9 @@ pub struct Cloth {
     pub spare: Length,
     /// What it loses when it is relaxed before cutting. All its other measures are what is left then.
     pub shrinkage: Shrinkage,
-    /// Longest piece that a supplier delivers, as it is once relaxed; cuts never cross from one piece to the next.
+    /// The bolts that there are, when the job says so: then nothing is ordered.
+    pub on_hand: Vec<OnHand>,
+    /// Longest piece that a supplier delivers, or the longest on hand, as it is once relaxed; cuts never cross from one piece to the next.
     pub bolt_length: Length,
     /// Whether metal is woven into it or printed on it: it must keep clear of live parts.
     pub metallic: bool,

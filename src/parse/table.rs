@@ -252,6 +252,15 @@ pub static TABLE: &[Spec] = &[
     line("sold-in", &["cloth"], &[must("unit", SOLD_IN, "the unit")], "What it is sold in."),
     line("spare", &["cloth"], A_LENGTH, "Extra length to order beyond the plan."),
     line("bolt", &["cloth"], A_LENGTH, "The longest piece that the supplier delivers."),
+    Spec {
+        name: "on-hand",
+        within: &["cloth"],
+        count: Count::Any,
+        args: A_LENGTH,
+        props: &[must("lot", Kind::Label, "its dye lot")],
+        doc: "A bolt that there is, or that is on its way. With any, the plan is cut from these alone, nothing is \
+              ordered, and no wall is cut from two dye lots.",
+    },
     line("metallic", &["cloth"], &[], "Metal is woven into it or printed on it."),
     line("fire-class", &["cloth"], A_TEXT, "The fire class and test that the maker states."),
     line(

@@ -195,6 +195,7 @@ mod tests {
             sold_in: SoldIn::Metre,
             spare: Length::ZERO,
             shrinkage: Shrinkage::default(),
+            on_hand: Vec::new(),
             bolt_length: Length::mm(50_000),
             metallic: false,
             fire_class: String::new(),

@@ -16,7 +16,7 @@ mod work;
 use serde::Serialize;
 
 use crate::geom::{Point, Rect};
-use crate::job::model::{Assumption, Job, SurveyCheck};
+use crate::job::model::{Assumption, Cloth, Job, SurveyCheck};
 use crate::units::{Angle, Length, LengthFormat};
 
 pub use costs::*;
@@ -419,7 +419,8 @@ pub struct ClothPlan {
     pub spare: Length,
     /// What the three above lose when the cloth is relaxed: so much more is delivered.
     pub shrinks: Length,
-    /// What to order: the four above, rounded up once to what it is sold in.
+    /// What to order: the four above, rounded up once to what it is sold in; nothing when the job says
+    /// what bolts there are.
     pub order: Length,
     /// `order` counted in what it is sold in.
     pub order_units: i64,
@@ -468,12 +469,23 @@ pub struct HandRule {
 /// One bolt.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Bolt {
+    /// Which of the bolts that there are, as an index into [`Cloth::on_hand`];
+    /// `None` for one that is ordered.
+    pub on_hand: Option<usize>,
     /// Length used.
     pub used: Length,
     /// How far past a motif row the first cut is made, `0..vertical`; zero for plain cloth.
     pub start: Length,
     /// The cuts across the full width, in order along the bolt.
     pub lays: Vec<Lay>,
+}
+
+impl Bolt {
+    /// Its dye lot, where the job says so.
+    pub fn lot<'a>(&self, cloth: &'a Cloth) -> Option<&'a str> {
+        let bolt = cloth.on_hand.get(self.on_hand?)?;
+        Some(&bolt.lot)
+    }
 }
 
 /// A length of bolt between two cuts across its full width; its pieces are then cut lengthwise.

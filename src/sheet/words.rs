@@ -58,6 +58,12 @@ pub fn wall_label(plan: &Plan, at: WallRef) -> String {
     if plan.job.rooms.len() > 1 { format!("{}, {label}", room.name) } else { label.clone() }
 }
 
+/// "Bolt 2", with its dye lot where that is known.
+pub fn bolt(plan: &Plan, cloth: usize, bolt: usize) -> String {
+    let lot = plan.cloths[cloth].bolts.get(bolt).and_then(|b| b.lot(&plan.job.cloths[cloth]));
+    format!("Bolt {}{}", bolt + 1, lot.map_or(String::new(), |lot| format!(", dye lot {lot}")))
+}
+
 /// What kind of piece.
 pub const fn piece_kind(kind: PieceKind) -> &'static str {
     match kind {

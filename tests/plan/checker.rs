@@ -1,6 +1,8 @@
 //! An independent check of `plan.json`. It knows only the file and the laws that DEVELOPERS.md
 //! states for its fields: nothing of the program's types or code is used here.
 
+use std::collections::BTreeMap;
+
 use serde_json::Value;
 
 /// A repeat, as (horizontal, vertical, drop).
@@ -374,6 +376,34 @@ impl<'a> Check<'a> {
         self.say(counted, || "cuts are not numbered from 1 without a gap".into());
     }
 
+    /// Bolts that there are: each used once, none beyond its length and the repeat that its start may
+    /// cost, and no wall from two dye lots.
+    fn shelf(&mut self, cloth: &Value, on_hand: &[Value]) {
+        let name = text(cloth, "name");
+        let bolts = list(cloth, "bolts");
+        let mut taken: Vec<usize> = bolts.iter().map(|b| int(b, "on_hand") as usize).collect();
+        for bolt in bolts {
+            let there = int(&on_hand[int(bolt, "on_hand") as usize], "length");
+            let needed = int(bolt, "used") + repeat(cloth).map_or(0, |r| r.1);
+            self.say(needed <= there, || format!("{name}: more is cut than the bolt has"));
+        }
+        taken.sort_unstable();
+        let bolts_taken = taken.len();
+        taken.dedup();
+        self.say(taken.len() == bolts_taken, || format!("{name}: a bolt is cut twice"));
+        let mut lots: BTreeMap<(i128, i128), &str> = BTreeMap::new();
+        for piece in list(self.plan, "pieces")
+            .iter()
+            .filter(|p| text(&list(self.plan, "cloths")[int(p, "cloth") as usize], "name") == name)
+        {
+            let wall = (int(&piece["wall"], "room"), int(&piece["wall"], "wall"));
+            let bolt = &bolts[int(&piece["cut"], "bolt") as usize];
+            let lot = text(&on_hand[int(bolt, "on_hand") as usize], "lot");
+            let first = *lots.entry(wall).or_insert(lot);
+            self.say(first == lot, || format!("{name}: wall {wall:?} is cut from two dye lots"));
+        }
+    }
+
     /// The sums of one cloth.
     fn totals(&mut self, cloth: &Value) {
         let name = text(cloth, "name");
@@ -392,6 +422,12 @@ impl<'a> Check<'a> {
         let unit = int(cloth, "sold_in");
         let (units, order) = (int(cloth, "order_units"), int(cloth, "order"));
         self.say(order == units * unit, || format!("{name}: the order is not its units"));
+        let on_hand = list(cloth, "on_hand");
+        if !on_hand.is_empty() {
+            self.say(units == 0, || format!("{name}: ordered though there are bolts"));
+            self.shelf(cloth, on_hand);
+            return;
+        }
         self.say(order >= needed && order - needed < unit, || {
             format!("{name}: the order is not rounded up once")
         });

@@ -127,3 +127,71 @@ fn a_bolt_shrinks_too() {
     let job = checked(&text("in", "width 54\nmatch free\nbolt \"10yd\"\nshrinkage along=\"10%\""));
     assert_eq!(job.cloths[0].bolt_length, clothwright::units::Length::yards(9));
 }
+
+/// A job of the room with four walls of 13 and 12 ft from bolts of these yards and lots.
+fn from_bolts(bolts: &[(i64, &str)]) -> job::model::Job {
+    let cloth = crate::rooms::cloth(crate::rooms::lattice(
+        crate::rooms::inch(26),
+        crate::rooms::inch(25),
+        crate::rooms::inch(0),
+    ));
+    let mut job = crate::rooms::rectangle(cloth);
+    let bolt = |&(yards, lot): &(i64, &str)| job::model::OnHand {
+        length: clothwright::units::Length::yards(yards),
+        lot: lot.into(),
+    };
+    job.cloths[0].on_hand = bolts.iter().map(bolt).collect();
+    job.cloths[0].bolt_length = job.cloths[0].on_hand.iter().map(|b| b.length).max().expect("a bolt");
+    job
+}
+
+/// Derived by hand. Each wall of 108 in takes drops of 112 in, which start 125 in apart: three or four of
+/// them are 362 or 487 in, and 25 in more for the start. So a wall of four wants 512 in of a lot, 14 yd 8 in.
+#[test]
+fn no_wall_is_cut_from_two_dye_lots() {
+    let sound = |bolts: &[(i64, &str)]| {
+        let plan = plan::make(from_bolts(bolts)).expect("a plan");
+        let found = crate::checker::problems(&clothwright::export::json::plan(&plan));
+        assert!(found.is_empty(), "{found:#?}");
+        plan
+    };
+    // One lot that does for all is taken, and the other left alone.
+    let plan = sound(&[(15, "A"), (60, "B"), (15, "A")]);
+    assert_eq!(plan.cloths[0].bolts.iter().map(|b| b.on_hand).collect::<Vec<_>>(), [Some(1)]);
+    assert_eq!(
+        (plan.cloths[0].order_units, plan.purchases.iter().any(|p| p.item.starts_with("Cloth"))),
+        (0, false)
+    );
+    // Otherwise each wall comes from one lot, and the watch list says from which.
+    let plan = sound(&[(30, "A"), (30, "B")]);
+    assert!(plan.watch.iter().any(|w| w.contains("comes from 2 dye lots: lot A for")), "{:?}", plan.watch);
+    let workroom = written(&plan, Reader::Workroom);
+    assert!(workroom.contains("Bolt 1, dye lot A") && workroom.contains("Bolt 2, dye lot B"), "{workroom}");
+    assert!(workroom.contains("each lot by itself"), "{workroom}");
+    // Bolts of one lot share a wall where none holds it whole.
+    let plan = sound(&[(11, "A"), (11, "A"), (11, "A"), (11, "A"), (11, "A"), (11, "A"), (11, "A")]);
+    assert!(plan.cloths[0].bolts.len() > 4);
+    // As much cloth in lots that are each too short for a wall: refused, with what would do.
+    let fault =
+        plan::make(from_bolts(&[(8, "A"), (8, "B"), (8, "C"), (8, "D"), (8, "E"), (8, "F"), (8, "G")]))
+            .expect_err("no lot holds a wall");
+    assert_eq!(fault.code, "cloth-on-hand-too-short");
+    assert!(fault.wall.is_some() && fault.help.contains("another bolt of at least"), "{fault:?}");
+}
+
+/// The checker must see a wall cut from two lots, and a bolt that is overdrawn.
+#[test]
+fn the_checker_finds_mixed_lots() {
+    let plan = plan::make(from_bolts(&[(30, "A"), (30, "B")])).expect("a plan");
+    let right: serde_json::Value =
+        serde_json::from_str(&clothwright::export::json::plan(&plan)).expect("JSON");
+    let wrong = |path: &str, value: serde_json::Value| {
+        let mut wrong = right.clone();
+        *wrong.pointer_mut(path).unwrap_or_else(|| panic!("no {path}")) = value;
+        !crate::checker::problems(&wrong.to_string()).is_empty()
+    };
+    assert!(wrong("/cloths/0/on_hand/0/length", 1.into()));
+    assert!(wrong("/cloths/0/order_units", 1.into()));
+    let bolt = right["pieces"][0]["cut"]["bolt"].as_u64().expect("a bolt");
+    assert!(wrong("/pieces/0/cut/bolt", (1 - bolt).into()));
+}

@@ -78,6 +78,7 @@ pub fn random_cloth(random: &mut Random) -> Cloth {
         sold_in: SoldIn::Yard,
         spare: inch(random.between(0, 36)),
         shrinkage: Shrinkage::default(),
+        on_hand: Vec::new(),
         bolt_length: if random.once_in(6) { Length::yards(25) } else { Length::yards(120) },
         metallic: false,
         fire_class: String::new(),

@@ -28,6 +28,7 @@ pub fn cloth(pattern: Option<Lattice>) -> Cloth {
         sold_in: SoldIn::Yard,
         spare: Length::ZERO,
         shrinkage: Shrinkage::default(),
+        on_hand: Vec::new(),
         bolt_length: Length::yards(100),
         metallic: false,
         fire_class: String::new(),

@@ -57,11 +57,13 @@ pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> Wall
             loads.extend(split(goods, &pieces));
         }
     }
-    let run = |load: &Vec<Cutting>| {
-        let packed = best(goods, load, bound(goods, load, 1));
-        in_order(goods, packed.lays)
-    };
-    loads.iter().map(run).collect()
+    loads.iter().map(|load| run(goods, load)).collect()
+}
+
+/// The pieces of one bolt in their lays and in order.
+pub fn run(goods: &Goods, load: &[Cutting]) -> Run {
+    let packed = best(goods, load, bound(goods, load, 1));
+    in_order(goods, packed.lays)
 }
 
 fn best(goods: &Goods, cuttings: &[Cutting], target: i64) -> Packed {

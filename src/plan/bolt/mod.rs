@@ -8,6 +8,7 @@ mod cutting;
 mod hand;
 mod lay;
 mod load;
+mod lots;
 mod pack;
 pub mod sequence;
 mod weights;
@@ -17,7 +18,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::PlanFault;
 use super::lattice::Laid;
 use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef, Way};
-use super::words::wall_of;
+use super::words::{capital, list, sold, wall_of};
 use crate::job::model::{Cloth, Job};
 use crate::units::Length;
 pub use cutting::Cutting;
@@ -27,7 +28,7 @@ use load::Run;
 /// Lays all pieces out and gives each its place on a bolt; one plan for each cloth of the job.
 ///
 /// # Errors
-/// `no-bolt-long-enough` and `piece-too-wide`, naming the wall.
+/// `no-bolt-long-enough`, `piece-too-wide` and `cloth-on-hand-too-short`, naming the wall.
 pub fn cut(
     job: &Job,
     rooms: &[RoomPlan],
@@ -42,7 +43,7 @@ pub fn cut(
             free_strip(&laid, piece, watch);
             cuttings.push(cutting(job, &laid, PieceId(id), piece)?);
         }
-        plans.push(cut_cloth(cloth, &cuttings, pieces));
+        plans.push(cut_cloth(job, cloth, &cuttings, pieces)?);
     }
     Ok(plans)
 }
@@ -57,24 +58,37 @@ pub fn quick_length(cloth: &Cloth, cuttings: &[Cutting]) -> Length {
     Length::nanometres(pack::quick(&Goods::of(cloth), cuttings).length)
 }
 
-/// Names the walls whose panels are cut from more than one bolt: one wall wants one dye lot.
+/// Names the walls whose panels are cut from more than one bolt, since one wall wants one dye lot; and,
+/// where the lots are known, which walls are of which.
 pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<String>) {
-    if cloths.iter().all(|c| c.bolts.len() < 2) {
-        return;
-    }
-    let mut bolts_of: BTreeMap<WallRef, BTreeSet<usize>> = BTreeMap::new();
-    for piece in pieces.iter().filter(|p| p.kind <= PieceKind::OpeningPiece) {
-        bolts_of.entry(piece.wall).or_default().insert(piece.cut.bolt);
-    }
-    for (wall, bolts) in bolts_of.into_iter().filter(|(_, bolts)| bolts.len() > 1) {
-        let names: Vec<String> = bolts.iter().map(|b| (b + 1).to_string()).collect();
-        let room = &job.rooms[wall.room];
-        watch.push(format!(
-            "Wall {} of {} is cut from bolts {}: they must come from one dye lot.",
-            room.walls[wall.wall].label,
-            room.name,
-            names.join(" and ")
-        ));
+    for (index, cloth) in cloths.iter().enumerate().filter(|(_, cloth)| cloth.bolts.len() > 1) {
+        let mut bolts_of: BTreeMap<WallRef, BTreeSet<usize>> = BTreeMap::new();
+        for piece in pieces.iter().filter(|p| p.cloth == index && p.kind <= PieceKind::OpeningPiece) {
+            bolts_of.entry(piece.wall).or_default().insert(piece.cut.bolt);
+        }
+        let mut lots: BTreeMap<&str, Vec<String>> = BTreeMap::new();
+        for (wall, bolts) in bolts_of {
+            let lot = bolts.first().and_then(|&bolt| cloth.bolts[bolt].lot(&job.cloths[index]));
+            if let Some(lot) = lot {
+                lots.entry(lot).or_default().push(wall_of(job, wall));
+            } else if bolts.len() > 1 {
+                let names: Vec<String> = bolts.iter().map(|b| (b + 1).to_string()).collect();
+                watch.push(format!(
+                    "{} is cut from bolts {}: they must come from one dye lot.",
+                    capital(&wall_of(job, wall)),
+                    list(&names)
+                ));
+            }
+        }
+        if lots.len() > 1 {
+            let told = lots.iter().map(|(lot, walls)| format!("lot {lot} for {}", list(walls)));
+            watch.push(format!(
+                "“{}” comes from {} dye lots: {}. Lay them side by side in daylight before cutting.",
+                job.cloths[index].name,
+                lots.len(),
+                told.collect::<Vec<_>>().join("; ")
+            ));
+        }
     }
 }
 
@@ -151,19 +165,35 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
     Ok(cutting)
 }
 
-fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> ClothPlan {
+fn cut_cloth(
+    job: &Job,
+    cloth: &Cloth,
+    cuttings: &[Cutting],
+    pieces: &mut [Piece],
+) -> Result<ClothPlan, PlanFault> {
     let (vertical, goods) = (repeat(cloth), Goods::of(cloth));
-    let runs = load::bolts(&goods, cuttings, |id| pieces[id.0].wall);
-    let bolts: Vec<Bolt> = runs
-        .iter()
-        .enumerate()
-        .scan(0, |number, (index, run)| Some(lay_out(index, run, goods.turn, number, pieces)))
-        .collect();
+    let runs: Vec<(Option<usize>, Run)> = if cloth.on_hand.is_empty() {
+        let runs = load::bolts(&goods, cuttings, |id| pieces[id.0].wall);
+        runs.into_iter().map(|run| (None, run)).collect()
+    } else {
+        let runs = lots::bolts(&goods, cuttings, &cloth.on_hand, |id| pieces[id.0].wall);
+        let runs = runs.map_err(|no_room| too_short(job, cloth, &no_room))?;
+        runs.into_iter().map(|(bolt, run)| (Some(bolt), run)).collect()
+    };
+    let mut number = 0;
+    let mut bolts = Vec::new();
+    for (index, (on_hand, run)) in runs.iter().enumerate() {
+        let bolt = lay_out(index, run, goods.turn, &mut number, pieces);
+        bolts.push(Bolt { on_hand: *on_hand, ..bolt });
+    }
     let used: Length = bolts.iter().map(|b| b.used).sum();
     let phase_allowance = vertical * bolts.len() as i64;
     let needed = used + phase_allowance + cloth.spare;
     let shrinks = cloth.shrinkage.along.whole_for(needed) - needed;
-    let order_units = (needed + shrinks).div_ceil(cloth.sold_in.length());
+    let order_units = match cloth.on_hand.as_slice() {
+        [] => (needed + shrinks).div_ceil(cloth.sold_in.length()),
+        _ => 0,
+    };
     let of_kinds = |kinds: &[PieceKind]| -> Vec<&Cutting> {
         cuttings.iter().filter(|c| kinds.contains(&pieces[c.id.0].kind)).collect()
     };
@@ -172,7 +202,7 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
     let alone = drops_alone(&goods, cuttings, pieces, used);
     let covering = cuttings.iter().map(|c| &pieces[c.id.0]).filter(|p| p.kind <= PieceKind::OpeningPiece);
     let covered = area(covering.map(|p| (p.net.width(), p.net.height())));
-    ClothPlan {
+    Ok(ClothPlan {
         used,
         phase_allowance,
         spare: cloth.spare,
@@ -186,6 +216,27 @@ fn cut_cloth(cloth: &Cloth, cuttings: &[Cutting], pieces: &mut [Piece]) -> Cloth
         use_thousandths: thousandths(covered, cloth, used),
         compared: Vec::new(),
         bolts,
+    })
+}
+
+fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {
+    let goods = |nm: i64| sold(Length::nanometres(nm.max(0)), cloth.sold_in);
+    let bolt = Length::nanometres(no_room.needs) + repeat(cloth);
+    PlanFault {
+        code: "cloth-on-hand-too-short",
+        message: format!(
+            "{} takes {} of one dye lot of {}, and no way was found to keep as much of one for it: the most left \
+             on a bolt is {}",
+            wall_of(job, no_room.wall),
+            goods(no_room.needs),
+            cloth.name,
+            goods(no_room.left)
+        ),
+        wall: Some(no_room.wall),
+        help: format!(
+            "get another bolt of at least {}, or take a wall out with bare=yes",
+            goods(cloth.shrinkage.along.whole_for(bolt).nm())
+        ),
     }
 }
 
@@ -232,7 +283,7 @@ fn lay_out(bolt: usize, run: &Run, turn: i64, number: &mut usize, pieces: &mut [
         });
     }
     let used = placed_lays.last().map_or(Length::ZERO, |l| l.v1);
-    Bolt { used, start: Length::nanometres(run.start), lays: placed_lays }
+    Bolt { on_hand: None, used, start: Length::nanometres(run.start), lays: placed_lays }
 }
 
 /// Square nanometres.

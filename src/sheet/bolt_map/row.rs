@@ -128,7 +128,7 @@ impl Row<'_> {
     }
 
     fn words(&self, plan: &Plan) -> String {
-        let bolt = format!("Bolt {}", self.number + 1);
+        let bolt = words::bolt(plan, self.cloth, self.number);
         if self.v0 > Length::ZERO {
             return format!("{bolt}, continued from {}", words::cloth_length(plan, self.v0));
         }

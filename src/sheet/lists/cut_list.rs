@@ -50,7 +50,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     for piece in pieces {
         if bolts > 1 && bolt != Some(piece.cut.bolt) {
             bolt = Some(piece.cut.bolt);
-            table.group(format!("Bolt {}", piece.cut.bolt + 1));
+            table.group(words::bolt(plan, index, piece.cut.bolt));
         }
         let mut row = vec![
             Cell::strong(piece.cut.number.to_string()).to(bolt_map::key(index)),
@@ -88,6 +88,9 @@ fn how_to_read(cloth: &Cloth, way: Way) -> String {
     };
     let mut how =
         format!("{lies} Cut across the full width at the end of each lay, then cut its pieces lengthwise.");
+    if !cloth.on_hand.is_empty() {
+        how += " Cut from the bolts on hand, each lot by itself.";
+    }
     if cloth.shrinkage.any() {
         how += &format!(" All measures are of relaxed cloth, which has lost {}.", cloth.shrinkage.words());
     }

@@ -49,8 +49,22 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
         let text = format!("Lost when the cloth is relaxed, {} of its length", cloth.shrinkage.along.print());
         table.row(vec![Cell::new(text), Cell::new(goods(cut.shrinks))]);
     }
-    let order = words::goods_units(cloth.sold_in, cut.order_units);
-    table.row(vec![Cell::strong("To order, rounded up"), Cell::strong(&order)]);
+    let order = if cloth.on_hand.is_empty() {
+        let order = words::goods_units(cloth.sold_in, cut.order_units);
+        table.row(vec![Cell::strong("To order, rounded up"), Cell::strong(&order)]);
+        order
+    } else {
+        for (index_of, bolt) in cut.bolts.iter().enumerate() {
+            let Some(there) = bolt.on_hand.and_then(|at| cloth.on_hand.get(at)) else { continue };
+            let name = words::bolt(plan, index, index_of);
+            let words = format!("{name}: {} of {} relaxed", goods(bolt.used), goods(there.length));
+            table.row(vec![
+                Cell::strong(words),
+                Cell::strong(format!("{} left", goods(there.length - bolt.used))),
+            ]);
+        }
+        "on hand".to_owned()
+    };
     let mut section = Section::new(format!("{}: {order}", words::capital(&cloth.name)));
     section.table(table);
     section
