@@ -19,6 +19,7 @@ mod registration;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
 mod shapes;
+mod shared;
 mod solver;
 mod survey;
 mod survey_checks;

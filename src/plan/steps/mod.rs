@@ -30,11 +30,11 @@ pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
     for (i, draft) in sorted.iter().enumerate() {
         number[*draft] = i + 1;
     }
-    let needs = |draft: usize| {
-        let mut after: Vec<usize> = needed.iter().filter(|b| b.1 == draft).map(|b| number[b.0]).collect();
-        after.sort_unstable();
-        after
-    };
+    let mut needs: Vec<Vec<usize>> = vec![Vec::new(); drafts.len()];
+    for (first, then) in &needed {
+        needs[*then].push(number[*first]);
+    }
+    needs.iter_mut().for_each(|after| after.sort_unstable());
     let tasks: Vec<Task> = sorted
         .iter()
         .map(|draft| {
@@ -43,7 +43,7 @@ pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
             let (minutes, hold) = times::minutes(plan, key, people);
             // Nobody leaves a panel on its tacks, or a fold or a run of trim half glued.
             let whole = matches!(key, Key::Hang(_) | Key::Corner(..) | Key::Trim(..));
-            let needs = needs(*draft).iter().map(|n| n - 1).collect();
+            let needs = needs[*draft].iter().map(|n| n - 1).collect();
             Task { people, minutes, hold, whole, needs }
         })
         .collect();
@@ -59,7 +59,7 @@ pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
             wall: done.wall,
             text: done.text.clone(),
             cautions: done.cautions.iter().filter_map(raised).collect(),
-            after: needs(*draft),
+            after: needs[*draft].clone(),
             people: task.people,
             minutes: task.minutes,
             hold: task.hold,

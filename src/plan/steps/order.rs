@@ -32,10 +32,14 @@ pub(super) fn solve<K>(keys: &[K], befores: &[(usize, usize)]) -> Result<Vec<usi
 
 /// The pairs that no chain of other pairs implies: what a reader needs to know.
 pub(super) fn reduced(sorted: &[usize], befores: &[(usize, usize)]) -> Vec<(usize, usize)> {
+    let mut all_firsts: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); sorted.len()];
+    for (first, then) in befores {
+        all_firsts[*then].insert(*first);
+    }
     let mut needs: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); sorted.len()];
     let mut kept = Vec::new();
     for then in sorted {
-        let firsts: BTreeSet<usize> = befores.iter().filter(|b| b.1 == *then).map(|b| b.0).collect();
+        let firsts = &all_firsts[*then];
         let implied: BTreeSet<usize> = firsts.iter().flat_map(|f| needs[*f].iter().copied()).collect();
         kept.extend(firsts.difference(&implied).map(|first| (*first, *then)));
         needs[*then] = firsts.union(&implied).copied().collect();

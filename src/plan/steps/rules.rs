@@ -1,5 +1,7 @@
 //! What must come before what.
 
+use std::collections::BTreeMap;
+
 use super::Key;
 use crate::job::model::{CornerKind, Room};
 use crate::plan::corners::Meeting;
@@ -9,15 +11,47 @@ use crate::units::Length;
 /// Pairs of indices into `keys`: the first must be done before the second. A rule about a step that
 /// this job does not have says nothing.
 pub(super) fn befores(plan: &Plan, keys: &[Key]) -> Vec<(usize, usize)> {
+    let mut by_room: BTreeMap<Option<usize>, Vec<usize>> = BTreeMap::new();
+    for (i, key) in keys.iter().enumerate() {
+        by_room.entry(room_of(*key)).or_default().push(i);
+    }
+    let of = |room: Option<usize>| by_room.get(&room).into_iter().flatten().copied();
     let mut found: Vec<(usize, usize)> = Vec::new();
     for (i, first) in keys.iter().enumerate() {
-        for (j, then) in keys.iter().enumerate() {
-            if i != j && comes_before(plan, *first, *then) {
-                found.push((i, j));
-            }
-        }
+        // No rule binds the work of one room to that of another.
+        let others: Vec<usize> = match room_of(*first) {
+            None => (0..keys.len()).collect(),
+            room => of(room).chain(of(None)).collect(),
+        };
+        let thens = others.into_iter().filter(|&j| i != j && comes_before(plan, *first, keys[j]));
+        found.extend(thens.map(|j| (i, j)));
     }
     found
+}
+
+/// The room that a step belongs to; `None` for work that serves several.
+fn room_of(key: Key) -> Option<usize> {
+    match key {
+        Key::Cut(_) | Key::SewWelt => None,
+        Key::Tests(room)
+        | Key::Power(room)
+        | Key::Clear(room)
+        | Key::Find(room)
+        | Key::Extend(room)
+        | Key::Mark(room)
+        | Key::SewCutOuts(room)
+        | Key::Corner(room, _)
+        | Key::Trim(room, _)
+        | Key::Plates(room)
+        | Key::Clean(room)
+        | Key::Walk(room) => Some(room),
+        Key::Battens(at)
+        | Key::Batting(at)
+        | Key::Sew(at)
+        | Key::Hang(at)
+        | Key::Open(at, _)
+        | Key::Boxes(at) => Some(at.room),
+    }
 }
 
 fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
