@@ -17,6 +17,9 @@ pub const MOST_ROOMS: usize = 24;
 pub fn offer(plan: &mut Plan) {
     let rooms = plan.job.rooms.len();
     if rooms > MOST_ROOMS {
+        plan.watch.push(format!(
+            "Where the patterns could start is compared in jobs of up to {MOST_ROOMS} rooms, and this has {rooms}."
+        ));
         return;
     }
     // Railroaded cloth has no seams to place, and only one height of the pattern may fit its width.
