@@ -51,7 +51,7 @@ fn order(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
     if cloth.spare > Length::ZERO {
         parts.push(format!("{} spare", print(cloth.spare)));
     }
-    if cloth.shrinks > Length::ZERO {
+    if cloth.shrinks > Length::ZERO && goods.on_hand.is_empty() {
         parts.push(format!("{} lost when it is relaxed", print(cloth.shrinks)));
     }
     match goods.on_hand.len() {

@@ -45,7 +45,8 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     if cut.spare > Length::ZERO {
         table.row(vec![Cell::new("Spare"), Cell::new(goods(cut.spare))]);
     }
-    if cut.shrinks > Length::ZERO {
+    // Bolts on hand are told below as they are once relaxed.
+    if cut.shrinks > Length::ZERO && cloth.on_hand.is_empty() {
         let text = format!("Lost when the cloth is relaxed, {} of its length", cloth.shrinkage.along.print());
         table.row(vec![Cell::new(text), Cell::new(goods(cut.shrinks))]);
     }
