@@ -117,6 +117,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     }
     let mut assumptions = job.assumptions.clone();
     assumptions.push(rooms::assumption(&job));
+    assumptions.push(bolt::assumption(&job));
     let survey = survey::checks(&job);
     watch.extend(survey.iter().filter(|check| check.fails()).map(|check| survey_watch(&job, check)));
     let mut plan = Plan {

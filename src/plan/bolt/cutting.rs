@@ -3,6 +3,7 @@
 use super::super::lattice::Laid;
 use super::super::model::{Piece, PieceId};
 use crate::job::model::Cloth;
+use crate::units::Length;
 
 /// The figures of a cloth that its cutting depends on, in nanometres.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,21 +16,30 @@ pub struct Goods {
     pub turn: i64,
     /// The drop from one column to the next.
     pub drop: i64,
-    /// The longest lay, and the most that a bolt is loaded with: the longest piece of bolt less
-    /// the repeat that its unknown start may cost.
+    /// The most that a bolt is loaded with: the longest piece of bolt less the repeat that its unknown
+    /// start may cost.
     pub longest: i64,
+    /// The longest lay: see [`BEYOND`].
+    pub lay: i64,
 }
 
+/// A lay is at most this much longer than the longest piece of its cloth: one yard, so that it lies on
+/// the table that the longest piece needs. Common practice, no source.
+pub const BEYOND: Length = Length::yards(1);
+
 impl Goods {
-    /// The figures of `cloth`.
-    pub fn of(cloth: &Cloth) -> Self {
+    /// The figures of `cloth` for these pieces.
+    pub fn of(cloth: &Cloth, cuttings: &[Cutting]) -> Self {
         let turn = cloth.pattern.map_or(0, |lattice| lattice.vertical.nm());
+        let longest = cuttings.iter().map(|c| c.length).max().unwrap_or(0);
+        let bolt = cloth.bolt_length.nm() - turn;
         Goods {
             width: cloth.width.nm(),
             step: cloth.pattern.map_or(cloth.width.nm(), |lattice| lattice.horizontal.nm()),
             turn: turn.max(1),
             drop: cloth.pattern.map_or(0, |lattice| lattice.drop.nm()),
-            longest: cloth.bolt_length.nm() - turn,
+            longest: bolt,
+            lay: (longest + BEYOND.nm()).min(bolt),
         }
     }
 }

@@ -41,7 +41,7 @@ impl Lay {
     /// The shortest lay that holds this one's pieces where they are, relative to each other, and the
     /// new one too; leftmost of equals. `None` when there is none that a bolt holds.
     pub fn with(&self, piece: &Cutting, goods: &Goods) -> Option<Lay> {
-        let (repeat, longest) = (goods.turn, goods.longest);
+        let (repeat, longest) = (goods.turn, goods.lay);
         let columns = columns(&self.placed);
         let mut best: Option<(i64, Candidate)> = None;
         for candidate in self.candidates(piece, repeat) {

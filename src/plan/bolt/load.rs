@@ -6,14 +6,11 @@
 use std::collections::BTreeMap;
 
 use super::super::model::{PieceId, WallRef};
-use super::bound::bound;
+use super::area::by_area;
 use super::cutting::{Cutting, Goods};
 use super::lay::Lay;
-use super::pack::{self, Packed, item};
+use super::pack::{self, item};
 use super::sequence::{self, Item};
-
-/// Plans measured for each piece that shares a lay, at most.
-const BUDGET: usize = 40;
 
 /// Lays in cutting order on one bolt, each with its start from the first cut.
 #[derive(Clone, Debug)]
@@ -24,16 +21,16 @@ pub struct Run {
     pub lays: Vec<(i64, Lay)>,
 }
 
-/// The bolts of one cloth. `wall` says which wall a piece lies on.
-pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> WallRef) -> Vec<Run> {
+/// The bolts of one cloth, and a length that no plan of the same pieces on as many bolts goes below.
+/// `wall` says which wall a piece lies on.
+pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> WallRef) -> (Vec<Run>, i64) {
     if cuttings.is_empty() {
-        return Vec::new();
+        return (Vec::new(), 0);
     }
-    let least = bound(goods, cuttings, 1);
-    if least <= goods.longest {
-        let all = best(goods, cuttings, least);
+    if by_area(goods, cuttings) <= goods.longest {
+        let all = pack::thorough(goods, cuttings);
         if all.length <= goods.longest {
-            return vec![in_order(goods, all.lays)];
+            return (vec![in_order(goods, all.lays)], all.least);
         }
     }
     let mut walls: BTreeMap<WallRef, Vec<Cutting>> = BTreeMap::new();
@@ -42,7 +39,7 @@ pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> Wall
     }
     let mut loads: Vec<Vec<Cutting>> = Vec::new();
     for pieces in walls.into_values() {
-        let fits = |load: &[Cutting]| pack::quick(goods, load).length <= goods.longest;
+        let fits = |load: &[Cutting]| pack::quick(goods, load) <= goods.longest;
         if let Some(load) = loads.last_mut() {
             let before = load.len();
             load.extend(pieces.iter().cloned());
@@ -57,18 +54,19 @@ pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> Wall
             loads.extend(split(goods, &pieces));
         }
     }
-    loads.iter().map(|load| run(goods, load)).collect()
+    let runs: Vec<Run> = loads.iter().map(|load| run(goods, load)).collect();
+    let least = pack::least(goods, cuttings, runs.len(), used(&runs));
+    (runs, least)
 }
 
 /// The pieces of one bolt in their lays and in order.
 pub fn run(goods: &Goods, load: &[Cutting]) -> Run {
-    let packed = best(goods, load, bound(goods, load, 1));
-    in_order(goods, packed.lays)
+    in_order(goods, pack::thorough(goods, load).lays)
 }
 
-fn best(goods: &Goods, cuttings: &[Cutting], target: i64) -> Packed {
-    let shared = cuttings.iter().filter(|c| !c.is_whole(goods)).count();
-    pack::thorough(goods, cuttings, target, BUDGET * (10 + shared))
+/// The length that the bolts use.
+pub fn used<'a>(runs: impl IntoIterator<Item = &'a Run>) -> i64 {
+    runs.into_iter().filter_map(|run| run.lays.last()).map(|(v, lay)| v + lay.length).sum()
 }
 
 /// The pieces of a wall that no bolt holds, on as many as it takes.
@@ -77,7 +75,7 @@ fn split(goods: &Goods, pieces: &[Cutting]) -> Vec<Vec<Cutting>> {
     for piece in pieces {
         if let Some(load) = loads.last_mut() {
             load.push(piece.clone());
-            if pack::quick(goods, load).length <= goods.longest {
+            if pack::quick(goods, load) <= goods.longest {
                 continue;
             }
             load.pop();

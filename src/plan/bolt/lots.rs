@@ -45,7 +45,7 @@ pub fn bolts(
     }
     let mut order: Vec<(WallRef, Vec<Cutting>)> = walls.into_iter().collect();
     // A stable sort: equally long walls stay in the order of the job.
-    order.sort_by_key(|(_, pieces)| std::cmp::Reverse(pack::quick(goods, pieces).length));
+    order.sort_by_key(|(_, pieces)| std::cmp::Reverse(pack::quick(goods, pieces)));
     let mut lots: Vec<&str> = on_hand.iter().map(|bolt| bolt.lot.as_str()).collect();
     lots.sort_by_key(|lot| (stock(on_hand, lot), *lot));
     lots.dedup();
@@ -84,7 +84,7 @@ fn given_out<'a>(
     for (wall, pieces) in order {
         let choices = lots.iter().filter_map(|lot| shelf.with(lot, pieces));
         let Some(best) = choices.min_by_key(|(left, _)| *left) else {
-            let needs = pack::quick(goods, pieces).length;
+            let needs = pack::quick(goods, pieces);
             let all = 0..on_hand.len();
             let left = all.map(|bolt| shelf.room(bolt) - shelf.length(&shelf.loads[bolt])).max().unwrap_or(0);
             return Err(NoRoom { wall: *wall, needs, left });
@@ -101,7 +101,7 @@ impl Shelf<'_> {
     }
 
     fn length(&self, load: &[Cutting]) -> i64 {
-        pack::quick(self.goods, load).length
+        pack::quick(self.goods, load)
     }
 
     /// The loads with a wall on the bolts of one lot, and what that leaves of the lot: on one bolt where

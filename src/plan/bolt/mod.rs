@@ -1,17 +1,21 @@
 //! The bolt: every piece of a cloth laid out for cutting.
 //!
 //! A bolt is cut straight across its full width into *lays*, in an order that wastes least between
-//! them ([`sequence`]); each lay is then cut lengthwise.
+//! them ([`sequence`]); each lay is then cut lengthwise. [`pack`] finds the lays and proves how much
+//! cloth they must take at least.
 
-mod bound;
+mod area;
 mod cutting;
+mod exact;
 mod hand;
 mod lay;
 mod load;
 mod lots;
 mod pack;
+mod prices;
 pub mod sequence;
-mod weights;
+mod shares;
+mod simplex;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,11 +23,22 @@ use super::PlanFault;
 use super::lattice::Laid;
 use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef, Way};
 use super::words::{capital, list, sold, wall_of};
-use crate::job::model::{Cloth, Job};
+use crate::job::model::{Assumption, Cloth, Job};
 use crate::units::Length;
 pub use cutting::Cutting;
 use cutting::Goods;
 use load::Run;
+
+/// What laying out assumes by itself, for the sheets.
+pub fn assumption(job: &Job) -> Assumption {
+    Assumption {
+        text: format!(
+            "The bolt is cut straight across first; no length so cut is more than {} longer than the longest piece",
+            job.print.format.print(cutting::BEYOND)
+        ),
+        source: "common practice, no source".into(),
+    }
+}
 
 /// Lays all pieces out and gives each its place on a bolt; one plan for each cloth of the job.
 ///
@@ -55,7 +70,7 @@ pub fn cuttings(laid: &Laid, pieces: &[Piece]) -> Vec<Cutting> {
 
 /// The length of one bolt that pieces take when they are laid out quickly: for comparing choices.
 pub fn quick_length(cloth: &Cloth, cuttings: &[Cutting]) -> Length {
-    Length::nanometres(pack::quick(&Goods::of(cloth), cuttings).length)
+    Length::nanometres(pack::quick(&Goods::of(cloth, cuttings), cuttings))
 }
 
 /// Names the walls whose panels are cut from more than one bolt, since one wall wants one dye lot; and,
@@ -113,7 +128,7 @@ fn repeat(cloth: &Cloth) -> Length {
 fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting, PlanFault> {
     let print = |l: Length| job.print.format.print(l);
     let cloth = laid.cloth;
-    let longest = Length::nanometres(Goods::of(cloth).longest);
+    let longest = Length::nanometres(Goods::of(cloth, &[]).longest);
     let length = laid.length(&piece.gross);
     if length > longest {
         let joined = match laid.way {
@@ -171,14 +186,15 @@ fn cut_cloth(
     cuttings: &[Cutting],
     pieces: &mut [Piece],
 ) -> Result<ClothPlan, PlanFault> {
-    let (vertical, goods) = (repeat(cloth), Goods::of(cloth));
-    let runs: Vec<(Option<usize>, Run)> = if cloth.on_hand.is_empty() {
-        let runs = load::bolts(&goods, cuttings, |id| pieces[id.0].wall);
-        runs.into_iter().map(|run| (None, run)).collect()
+    let (vertical, goods) = (repeat(cloth), Goods::of(cloth, cuttings));
+    let (runs, least): (Vec<(Option<usize>, Run)>, i64) = if cloth.on_hand.is_empty() {
+        let (runs, least) = load::bolts(&goods, cuttings, |id| pieces[id.0].wall);
+        (runs.into_iter().map(|run| (None, run)).collect(), least)
     } else {
         let runs = lots::bolts(&goods, cuttings, &cloth.on_hand, |id| pieces[id.0].wall);
         let runs = runs.map_err(|no_room| too_short(job, cloth, &no_room))?;
-        runs.into_iter().map(|(bolt, run)| (Some(bolt), run)).collect()
+        let least = pack::least(&goods, cuttings, runs.len(), load::used(runs.iter().map(|(_, run)| run)));
+        (runs.into_iter().map(|(bolt, run)| (Some(bolt), run)).collect(), least)
     };
     let mut number = 0;
     let mut bolts = Vec::new();
@@ -209,7 +225,7 @@ fn cut_cloth(
         shrinks,
         order: cloth.sold_in.length() * order_units,
         order_units,
-        bound: Length::nanometres(bound::bound(&goods, cuttings, bolts.len())),
+        bound: Length::nanometres(least),
         widths: drops.len(),
         hand_rules: hand::rules(cloth, &drops, alone),
         drops_alone: alone,
@@ -248,8 +264,8 @@ fn drops_alone(goods: &Goods, cuttings: &[Cutting], pieces: &[Piece], used: Leng
     if drops.len() == cuttings.len() {
         return used;
     }
-    let runs = load::bolts(goods, &drops, |id| pieces[id.0].wall);
-    Length::nanometres(runs.iter().filter_map(|run| run.lays.last()).map(|(v, lay)| v + lay.length).sum())
+    let (runs, _) = load::bolts(goods, &drops, |id| pieces[id.0].wall);
+    Length::nanometres(load::used(&runs))
 }
 
 /// Gives the pieces of one bolt their places.

@@ -1,13 +1,18 @@
 //! Which pieces share a lay.
 //!
-//! Whole widths lie alone. The others are laid one after the other where the whole bolt grows
-//! least, in a few orders; the best of these is then improved by taking lays apart and laying their
-//! pieces anew, until the proved bound is met or the budget is spent. The budget counts plans
-//! measured, not seconds, so that every machine finds the same plan.
+//! Whole widths lie alone. For the others all ways to share a lay are listed ([`super::shares`]), prices
+//! prove how much cloth there must be ([`super::prices`]), and a search finds the shares that take least
+//! ([`super::exact`]). Where pieces are too many for that, the largest of them are laid so; the small
+//! ones follow where the bolt grows least, and the whole is improved by taking lays apart and laying
+//! their pieces anew. Budgets count lays and plans, not seconds, so that every machine finds the same.
 
+use super::area::by_area;
 use super::cutting::{Cutting, Goods};
+use super::exact;
 use super::lay::Lay;
+use super::prices::{Prices, Task};
 use super::sequence::{self, Item};
+use super::shares::{self, Share};
 
 /// Lays and the length they use in their best order.
 #[derive(Clone, Debug, Default)]
@@ -16,51 +21,116 @@ pub struct Packed {
     pub lays: Vec<Lay>,
     /// The length of bolt that they use.
     pub length: i64,
+    /// No plan of the same pieces on one bolt uses less.
+    pub least: i64,
 }
 
 /// How many of the lays that a piece lengthens least are tried in full.
 const TRIED: usize = 3;
 
+/// Lays tried in listing the shares of pieces.
+const LAYS: usize = 25_000;
+
+/// Nodes of the search for the best shares, with the first prices and with better ones.
+const FIRST_NODES: usize = 2_000;
+const NODES: usize = 15_000;
+
+/// Plans measured for each piece that shares a lay, where that is not enough.
+const PLANS: usize = 15;
+
 /// An order in which pieces are laid; the largest first.
 type Rank = fn(&Cutting) -> (i64, i64);
 
-const RANKS: [Rank; 3] =
-    [|c| (c.length, c.width), |c| (c.width, c.length), |c| (c.width / 1_000 * (c.length / 1_000), 0)];
+const RANKS: [Rank; 3] = [|c| (c.length, c.width), |c| (c.width, c.length), |c| (size(c), 0)];
 
-/// Packs pieces quickly: for comparing one choice of seams with another.
-pub fn quick(goods: &Goods, cuttings: &[Cutting]) -> Packed {
-    let (whole, mut parts) = parted(goods, cuttings);
-    parts.sort_by_key(|c| std::cmp::Reverse(RANKS[0](c)));
-    shortest_first(goods, whole, &parts)
+/// In square micrometres.
+fn size(piece: &Cutting) -> i64 {
+    piece.width / 1_000 * (piece.length / 1_000)
 }
 
-/// Packs pieces as well as `budget` allows; stops early when `target`, a proved bound, is met.
-pub fn thorough(goods: &Goods, cuttings: &[Cutting], target: i64, budget: usize) -> Packed {
-    let mut search = Search { goods, budget };
+/// The length that pieces take when they are laid out quickly: for comparing one choice with another.
+pub fn quick(goods: &Goods, cuttings: &[Cutting]) -> i64 {
     let (whole, mut parts) = parted(goods, cuttings);
-    let mut best: Option<Packed> = None;
-    for rank in RANKS {
-        parts.sort_by_key(|c| std::cmp::Reverse(rank(c)));
-        for by_lay in [true, false] {
-            let other = if by_lay {
-                shortest_first(goods, whole.clone(), &parts)
-            } else {
-                search.greedy(whole.clone(), &parts)
-            };
-            if best.as_ref().is_none_or(|b| other.length < b.length) {
-                best = Some(other);
-            }
-            if best.as_ref().is_some_and(|b| b.length <= target) {
-                break;
-            }
-        }
-    }
-    let mut best = search.improve(best.unwrap_or_default(), cuttings, target);
-    parts.sort_by_key(|c| std::cmp::Reverse(RANKS[2](c)));
-    search.branch(&mut whole.clone(), &parts, &mut best, target);
+    parts.sort_by_key(|c| std::cmp::Reverse(RANKS[0](c)));
+    shortest_first(goods, whole, &parts).length
+}
+
+/// Packs pieces as well as the budgets allow, and proves how good it is.
+pub fn thorough(goods: &Goods, cuttings: &[Cutting]) -> Packed {
+    let (whole, free, parts) = sorted(goods, cuttings);
+    let (core, shares) = core(goods, &parts);
+    let (core, rest) = parts.split_at(core);
+    let mut best = best_of(goods, &whole, core, &shares);
+    best.lays.extend(free);
+    best.length = measure(goods, &best.lays);
+    let mut search = Search { goods, budget: PLANS * (10 + parts.len()) };
+    let least = best.least.max(by_area(goods, cuttings));
+    let best = if rest.is_empty() { best } else { search.greedy(best.lays, rest) };
+    let best = search.improve(best, cuttings, least);
     let lays: Vec<Lay> = best.lays.into_iter().flat_map(|lay| lay.parted(goods.turn)).collect();
     let length = measure(goods, &lays);
-    Packed { lays, length }
+    Packed { lays, length, least }
+}
+
+/// No plan of these pieces on this many bolts uses less.
+pub fn least(goods: &Goods, cuttings: &[Cutting], bolts: usize, known: i64) -> i64 {
+    let (whole, _, parts) = sorted(goods, cuttings);
+    let (count, shares) = core(goods, &parts);
+    let whole: Vec<Item> = whole.iter().map(item_of).collect();
+    let prices = Prices::with_tolls(&Task { goods, whole: &whole, shares: &shares, count, bolts }, known);
+    prices.least.max(by_area(goods, cuttings))
+}
+
+/// Lays of whole widths, such lays without a phase where the cloth has phases, and the other pieces:
+/// those whose shares can be listed first, and the largest.
+fn sorted<'a>(goods: &Goods, cuttings: &'a [Cutting]) -> (Vec<Lay>, Vec<Lay>, Vec<&'a Cutting>) {
+    let (whole, mut parts) = parted(goods, cuttings);
+    // A strip without a match fills a gap or lengthens the bolt, wherever it lies.
+    let (whole, free) = whole.into_iter().partition(|lay| lay.phase.is_some() || goods.turn == 1);
+    parts.sort_by_key(|c| (!shares::can_list(c, goods), std::cmp::Reverse(size(c)), c.id));
+    (whole, free, parts)
+}
+
+/// How many of `parts` make the core, whose shares can all be listed, and these.
+fn core(goods: &Goods, parts: &[&Cutting]) -> (usize, Vec<Share>) {
+    let mut count = parts.iter().take(shares::MOST).take_while(|c| shares::can_list(c, goods)).count();
+    while count > 0 {
+        if let Some(shares) = shares::list(goods, &parts[..count], LAYS) {
+            return (count, shares);
+        }
+        count = count * 4 / 5;
+    }
+    (0, Vec::new())
+}
+
+/// The best plan of the pieces of the core beside lays of whole widths.
+fn best_of(goods: &Goods, whole: &[Lay], core: &[&Cutting], shares: &[Share]) -> Packed {
+    let mut known = RANKS
+        .map(|rank| {
+            let mut parts = core.to_vec();
+            parts.sort_by_key(|c| std::cmp::Reverse(rank(c)));
+            shortest_first(goods, whole.to_vec(), &parts)
+        })
+        .into_iter()
+        .min_by_key(|packed| packed.length)
+        .unwrap_or_default();
+    let items: Vec<Item> = whole.iter().map(item_of).collect();
+    let task = Task { goods, whole: &items, shares, count: core.len(), bolts: 1 };
+    let prices = Prices::of(&task);
+    let mut chosen = exact::choose(&task, &prices, known.length, FIRST_NODES);
+    if chosen.least < chosen.length {
+        let prices = Prices::with_tolls(&task, chosen.length);
+        let again = exact::choose(&task, &prices, known.length, NODES);
+        chosen.least = chosen.least.max(again.least);
+        if again.length < chosen.length || chosen.shares.is_none() {
+            (chosen.shares, chosen.length) = (again.shares, again.length);
+        }
+    }
+    if let Some(best) = chosen.shares {
+        known.lays = whole.iter().cloned().chain(best.into_iter().map(|i| shares[i].lay.clone())).collect();
+        known.length = measure(goods, &known.lays);
+    }
+    Packed { least: chosen.least, ..known }
 }
 
 /// Lays `parts` one after the other where they lengthen a lay least; into a lay of their own when
@@ -81,7 +151,7 @@ fn shortest_first(goods: &Goods, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Pack
         }
     }
     let length = measure(goods, &lays);
-    Packed { lays, length }
+    Packed { lays, length, least: 0 }
 }
 
 /// Lays of the whole widths, and the other pieces.
@@ -100,6 +170,11 @@ pub fn measure(goods: &Goods, lays: &[Lay]) -> i64 {
 /// A lay as the order of lays sees it; `None` when it has no phase.
 pub fn item(lay: &Lay) -> Option<Item> {
     lay.phase.map(|start| Item { start, length: lay.length })
+}
+
+/// A lay where the cloth is plain, or its phase is known.
+fn item_of(lay: &Lay) -> Item {
+    Item { start: lay.phase.unwrap_or(0), length: lay.length }
 }
 
 struct Search<'a> {
@@ -141,7 +216,7 @@ impl Search<'_> {
             }
         }
         let length = self.measure(&lays);
-        Packed { lays, length }
+        Packed { lays, length, least: 0 }
     }
 
     /// Takes one lay or two apart and lays their pieces anew, as long as that helps.
@@ -175,38 +250,6 @@ impl Search<'_> {
             }
         }
         best
-    }
-
-    /// Tries every lay and every phase for the next piece, the least growth first, and gives up a
-    /// branch that is already no shorter than the best: a further piece never shortens a bolt.
-    fn branch(&mut self, lays: &mut Vec<Lay>, parts: &[&Cutting], best: &mut Packed, target: i64) {
-        let Some((piece, rest)) = parts.split_first() else {
-            let length = measure(self.goods, lays);
-            if length < best.length {
-                *best = Packed { lays: lays.clone(), length };
-            }
-            return;
-        };
-        let after = lays.len();
-        let fresh = Lay::alone(piece).into_iter().map(|lay| (after, lay));
-        let joined = lays.iter().enumerate().filter_map(|(i, lay)| Some((i, lay.with(piece, self.goods)?)));
-        let ways: Vec<(usize, Lay)> = fresh.chain(joined).collect();
-        let mut measured: Vec<(i64, usize, Lay)> = Vec::new();
-        for (index, lay) in ways {
-            let kept = swap(lays, index, lay);
-            let length = self.measure(lays);
-            let lay = unswap(lays, index, kept);
-            measured.push((length, index, lay));
-        }
-        measured.sort_by_key(|m| m.0);
-        for (length, index, lay) in measured {
-            if self.budget == 0 || best.length <= target || length >= best.length {
-                return;
-            }
-            let kept = swap(lays, index, lay);
-            self.branch(lays, rest, best, target);
-            unswap(lays, index, kept);
-        }
     }
 
     fn is_whole(&self, lay: &Lay) -> bool {
