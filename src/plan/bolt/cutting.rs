@@ -23,8 +23,8 @@ pub struct Goods {
     pub lay: i64,
 }
 
-/// A lay is at most this much longer than the longest piece of its cloth: one yard, so that it lies on
-/// the table that the longest piece needs. Common practice, no source.
+/// A lay is at most this much longer than the longest piece of its cloth, or one repeat if that is more:
+/// so that it lies on the table that the longest piece needs. Common practice, no source.
 pub const BEYOND: Length = Length::yards(1);
 
 impl Goods {
@@ -39,7 +39,7 @@ impl Goods {
             turn: turn.max(1),
             drop: cloth.pattern.map_or(0, |lattice| lattice.drop.nm()),
             longest: bolt,
-            lay: (longest + BEYOND.nm()).min(bolt),
+            lay: (longest + turn.max(BEYOND.nm())).min(bolt),
         }
     }
 }

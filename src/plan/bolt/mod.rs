@@ -33,7 +33,8 @@ use load::Run;
 pub fn assumption(job: &Job) -> Assumption {
     Assumption {
         text: format!(
-            "The bolt is cut straight across first; no length so cut is more than {} longer than the longest piece",
+            "The bolt is cut straight across first; no length so cut is more than {}, or one repeat, longer than \
+             the longest piece",
             job.print.format.print(cutting::BEYOND)
         ),
         source: "common practice, no source".into(),
