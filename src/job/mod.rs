@@ -18,6 +18,7 @@ mod prices;
 mod rates;
 mod registration;
 mod rooms;
+mod sanding;
 mod services;
 mod square;
 mod stretches;
@@ -62,6 +63,9 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     backs::resolve(&mut ctx, &nodes, &mut rooms);
     if let Some(house) = &house {
         survey(&mut ctx, find("house").first().copied(), &house.survey, &rooms);
+    }
+    if let Some(job) = job {
+        sanding::judge(&mut ctx, job, rooms.iter().flatten().map(|surveyed| &surveyed.room));
     }
     if !ctx.diags.has_errors() {
         unused_cloths(&mut ctx, &rooms, &find("cloth"));

@@ -424,6 +424,8 @@ impl<'t> Scanner<'t> {
             end += gap + figure_length(next);
         }
         let length = &self.text[first..end];
+        // `2in"`: the quote is the end of a text, not the inches.
+        let length = length.strip_suffix('"').filter(|rest| rest.ends_with("in")).unwrap_or(length);
         let quoted = length.replace('"', "in").replace('\\', "");
         let message = format!("{} stands without quotes", super::walk::clip(length));
         let help = format!("write \"{}\": only bare figures go without quotes", super::walk::clip(&quoted));
@@ -447,6 +449,9 @@ impl<'t> Scanner<'t> {
         let rest = self.rest();
         if rest.starts_with(['“', '”', '„']) {
             return self.curly();
+        }
+        if rest.starts_with("--") {
+            return self.dashes();
         }
         if rest.starts_with('\'') && self.single() {
             return;

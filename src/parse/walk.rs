@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use kdl::{KdlDocument, KdlEntry, KdlNode};
 
 use super::model::{Node, Value};
-use super::spec::{self, Count, FILE, Field, SHARED, Spec};
+use super::spec::{self, Count, FILE, Field, Kind, SHARED, Spec};
 use super::{hints, table, value};
 use crate::diag::{Diag, Diags, MOST_TOLD};
 use crate::source::{FileId, Span, Spanned};
@@ -259,7 +259,7 @@ impl Walk<'_> {
                     None if over => {}
                     None => {
                         over = true;
-                        self.too_many(spec, entries, at - 1, last, args.last());
+                        self.too_many(spec, entries, at - 1, last);
                     }
                 }
                 continue;
@@ -313,7 +313,6 @@ impl Walk<'_> {
         entries: &[KdlEntry],
         at: usize,
         last: Option<(usize, &'static Field)>,
-        before: Option<&Spanned<Value>>,
     ) {
         let span = self.value_span(&entries[at]);
         if let Some((first, field)) = last.filter(|(first, _)| first + 1 == at)
@@ -328,8 +327,9 @@ impl Walk<'_> {
         }
         let message = format!("{} has a value too many", spec.name);
         let unit = entries[at].value().as_string().and_then(Unit::from_word);
-        let figure = before.map(|before| &self.text[before.span.start..before.span.end]);
-        let help = match (unit, figure) {
+        let before = last.filter(|(first, field)| first + 1 == at && field.kind == Kind::Length);
+        let figure = before.map(|(first, _)| self.value_span(&entries[first]));
+        let help = match (unit, figure.map(|span| &self.text[span.start..span.end])) {
             (Some(unit), Some(figure)) => {
                 format!("write \"{}{}\" in quotes", figure.trim_matches('"'), unit.word())
             }

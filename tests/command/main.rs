@@ -9,6 +9,7 @@ use tempfile::TempDir;
 
 mod edit;
 mod faults;
+mod hostile;
 mod pictures;
 mod shared;
 

@@ -19,6 +19,15 @@ impl Scanner<'_> {
         self.at = end;
     }
 
+    /// A remark as other languages start it.
+    pub(super) fn dashes(&mut self) {
+        let end = self.at + line_length(self.rest());
+        let help = "start it with //";
+        self.slip("hash-comment", self.at, self.at + 2, "a comment does not start with --", help);
+        self.overwrite(self.at, end, b' ');
+        self.at = end;
+    }
+
     /// Text in single quotes, if the one that stands here is closed on its line.
     pub(super) fn single(&mut self) -> bool {
         let (start, rest) = (self.at, self.rest());
