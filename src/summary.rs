@@ -23,6 +23,7 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
     for (index, cloth) in plan.cloths.iter().enumerate() {
         page.fact("Order", &order(plan, index, cloth));
         page.fact("Cut", &cut(plan, index, cloth));
+        page.fact("Least", &format!("{}, for these pieces", cloth.nearness()));
         if !cloth.compared.is_empty() {
             page.fact("Hangs", &hangs(plan, index, cloth));
         }

@@ -11,13 +11,14 @@
 
 mod costs;
 mod options;
+mod told;
 mod work;
 
 use serde::Serialize;
 
 use crate::geom::{Point, Rect};
 use crate::job::model::{Assumption, Cloth, Job, SurveyCheck};
-use crate::units::{Angle, Length, LengthFormat};
+use crate::units::{Angle, Length};
 
 pub use costs::*;
 pub use options::*;
@@ -160,17 +161,6 @@ pub struct Kill {
     pub miss_up: Length,
     /// Why this corner, in words.
     pub why: String,
-}
-
-impl Kill {
-    /// By how much the pattern misses, without direction: `11½″ across and 1′ 0¾″ up`.
-    pub fn words(&self, format: &LengthFormat) -> String {
-        let parts = [(self.miss_across, "across"), (self.miss_up, "up")];
-        let told = parts.iter().filter(|(miss, _)| *miss != Length::ZERO);
-        let told: Vec<String> =
-            told.map(|(miss, way)| format!("{} {way}", format.print(miss.abs()))).collect();
-        told.join(" and ")
-    }
 }
 
 /// What happens at a corner.

@@ -3,6 +3,7 @@
 use super::lattice::{Laid, letter};
 use super::model::{Panel, Piece, PieceId, PieceKind, Seam, Strip, WallRef, Way};
 use super::seams::{self, Layout};
+use super::words;
 use crate::geom::Rect;
 use crate::job::model::{Job, OpeningCloth, Wall};
 use crate::units::Length;
@@ -29,10 +30,11 @@ pub fn panel(
     let room = &job.rooms[wall.room];
     let place = &room.walls[wall.wall];
     let parts = parts(job, place, laid, layout);
+    let mark = words::mark_of(job, wall);
     let mut strips = Vec::new();
     let mut gross = parts.first().map_or(Rect::default(), |p| p.gross);
     for (i, part) in parts.iter().enumerate() {
-        let label = format!("{}{}", place.label, letter(i));
+        let label = format!("{mark}{}", letter(i));
         let id = PieceId(pieces.len());
         let along = |r: &Rect| Rect { x0: r.x0 + at, x1: r.x1 + at, ..*r };
         let matched = laid.cloth.pattern.is_some();

@@ -53,3 +53,24 @@ fn rooms_do_not_wait_for_one_another() {
     }
     assert!(bound > 12, "only {bound} steps of walls wait for others");
 }
+
+/// What is cut for walls of one label in several rooms has labels of its own; where no other room has
+/// a wall of that label, the wall's label is enough.
+#[test]
+fn walls_of_one_label_in_two_rooms_are_told_apart() {
+    let mut job = rectangle(cloth(None));
+    let mut second = job.rooms[0].clone();
+    second.name = "Second room".into();
+    second.walls[0].label = "9".into();
+    job.rooms.push(second);
+    let plan = plan::make(job).expect("a plan");
+    let batting = plan.rooms.iter().flat_map(|room| &room.walls).flat_map(|wall| &wall.batting);
+    let mut labels: Vec<&str> = plan.pieces.iter().map(|piece| piece.label.as_str()).collect();
+    labels.extend(batting.map(|piece| piece.label.as_str()));
+    let count = labels.len();
+    labels.sort_unstable();
+    labels.dedup();
+    assert_eq!(labels.len(), count, "{labels:?}");
+    assert!(labels.contains(&"R1-2A") && labels.contains(&"R2-2A"), "{labels:?}");
+    assert!(labels.contains(&"1A") && labels.contains(&"9A"), "{labels:?}");
+}

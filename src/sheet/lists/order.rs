@@ -126,11 +126,11 @@ fn ways(plan: &Plan, index: usize, cut: &ClothPlan) -> Option<Section> {
 fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let goods = |length| words::sold(length, plan.job.cloths[index].sold_in);
     let mut section = Section::new("How near the least");
-    section.paragraph(if cut.bound >= cut.used {
-        "It is proved that no way of cutting these pieces uses less.".to_owned()
-    } else {
-        format!("It is proved that no way of cutting these pieces uses less than {}.", goods(cut.bound))
-    });
+    section.paragraph(format!(
+        "{}: no way of cutting these pieces, from lays as assumed, uses less than {}.",
+        words::capital(&cut.nearness()),
+        goods(cut.bound)
+    ));
     let mut table = Table::new(&[
         ("The same drops, without trim strips", Kind::Words),
         ("Length", Kind::Amounts),
