@@ -92,7 +92,7 @@ impl Config {
         match Line::parse().command {
             Command::Draw(Draw { file, out, set, paper, format, date, shared, report }) => {
                 let wish = Wish {
-                    readers: chosen(&set, Set::reader, Reader::ALL.to_vec()),
+                    readers: chosen(&set, Set::reader, Vec::new()),
                     formats: chosen(&format, Kind::format, Format::ALL.to_vec()),
                     paper: paper.map(Size::paper),
                 };
@@ -110,12 +110,12 @@ impl Config {
     }
 }
 
-/// The chosen values in their own order and each once; all of them when none is chosen.
-fn chosen<W: Copy, V: Ord>(words: &[W], value: impl Fn(W) -> V, all: Vec<V>) -> Vec<V> {
+/// The chosen values in their own order and each once; `otherwise` when none is chosen.
+fn chosen<W: Copy, V: Ord>(words: &[W], value: impl Fn(W) -> V, otherwise: Vec<V>) -> Vec<V> {
     let mut values: Vec<V> = words.iter().map(|word| value(*word)).collect();
     values.sort();
     values.dedup();
-    if values.is_empty() { all } else { values }
+    if values.is_empty() { otherwise } else { values }
 }
 
 /// Cutting plans and sheets for rooms upholstered in pattern-matched cloth.
@@ -147,7 +147,7 @@ struct Draw {
     /// The folder to write into; made if it is not there.
     #[arg(long, value_name = "FOLDER")]
     out: PathBuf,
-    /// Only the sheets of this reader; may be given again [default: all].
+    /// Only the sheets of this reader; may be given again [default: the job's, or all].
     #[arg(long, value_name = "READER")]
     set: Vec<Set>,
     /// Another paper than the job asks for.

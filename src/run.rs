@@ -126,7 +126,7 @@ fn make(
             return Made::Problems;
         }
     };
-    if wish.readers == [Reader::Costs] && plan.costs.is_none() {
+    if wish.readers_of(&plan) == [Reader::Costs] && plan.costs.is_none() {
         let message = "the job gives no prices to reckon costs from";
         let help = "add prices \"USD\" { } with a price in it, or ask for another set";
         diags.push(Diag::error("no-prices", places.job(), message).help(help));

@@ -37,7 +37,7 @@ impl Format {
 /// What to put in a binder.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Wish {
-    /// For whom, without doubles.
+    /// For whom, without doubles; empty for those that the job wishes for.
     pub readers: Vec<Reader>,
     /// Which files, without doubles.
     pub formats: Vec<Format>,
@@ -97,6 +97,18 @@ impl From<ExportFault> for BinderFault {
     }
 }
 
+impl Wish {
+    /// For whom this wish is, in a job: those named here, or else by the job, or else all.
+    pub fn readers_of(&self, plan: &Plan) -> Vec<Reader> {
+        let sets = &plan.job.facts.sets;
+        match (self.readers.is_empty(), sets.is_empty()) {
+            (false, _) => self.readers.clone(),
+            (true, false) => sets.iter().copied().map(Reader::of).collect(),
+            (true, true) => Reader::ALL.to_vec(),
+        }
+    }
+}
+
 impl Binder {
     /// Makes the files that are wished for. Nothing is written.
     ///
@@ -107,7 +119,8 @@ impl Binder {
     pub fn make(plan: &Plan, wish: &Wish) -> Result<Binder, BinderFault> {
         let wants = |format: Format| wish.formats.contains(&format);
         let paper = wants(Format::Pdf) || wants(Format::Svg);
-        let readers = wish.readers.iter().filter(|reader| paper && has_any(plan, **reader));
+        let wished = wish.readers_of(plan);
+        let readers = wished.iter().filter(|reader| paper && has_any(plan, **reader));
         let sets = thread::scope(|scope| {
             let set = |reader: &Reader| {
                 let reader = *reader;
@@ -129,7 +142,7 @@ impl Binder {
             let bytes = json::plan(plan).into_bytes();
             files.push(BinderFile { path: "plan.json".into(), bytes, sheets: 0 });
         }
-        let svg_readers = if wants(Format::Svg) { wish.readers.clone() } else { Vec::new() };
+        let svg_readers = if wants(Format::Svg) { wished } else { Vec::new() };
         Ok(Binder { files, svg_readers })
     }
 }

@@ -2,7 +2,7 @@
 
 use super::ctx::Ctx;
 use super::defaults::COMMON;
-use super::model::{Facts, Paper, PrintWish, Revision};
+use super::model::{Facts, Paper, PrintWish, Revision, SetWish};
 use crate::parse::{Given, Node, ParsedJob};
 use crate::source::Spanned;
 use crate::units::{Length, LengthFormat, Unit, UnitSystem};
@@ -113,6 +113,11 @@ pub fn facts(ctx: &mut Ctx, job: &Node, house: Option<&Node>) -> Option<Facts> {
     }
     let notes = job.children.iter().filter(|node| node.spec.name == "note");
     let notes = notes.filter_map(|node| node.arg::<String>(0).ok().map(|text| text.value)).collect();
+    let sets = job.children.iter().filter(|node| node.spec.name == "set");
+    let mut sets: Vec<SetWish> =
+        sets.filter_map(|node| set_wish(node.arg::<&'static str>(0).ok()?.value)).collect();
+    sets.sort();
+    sets.dedup();
     Some(Facts {
         number: number?,
         title: title?,
@@ -123,6 +128,17 @@ pub fn facts(ctx: &mut Ctx, job: &Node, house: Option<&Node>) -> Option<Facts> {
         date: date?,
         revisions,
         notes,
+        sets,
+    })
+}
+
+fn set_wish(word: &str) -> Option<SetWish> {
+    Some(match word {
+        "crew" => SetWish::Crew,
+        "workroom" => SetWish::Workroom,
+        "approval" => SetWish::Approval,
+        "costs" => SetWish::Costs,
+        _ => return None,
     })
 }
 

@@ -79,6 +79,22 @@ pub struct Facts {
     pub revisions: Vec<Revision>,
     /// Free notes for the cover.
     pub notes: Vec<String>,
+    /// The sets of sheets that the job wishes for, without doubles; empty for all.
+    pub sets: Vec<SetWish>,
+}
+
+/// A set of sheets that a job may wish for, by its reader.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum SetWish {
+    /// The crew's.
+    Crew,
+    /// The workroom's.
+    Workroom,
+    /// The designer's.
+    Approval,
+    /// The contractor's.
+    Costs,
 }
 
 /// One row of the revision table.

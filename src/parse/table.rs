@@ -47,6 +47,15 @@ pub static TABLE: &[Spec] = &[
         doc: "A row of the revision table, oldest first.",
     },
     Spec { count: Count::Any, ..line("note", &["job"], A_TEXT, "A note for the cover.") },
+    Spec {
+        count: Count::Any,
+        ..line(
+            "set",
+            &["job"],
+            &[must("reader", SETS, "whose")],
+            "A set of sheets to draw when the command line names none; all of them where no line stands.",
+        )
+    },
     line("paper", &["job"], &[must("size", PAPERS, "the size")], "The sheet size."),
     Spec {
         props: &[may("to", Kind::Length, "the step that printed lengths are rounded to")],

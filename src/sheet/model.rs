@@ -5,6 +5,7 @@
 //! exporter draws the same list in the same order, later marks over earlier ones.
 
 use crate::geom::{Point, Rect};
+use crate::job::model::SetWish;
 use crate::picture::Picture;
 use crate::units::Length;
 
@@ -39,6 +40,16 @@ pub enum Reader {
 impl Reader {
     /// All readers, in the order that sets are written.
     pub const ALL: [Reader; 4] = [Reader::Crew, Reader::Workroom, Reader::Approval, Reader::Costs];
+
+    /// The reader of a set that a job wishes for.
+    pub const fn of(set: SetWish) -> Reader {
+        match set {
+            SetWish::Crew => Reader::Crew,
+            SetWish::Workroom => Reader::Workroom,
+            SetWish::Approval => Reader::Approval,
+            SetWish::Costs => Reader::Costs,
+        }
+    }
 
     /// The word used in file names and on the command line.
     pub const fn word(self) -> &'static str {

@@ -168,6 +168,22 @@ fn less_can_be_asked_for() {
 }
 
 #[test]
+fn a_job_may_wish_for_its_sets_and_the_command_line_has_the_last_word() {
+    let room = tempfile::tempdir().unwrap();
+    let (job, out) = (path(&room, "job.kdl"), path(&room, "binder"));
+    let text = fs::read_to_string("jobs/feature-wall.kdl").unwrap();
+    let (head, rest) = text.split_once("date ").expect("a line of the job's facts");
+    fs::write(&job, format!("{head}set crew\n    set approval\n    date {rest}")).unwrap();
+    let output = run(&["draw", &job, "--out", &out, "--format", "pdf"]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert_eq!(names(Path::new(&out)), ["approval.pdf", "crew.pdf"]);
+    let other = path(&room, "other");
+    let output = run(&["draw", &job, "--out", &other, "--format", "pdf", "--set", "workroom"]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert_eq!(names(Path::new(&other)), ["workroom.pdf"]);
+}
+
+#[test]
 fn the_date_of_issue_can_be_given() {
     let room = tempfile::tempdir().unwrap();
     let out = path(&room, "binder");

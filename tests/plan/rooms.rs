@@ -227,6 +227,7 @@ pub fn job(cloth: Cloth, rooms: Vec<Room>) -> Job {
             date: String::new(),
             revisions: vec![Revision { index: "A".into(), date: String::new(), text: "first issue".into() }],
             notes: Vec::new(),
+            sets: Vec::new(),
         },
         print: PrintWish {
             paper: Paper::Tabloid,

@@ -197,11 +197,13 @@ fn blank_facts() -> Facts {
         date: String::new(),
         revisions: Vec::new(),
         notes: Vec::new(),
+        sets: Vec::new(),
     }
 }
 
 fn job(node: Option<&Node>, print: Option<LengthFormat>) -> Part {
-    let lines = with_children("job", FILE, node, print, |spec| !matches!(spec.name, "revision" | "note"));
+    let lines =
+        with_children("job", FILE, node, print, |spec| !matches!(spec.name, "revision" | "note" | "set"));
     part("Job", "", lines, Vec::new())
 }
 

@@ -1,7 +1,7 @@
 //! The bolt: every piece of a cloth laid out for cutting.
 //!
 //! A bolt is cut straight across its full width into *lays*, in an order that wastes least between
-//! them ([`sequence`]); each lay is then cut lengthwise. [`pack`] finds the lays and proves how much
+//! them ([`sequence`]); each lay is then cut lengthwise. `pack` finds the lays and proves how much
 //! cloth they must take at least.
 
 mod area;
