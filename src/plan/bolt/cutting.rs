@@ -12,6 +12,10 @@ pub struct Goods {
     pub width: i64,
     /// The vertical repeat; 1 for plain cloth.
     pub turn: i64,
+    /// From one column to the next; the whole width for plain cloth.
+    pub step: i64,
+    /// The drop from one column to the next.
+    pub drop: i64,
     /// The most that a bolt is loaded with: the longest piece of bolt less the repeat that its unknown
     /// start may cost.
     pub longest: i64,
@@ -32,6 +36,8 @@ impl Goods {
         Goods {
             width: cloth.width.nm(),
             turn: turn.max(1),
+            step: cloth.pattern.map_or(cloth.width.nm(), |lattice| lattice.horizontal.nm()),
+            drop: cloth.pattern.map_or(0, |lattice| lattice.drop.nm()),
             longest: bolt,
             lay: (longest + turn.max(BEYOND.nm())).min(bolt),
         }

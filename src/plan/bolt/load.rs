@@ -11,6 +11,7 @@ use super::cutting::{Cutting, Goods};
 use super::lay::Lay;
 use super::pack::{self, item};
 use super::sequence::{self, Item};
+use super::slots::by_slots;
 
 /// Lays in cutting order on one bolt, each with its start from the first cut.
 #[derive(Clone, Debug)]
@@ -30,7 +31,8 @@ pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> Wall
     if by_area(goods, cuttings) <= goods.longest {
         let all = pack::thorough(goods, cuttings);
         if all.length <= goods.longest {
-            return (vec![in_order(goods, all.lays)], all.least);
+            let least = all.least.max(by_slots(goods, cuttings, 1));
+            return (vec![in_order(goods, all.lays)], least);
         }
     }
     let mut walls: BTreeMap<WallRef, Vec<Cutting>> = BTreeMap::new();
@@ -55,7 +57,8 @@ pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> Wall
         }
     }
     let runs: Vec<Run> = loads.iter().map(|load| run(goods, load)).collect();
-    let least = pack::least(goods, cuttings, runs.len(), used(&runs));
+    let least =
+        pack::least(goods, cuttings, runs.len(), used(&runs)).max(by_slots(goods, cuttings, runs.len()));
     (runs, least)
 }
 

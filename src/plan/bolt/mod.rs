@@ -16,6 +16,8 @@ mod prices;
 pub mod sequence;
 mod shares;
 mod simplex;
+mod slots;
+mod weights;
 
 use std::collections::{BTreeMap, BTreeSet};
 
