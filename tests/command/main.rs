@@ -183,6 +183,27 @@ fn a_job_may_wish_for_its_sets_and_the_command_line_has_the_last_word() {
     assert_eq!(names(Path::new(&other)), ["workroom.pdf"]);
 }
 
+/// Lists that go on over several sheets beside drawings of several rooms: every sheet has its own name.
+#[test]
+fn a_job_of_many_rooms_is_drawn() {
+    let room = tempfile::tempdir().unwrap();
+    let (job, out) = (path(&room, "job.kdl"), path(&room, "binder"));
+    let mut text = String::from(
+        "units in\njob \"J\" title=\"Rooms\" {\n paper letter\n}\ncloth \"c\" {\n width 54\n}\n",
+    );
+    for number in 1..=6 {
+        text.push_str(&format!("room \"room {number}\" {{\n"));
+        for (wall, corner) in ["A", "B", "C", "D"].iter().enumerate() {
+            let lines = format!(" corner {corner} inside\n wall {wall} {{\n  width 147\n  height 97\n }}\n");
+            text.push_str(&lines);
+        }
+        text.push_str("}\n");
+    }
+    fs::write(&job, text).unwrap();
+    let output = run(&["draw", &job, "--out", &out]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+}
+
 #[test]
 fn the_date_of_issue_can_be_given() {
     let room = tempfile::tempdir().unwrap();

@@ -78,7 +78,7 @@ pub fn staples(plan: &Plan) -> Document {
 /// The batting pieces to cut.
 pub fn batting(plan: &Plan) -> Document {
     let description = "Every piece of batting with its size.";
-    schedule("batting", "Batting", description, vec![batting_section(plan)])
+    schedule("batting-list", "Batting", description, vec![batting_section(plan)])
 }
 
 /// The trim that the job wants at a place.
