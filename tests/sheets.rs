@@ -319,6 +319,19 @@ fn every_sewn_piece_has_one_label_and_every_panel_one_sewing_section() {
 }
 
 #[test]
+fn cautions_defer_to_those_who_decide_wherever_they_are_told() {
+    every_set(|plan, _, set| {
+        for key in ["cautions", "checklist"].into_iter().filter(|_| set.reader == Reader::Crew) {
+            let sheets = set.sheets.iter().filter(|sheet| sheet.key.starts_with(key));
+            let words: Vec<String> =
+                sheets.flat_map(|sheet| texts(&sheet.marks)).map(|text| text.text).collect();
+            let told = words.join(" ").contains("local codes and licensed practice decide");
+            assert_eq!(told, !plan.cautions.is_empty(), "{}: {key}", set.title);
+        }
+    });
+}
+
+#[test]
 fn no_reader_gets_what_is_not_theirs() {
     every_set(|_, _, set| {
         let all: Vec<Text> = set.sheets.iter().flat_map(|sheet| texts(&sheet.marks)).collect();

@@ -55,10 +55,11 @@ fn measure_column(table: &Table, index: usize) -> Result<Measured, ComposeFault>
             before = before.max(head);
             after = after.max(text::measure(&cell.text, cell.style)? - head);
         } else {
-            for paragraph in cell.text.split('\n') {
-                natural = natural.max(text::measure(paragraph, cell.style)?);
+            let more = cell.more.iter().map(|more| (more.text.as_str(), more.style));
+            for (paragraph, style) in cell.text.split('\n').map(|own| (own, cell.style)).chain(more) {
+                natural = natural.max(text::measure(paragraph, style)?);
                 for part in paragraph.split(' ') {
-                    word = word.max(text::measure(part, cell.style)?);
+                    word = word.max(text::measure(part, style)?);
                 }
             }
         }

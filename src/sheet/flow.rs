@@ -91,7 +91,7 @@ impl Heights {
 ///
 /// A section stays whole where that costs no page. A run starts a new page when less than half of
 /// the page is left and it does not fit there. When its last page would be less than a third full,
-/// its pages are evened out; the columns of its last page always are.
+/// its last two pages are evened out; the columns of its last page always are.
 pub fn pour(runs: Vec<Run>, height: Length, space: Length) -> Vec<Vec<Placed>> {
     let mut pages: Vec<Vec<Placed>> = Vec::new();
     let mut free = height;
@@ -137,15 +137,10 @@ fn cut(slabs: &[Slab], whole: &[usize], heights: Heights) -> Vec<Vec<Column>> {
     let mut ways: Vec<(&[usize], Vec<Column>)> = Vec::new();
     for groups in [whole, &loose] {
         if pages(groups, heights) == least {
-            ways.push((groups, fill(slabs, groups, heights)));
-            if least > 1 && heights.first == heights.rest {
-                let fits = |h| {
-                    !tears(slabs, &loose, heights.rest, h)
-                        && pages(groups, Heights::even(h, columns)) <= least
-                };
-                let even = Heights::even(least_height(heights.rest, fits), columns);
-                ways.push((groups, fill(slabs, groups, even)));
-            }
+            let filled = fill(slabs, groups, heights);
+            let evened = last_two_evened(slabs, groups, &filled, heights);
+            ways.push((groups, filled));
+            ways.extend(evened.map(|filled| (groups, filled)));
         }
     }
     let emptiest = |way: &[Column]| -> Length {
@@ -167,19 +162,45 @@ fn cut(slabs: &[Slab], whole: &[usize], heights: Heights) -> Vec<Vec<Column>> {
     result
 }
 
+/// The columns of all pages with those of the last two pages made as short as they can be; `None` where
+/// there are no two pages of full height.
+fn last_two_evened(
+    slabs: &[Slab],
+    sizes: &[usize],
+    filled: &[Column],
+    heights: Heights,
+) -> Option<Vec<Column>> {
+    let Heights { first, rest, columns } = heights;
+    let pages = filled.len().div_ceil(columns);
+    let before = pages.checked_sub(2).filter(|&before| before > 0 || first == rest)? * columns;
+    let from = filled.get(before)?.0;
+    let part = slabs.get(from..)?;
+    let inner = sizes_within(sizes, from, slabs.len());
+    let bound = groups(part, Bond::Near);
+    let fits = |h| {
+        !tears(part, &bound, rest, h) && fill(part, &inner, Heights::even(h, columns)).len() <= columns * 2
+    };
+    let even = Heights::even(least_height(rest, fits), columns);
+    let last = fill(part, &inner, even).into_iter().map(|(a, b)| (a + from, b + from));
+    Some(filled[..before].iter().copied().chain(last).collect())
+}
+
+/// What groups of these sizes have between two slabs: half-open.
+fn sizes_within(sizes: &[usize], from: usize, to: usize) -> Vec<usize> {
+    let mut at = 0;
+    let within = sizes.iter().map(|&size| {
+        let (start, end) = (at.max(from), (at + size).min(to));
+        at += size;
+        end.saturating_sub(start)
+    });
+    within.filter(|&size| size > 0).collect()
+}
+
 /// The columns of one page made as short as they can be without tearing one of several groups.
 fn balanced(slabs: &[Slab], sizes: &[usize], page: &[Column], height: Length, columns: usize) -> Vec<Column> {
     let (Some(first), Some(last)) = (page.first(), page.last()) else { return page.to_vec() };
     let (from, to) = (first.0, last.1);
-    let mut inner = Vec::new();
-    let mut at = 0;
-    for &size in sizes {
-        let (start, end) = (at.max(from), (at + size).min(to));
-        if start < end {
-            inner.push(end - start);
-        }
-        at += size;
-    }
+    let inner = sizes_within(sizes, from, to);
     let part = &slabs[from..to];
     // Of one group that takes the whole page, only what is bound within it stays together.
     let kept = if inner.len() > 1 { inner.clone() } else { groups(part, Bond::Near) };
@@ -330,6 +351,8 @@ mod tests {
         assert_eq!(balanced(&part, &groups(&part, Bond::Near), &page, Length::mm(80), 2), [(0, 5), (5, 10)]);
         let pages = cut(&slabs(11, 10), &[11], Heights::even(Length::mm(100), 1));
         assert_eq!(pages, [[(0, 6)], [(6, 11)]]);
+        let pages = cut(&slabs(31, 10), &[31], even(100));
+        assert_eq!(pages, [[(0, 10)], [(10, 20)], [(20, 26)], [(26, 31)]]);
     }
 
     #[test]

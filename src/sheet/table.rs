@@ -21,6 +21,9 @@ pub const TICK: Length = Length::micrometres(3_200);
 /// White space above a group's name.
 const GROUP_SPACE: Length = Length::micrometres(2_500);
 
+/// White space between what a cell says and what it says further.
+const SENTENCE_SPACE: Length = Length::micrometres(1_500);
+
 /// A table of no more rows than this is not torn apart.
 const SMALL: usize = 8;
 
@@ -61,12 +64,15 @@ pub struct Cell {
     pub style: Style,
     /// The key of the sheet that it leads to.
     pub link: Option<String>,
+    /// What it says further, on its last line where that has room: each in a style and with a link of its
+    /// own. Only a cell of words or sentences has any.
+    pub more: Vec<Cell>,
 }
 
 impl Cell {
     /// A cell in running type.
     pub fn new(text: impl Into<String>) -> Self {
-        Cell { text: text.into(), style: Style::BODY, link: None }
+        Cell { text: text.into(), style: Style::BODY, link: None, more: Vec::new() }
     }
 
     /// A cell in strong type.
@@ -77,6 +83,14 @@ impl Cell {
     /// The cell leading to the sheet `key`.
     pub fn to(self, key: impl Into<String>) -> Self {
         Cell { link: Some(key.into()), ..self }
+    }
+
+    /// The cell saying `more` behind what it says, if that is anything.
+    pub fn and(mut self, more: Cell) -> Self {
+        if !more.text.is_empty() {
+            self.more.push(more);
+        }
+        self
     }
 }
 
@@ -138,6 +152,9 @@ impl Table {
         setter.slabs()
     }
 }
+
+/// A text of a cell: the line that it stands on, from 0, and the key of the sheet that it leads to.
+type Line<'a> = (usize, Text, Option<&'a str>);
 
 /// A column's place: its left edge and its width.
 pub type Place = (Length, Length);
@@ -245,12 +262,12 @@ impl Setter<'_> {
             }
             let Some(cell) = cells.get(index) else { continue };
             let texts = self.cell(cell, index, place)?;
-            for (i, set) in texts.into_iter().enumerate() {
-                if i == lines.len() {
+            for (i, set, link) in texts {
+                while lines.len() <= i {
                     lines.push(Vec::new());
                 }
-                if let Some(to) = &cell.link {
-                    lines[i].push(Mark::Link { area: text::area(&set), to: to.clone() });
+                if let Some(to) = link {
+                    lines[i].push(Mark::Link { area: text::area(&set), to: to.to_owned() });
                 }
                 lines[i].push(Mark::Text(set));
             }
@@ -272,8 +289,9 @@ impl Setter<'_> {
         Ok(slabs.collect())
     }
 
-    /// The lines of a cell, each on the baseline of a row's first line.
-    fn cell(&self, cell: &Cell, index: usize, place: Place) -> Result<Vec<Text>, ComposeFault> {
+    /// The texts of a cell with the line that each stands on and where it leads, on the baseline of a
+    /// row's first line.
+    fn cell<'c>(&self, cell: &'c Cell, index: usize, place: Place) -> Result<Vec<Line<'c>>, ComposeFault> {
         let y = PAD + BASELINE;
         let right = place.0 + place.1;
         let figure = match self.table.columns[index].kind {
@@ -284,16 +302,34 @@ impl Setter<'_> {
             Kind::Amounts => Some((right, Anchor::End)),
             Kind::Words | Kind::Numbers | Kind::Prose | Kind::Tick | Kind::Write(_) => None,
         };
+        let link = cell.link.as_deref();
         if let Some((x, anchor)) = figure {
             return match cell.text.as_str() {
                 "" => Ok(Vec::new()),
-                figure => Ok(vec![text::set(figure, Point::new(x, y), anchor, cell.style)?]),
+                figure => Ok(vec![(0, text::set(figure, Point::new(x, y), anchor, cell.style)?, link)]),
             };
         }
-        let mut lines = Vec::new();
+        let mut lines: Vec<Line> = Vec::new();
         for paragraph in cell.text.split('\n').filter(|paragraph| !paragraph.is_empty()) {
             for line in text::wrap(paragraph, place.1, cell.style)? {
-                lines.push(text::set(line, Point::new(place.0, y), Anchor::Start, cell.style)?);
+                let at = Point::new(place.0, y);
+                lines.push((lines.len(), text::set(line, at, Anchor::Start, cell.style)?, link));
+            }
+        }
+        for more in &cell.more {
+            let link = more.link.as_deref();
+            if let Some((line, last, _)) = lines.last() {
+                let at = Point::new(last.at.x + last.width + SENTENCE_SPACE, y);
+                let set = text::set(&more.text, at, Anchor::Start, more.style)?;
+                if at.x + set.width <= right {
+                    lines.push((*line, set, link));
+                    continue;
+                }
+            }
+            let next = lines.last().map_or(0, |(line, _, _)| line + 1);
+            for (i, line) in text::wrap(&more.text, place.1, more.style)?.into_iter().enumerate() {
+                let set = text::set(line, Point::new(place.0, y), Anchor::Start, more.style)?;
+                lines.push((next + i, set, link));
             }
         }
         Ok(lines)

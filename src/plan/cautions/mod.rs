@@ -1,7 +1,7 @@
 //! The cautions that a job raises.
 //!
-//! A rule is a heading, a text, a source and a test that says what in the job raises it. Every text
-//! ends by deferring to local codes and licensed practice.
+//! A rule is a heading, a text, a source and a test that says what in the job raises it. All of them
+//! defer to local codes and licensed practice, which is said once wherever they are told.
 
 mod fire;
 mod health;
@@ -18,7 +18,7 @@ pub fn cautions(plan: &Plan) -> Vec<Caution> {
             (rule.because)(plan).map(|because| Caution {
                 code: rule.code,
                 title: rule.title.to_owned(),
-                text: format!("{} {DEFER}", rule.text),
+                text: rule.text.to_owned(),
                 source: rule.source.to_owned(),
                 because,
             })
@@ -26,14 +26,14 @@ pub fn cautions(plan: &Plan) -> Vec<Caution> {
         .collect()
 }
 
-/// The end of every caution.
-pub(crate) const DEFER: &str = "Local codes and licensed practice decide.";
+/// What holds for every caution.
+pub const DEFER: &str = "Over every caution, local codes and licensed practice decide.";
 
 /// A caution and what raises it.
 struct Rule {
     code: &'static str,
     title: &'static str,
-    /// What to do, without the closing words.
+    /// What to do.
     text: &'static str,
     source: &'static str,
     /// What in the plan raises it; `None` when nothing does.

@@ -287,7 +287,8 @@ pub struct Caution {
     pub code: &'static str,
     /// A few words for a heading.
     pub title: String,
-    /// What to do, in sentences; ends by deferring to local codes and licensed practice.
+    /// What to do, in sentences. Local codes and licensed practice decide; that holds for all and is said
+    /// once wherever cautions are told ([`crate::plan::cautions::DEFER`]).
     pub text: String,
     /// Where the rule comes from.
     pub source: String,

@@ -1,5 +1,6 @@
 //! The cautions of the job, each whole, with its source and why this job raises it.
 
+use crate::plan::cautions::DEFER;
 use crate::plan::model::{Caution, Plan};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::words;
@@ -14,6 +15,10 @@ pub fn title(index: usize, caution: &Caution) -> String {
 
 /// The sheets of cautions; none when the job raises none.
 pub fn document(plan: &Plan) -> Document {
+    let mut first = Section::new("");
+    if !plan.cautions.is_empty() {
+        first.paragraph(DEFER);
+    }
     let sections = plan.cautions.iter().enumerate().map(|(i, caution)| {
         let mut section = Section::new(title(i, caution));
         section.whole = true;
@@ -30,6 +35,6 @@ pub fn document(plan: &Plan) -> Document {
         description: "What can hurt people or the house on this job, and what to do about it.".to_owned(),
         kind: "Cautions",
         scale: String::new(),
-        sections: sections.collect(),
+        sections: std::iter::once(first).chain(sections).collect(),
     }
 }

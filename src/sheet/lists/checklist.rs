@@ -1,5 +1,6 @@
 //! The order of work on site: steps to tick, each caution right before the step that needs it.
 
+use crate::plan::cautions::DEFER;
 use crate::plan::model::{Plan, Stage, Step};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::{cautions, label_cell};
@@ -8,7 +9,7 @@ use crate::sheet::words;
 use crate::units::Length;
 
 /// The least height of a step, so that initials can be written beside it.
-const ROW: Length = Length::mm(8);
+const ROW: Length = Length::mm(7);
 
 /// The checklist.
 pub fn document(plan: &Plan) -> Document {
@@ -17,45 +18,40 @@ pub fn document(plan: &Plan) -> Document {
         ("Done", Kind::Tick),
         ("Wall", Kind::Words),
         ("What to do", Kind::Prose),
-        ("Caution", Kind::Numbers),
-        ("After", Kind::Numbers),
-        ("People", Kind::Figures),
-        ("Min.", Kind::Figures),
+        ("People × min.", Kind::Amounts),
         ("Day", Kind::Figures),
         ("Time", Kind::Write(Length::mm(14))),
         ("Initials", Kind::Write(Length::mm(14))),
     ]);
     table.row_height = ROW;
     let mut stage = None;
-    let mut told = vec![Told::Never; plan.cautions.len()];
+    let mut warned = vec![Told::Never; plan.cautions.len()];
     for step in &plan.steps {
         if stage != Some(step.stage) {
             stage = Some(step.stage);
             table.group(words::stage(step.stage));
         }
-        table.rows.extend(warnings(plan, step, &mut told));
-        let mut cautions = Cell::strong(numbers(&step.cautions));
-        if !step.cautions.is_empty() {
-            cautions = cautions.to(cautions::KEY);
-        }
+        table.rows.extend(warnings(plan, step, &mut warned));
+        let after = Cell::new(told("After", &step.after));
+        let mut cautions: Vec<usize> = step.cautions.iter().map(|index| index + 1).collect();
+        cautions.sort_unstable();
+        let cautions = Cell::strong(told("Caution", &cautions)).to(cautions::KEY);
         table.row(vec![
             Cell::strong(step.number.to_string()),
             Cell::new(""),
             step.wall.map_or(Cell::new(""), |wall| label_cell(plan, wall)),
-            Cell::new(&step.text),
-            cautions,
-            Cell::new(ranges(&step.after)),
-            Cell::new(step.people.to_string()),
-            Cell::new(step.minutes.to_string()),
+            Cell::new(&step.text).and(after).and(cautions),
+            Cell::new(format!("{} × {}", step.people, step.minutes)),
             Cell::new(step.day.to_string()),
         ]);
     }
     let mut steps = Section::new("Steps");
     steps.paragraph(format!(
-        "About {} for a crew of {}. Minutes are for the people named, by the rates among the assumptions; a step may \
-         begin when those under After are done. No panel, fold or run of trim is begun that cannot be finished the same day.",
+        "About {} for a crew of {}. 2 × 30 is two people for 30 minutes, by the rates among the assumptions. A step may \
+         begin when those that it comes after are done. No panel, fold or run of trim is begun that cannot be finished the same day. {}",
         if plan.days == 1 { "one working day".to_owned() } else { format!("{} working days", plan.days) },
-        plan.job.house.crew
+        plan.job.house.crew,
+        DEFER,
     ));
     steps.table(table);
     Document {
@@ -103,11 +99,9 @@ fn tools(plan: &Plan) -> Section {
     section
 }
 
-/// The numbers of cautions, least first.
-fn numbers(cautions: &[usize]) -> String {
-    let mut numbers: Vec<usize> = cautions.iter().map(|index| index + 1).collect();
-    numbers.sort_unstable();
-    numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ")
+/// Rising numbers told in a sentence, such as "After 3, 22, 35–43."; nothing where there are none.
+fn told(word: &str, numbers: &[usize]) -> String {
+    if numbers.is_empty() { String::new() } else { format!("{word} {}.", ranges(numbers)) }
 }
 
 /// Rising numbers, with those that follow one another taken together: "3, 22, 35–43".
