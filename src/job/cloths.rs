@@ -1,5 +1,6 @@
 //! Cloths: width, match lines and the lattice, made exact.
 
+use super::bolts;
 use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON};
 use super::facts::{optional, short};
@@ -38,7 +39,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
             ctx.ranged(spare, "the spare", Range { least: Length::ZERO, most: Length::yards(200) })
         }
     };
-    let on_hand = hanging::on_hand(ctx, node);
+    let on_hand = bolts::on_hand(ctx, node);
     let longest = on_hand.iter().flatten().map(|bolt| bolt.length).max();
     let bolt = match longest {
         Some(longest) => Some(longest),
@@ -77,7 +78,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     let (direction, nap) = direction?;
     let picture = picture(ctx, node, pattern);
     let hang = hanging::hang(ctx, node, &called, direction)?;
-    Some(Cloth {
+    let mut cloth = Cloth {
         name: name?,
         width: width.value,
         selvage,
@@ -95,7 +96,9 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         metallic: node.child("metallic").is_some(),
         fire_class: fire_class?,
         picture,
-    })
+    };
+    bolts::judge(ctx, node, &mut cloth)?;
+    Some(cloth)
 }
 
 /// The picture of one repeat; one that could not be read has been told.

@@ -1,14 +1,12 @@
 //! How a cloth may hang: whether it can be turned, which way its pile lies, which way round it
 //! hangs; and what it loses before.
 
-use super::ctx::{Ctx, Range};
+use super::ctx::Ctx;
 use super::defaults::COMMON;
-use super::facts::short;
-use super::model::{ClothHang, Direction, Nap, OnHand, Shrinkage};
+use super::model::{ClothHang, Direction, Nap, Shrinkage};
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
 use crate::share::Share;
-use crate::units::Length;
 
 /// Whether the cloth of `node` may be turned, and its nap.
 pub fn direction(ctx: &mut Ctx, node: &Node, name: &str) -> Option<(Direction, Nap)> {
@@ -94,35 +92,4 @@ pub fn shrinkage(ctx: &mut Ctx, node: &Node) -> Option<Shrinkage> {
         return None;
     }
     Some(shrinkage)
-}
-
-/// The bolts of the cloth of `node` that there are; none when they are to be ordered.
-pub fn on_hand(ctx: &mut Ctx, node: &Node) -> Option<Vec<OnHand>> {
-    let range = Range { least: Length::feet(1), most: Length::yards(1000) };
-    let lines: Vec<&Node> = node.children.iter().filter(|line| line.spec.name == "on-hand").collect();
-    if let Some(first) = lines.first() {
-        for (name, why) in
-            [("bolt", "how long a bolt to order is"), ("spare", "what to order beyond the plan")]
-        {
-            if let Some(line) = node.child(name) {
-                ctx.diags.push(
-                    Diag::error(
-                        "two-answers",
-                        line.head,
-                        format!("{name} says {why}, and the bolts are there already"),
-                    )
-                    .also(first.head, "here")
-                    .help(format!("leave {name} out, or the lines on-hand")),
-                );
-                return None;
-            }
-        }
-    }
-    let read = |line: &&Node| {
-        let length = line.arg::<Length>(0).ok().and_then(|given| ctx.ranged(given, "the bolt", range));
-        let lot = line.prop::<String>("lot").ok().and_then(|lot| short(ctx, lot, "the dye lot", 16));
-        Some(OnHand { length: length?, lot: lot? })
-    };
-    let bolts: Vec<Option<OnHand>> = lines.iter().map(read).collect();
-    bolts.into_iter().collect()
 }

@@ -1,6 +1,7 @@
 //! [`crate::parse`]'s tree to a proven [`model::Job`]: the trade's rules and the house defaults.
 
 mod backs;
+mod bolts;
 mod cloths;
 mod corners;
 mod ctx;
@@ -89,7 +90,8 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
         rooms,
         assumptions,
     };
-    Some((job, places))
+    bolts::known(&job, &find("cloth"), diags);
+    if diags.has_errors() { None } else { Some((job, places)) }
 }
 
 /// Checks the survey of every room that is sound, and of walls that rooms share once all are.

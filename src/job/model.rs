@@ -11,12 +11,14 @@ use serde::Serialize;
 use crate::picture::Picture;
 use crate::units::{Length, LengthFormat};
 
+mod bolt;
 mod cloth;
 mod prices;
 mod room;
 mod survey;
 
-pub use cloth::{ClothHang, Direction, Nap, OnHand, Shrinkage};
+pub use bolt::{CutMade, OnHand};
+pub use cloth::{ClothHang, Direction, Nap, Shrinkage};
 pub use prices::{Goods, Prices};
 pub use room::{
     AcrossWish, Corner, CornerKind, Fixing, FixingKind, Head, Moulding, Opening, OpeningCloth, OpeningKind,

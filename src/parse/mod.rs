@@ -2,6 +2,7 @@
 //!
 //! The language is one table, [`table::TABLE`]; everything here follows it.
 
+mod bolts;
 mod fields;
 mod hints;
 mod lexis;

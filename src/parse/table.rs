@@ -2,6 +2,7 @@
 //!
 //! The reader, the messages and the reference in `jobs/README.md` all follow this table.
 
+use super::bolts;
 use super::fields::*;
 use super::spec::{Count, FILE, Kind, SHARED, Spec, may, must};
 use crate::units::Unit;
@@ -118,15 +119,8 @@ pub static TABLE: &[Spec] = &[
     line("sold-in", &["cloth"], &[must("unit", SOLD_IN, "the unit")], "What it is sold in."),
     line("spare", &["cloth"], A_LENGTH, "Extra length to order beyond the plan."),
     line("bolt", &["cloth"], A_LENGTH, "The longest piece that the supplier delivers."),
-    Spec {
-        name: "on-hand",
-        within: &["cloth"],
-        count: Count::Any,
-        args: A_LENGTH,
-        props: &[must("lot", Kind::Label, "its dye lot")],
-        doc: "A bolt that there is, or that is on its way. With any, the plan is cut from these alone, nothing is \
-              ordered, and no wall is cut from two dye lots.",
-    },
+    bolts::ON_HAND,
+    bolts::CUT,
     line("metallic", &["cloth"], &[], "Metal is woven into it or printed on it."),
     line("fire-class", &["cloth"], A_TEXT, "The fire class and test that the maker states."),
     line(

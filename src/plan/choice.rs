@@ -21,18 +21,27 @@ pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String
     let room = &job.rooms[index];
     let laid = draft.laid(&job.cloths[room.cloth]);
     let centred = room.registration.across.centred();
-    let allowed = |wall: usize| -> usize {
+    let cut = |wall: usize, choice: usize| cuttings(job, index, draft, &laid, wall, choice);
+    let begun = laid.cloth.on_hand.iter().any(|bolt| !bolt.cuts.is_empty());
+    let allowed = |wall: usize| -> Vec<usize> {
         let layouts = &draft.layouts[wall];
         let as_good = |l: &&Layout| {
             let (own, best) = (&l.score, &layouts[0].score);
             (own.broken, own.short, own.strips) == (best.broken, best.short, best.strips)
         };
-        if centred == Some(wall) { 1 } else { layouts.iter().take_while(as_good).take(TRIED).count() }
+        let as_cut = if begun { as_cut(layouts.len(), |choice| cut(wall, choice).1) } else { Vec::new() };
+        match as_cut.is_empty() {
+            false => as_cut,
+            true if centred == Some(wall) => vec![0],
+            true => (0..layouts.iter().take_while(as_good).take(TRIED).count()).collect(),
+        }
     };
-    let cut = |wall: usize, choice: usize| cuttings(job, index, draft, &laid, wall, choice);
     let walls: Vec<usize> = (0..room.walls.len()).filter(|&w| !draft.layouts[w].is_empty()).collect();
-    let choices: Vec<Vec<Vec<bolt::Cutting>>> =
-        walls.iter().map(|&wall| (0..allowed(wall)).map(|choice| cut(wall, choice)).collect()).collect();
+    let allowed: Vec<Vec<usize>> = walls.iter().map(|&wall| allowed(wall)).collect();
+    let cuttings = |(&wall, allowed): (&usize, &Vec<usize>)| -> Vec<Vec<bolt::Cutting>> {
+        allowed.iter().map(|&choice| cut(wall, choice).0).collect()
+    };
+    let choices: Vec<Vec<Vec<bolt::Cutting>>> = walls.iter().zip(&allowed).map(cuttings).collect();
     let mut chosen = vec![0; walls.len()];
     let length = |chosen: &[usize]| {
         let pieces: Vec<bolt::Cutting> =
@@ -58,9 +67,9 @@ pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String
     let mut told = Vec::new();
     let mut result = vec![0; room.walls.len()];
     for (i, &wall) in walls.iter().enumerate() {
-        result[wall] = chosen[i];
-        let (own, even) = (&draft.layouts[wall][chosen[i]].score, &draft.layouts[wall][0].score);
-        if (own.in_sight, own.lopsided) > (even.in_sight, even.lopsided) {
+        result[wall] = allowed[i][chosen[i]];
+        let (own, even) = (&draft.layouts[wall][result[wall]].score, &draft.layouts[wall][0].score);
+        if allowed[i][0] == 0 && (own.in_sight, own.lopsided) > (even.in_sight, even.lopsided) {
             let mut other = chosen.clone();
             other[i] = 0;
             told.push(told_of(job, &room.walls[wall].label, length(&other) - least));
@@ -76,6 +85,14 @@ fn told_of(job: &Job, label: &str, saved: Length) -> String {
     )
 }
 
+/// Of so many layouts of a wall those of which most is cut already, as `made` counts it; none when nothing is.
+fn as_cut(layouts: usize, made: impl Fn(usize) -> usize) -> Vec<usize> {
+    let counts: Vec<usize> = (0..layouts).map(made).collect();
+    let most = counts.iter().copied().max().filter(|&most| most > 0);
+    (0..layouts).filter(|&choice| Some(counts[choice]) == most).take(TRIED).collect()
+}
+
+/// The pieces of a wall with a layout that are still to be cut, and how many are cut already.
 fn cuttings(
     job: &Job,
     room: usize,
@@ -83,9 +100,11 @@ fn cuttings(
     laid: &Laid,
     wall: usize,
     choice: usize,
-) -> Vec<bolt::Cutting> {
+) -> (Vec<bolt::Cutting>, usize) {
     let mut pieces = Vec::new();
     let at = draft.ribbon.at[wall];
     panels::panel(job, WallRef { room, wall }, at, laid, &draft.layouts[wall][choice], &mut pieces);
-    bolt::cuttings(laid, &pieces)
+    let to_cut = bolt::to_cut(job, laid, &pieces);
+    let made = pieces.len() - to_cut.len();
+    (to_cut, made)
 }

@@ -28,7 +28,9 @@ fn hung(job: &Job, index: usize) -> Result<Hung, PlanFault> {
         ClothHang::Railroaded => Way::Railroaded,
         ClothHang::Upright | ClothHang::Least => Way::Upright,
     };
-    if cloth.direction == Direction::OneWay || !used {
+    // Cloth that is cut already has been hung one way in thought, and stays so.
+    let cut = cloth.on_hand.iter().any(|bolt| !bolt.cuts.is_empty());
+    if cloth.direction == Direction::OneWay || !used || cut {
         return Ok(Hung { way: told, compared: Vec::new() });
     }
     let upright = trial(job, index, Way::Upright);

@@ -393,6 +393,9 @@ pub struct Cut {
     pub width: Length,
     /// Along.
     pub length: Length,
+    /// The cut already made that it lies in, to within the step that lengths are printed in: an index
+    /// into [`OnHand::cuts`](crate::job::model::OnHand::cuts) of its bolt. `None` for one still to be made.
+    pub made: Option<usize>,
 }
 
 /// The cutting of one cloth.
@@ -403,7 +406,7 @@ pub struct ClothPlan {
     /// Length used over all bolts.
     pub used: Length,
     /// Allowance because the pattern's phase at a bolt's start is not known: one vertical repeat
-    /// for each bolt; zero for plain cloth.
+    /// for each bolt whose first motif has no known place; zero for plain cloth.
     pub phase_allowance: Length,
     /// The stated spare.
     pub spare: Length,
@@ -469,9 +472,27 @@ pub struct Bolt {
     pub start: Length,
     /// The cuts across the full width, in order along the bolt.
     pub lays: Vec<Lay>,
+    /// What has become of the cuts already made from it, in the order of
+    /// [`OnHand::cuts`](crate::job::model::OnHand::cuts).
+    pub made: Vec<Made>,
+}
+
+/// What a cut already made is good for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Made {
+    /// The piece that it serves; `None` when it was made in vain.
+    pub serves: Option<PieceId>,
+    /// Why it serves none, in words; empty when it does.
+    pub why: String,
 }
 
 impl Bolt {
+    /// Its number on the sheets, when it is the bolt `index` of its cloth's plan: of bolts on hand their
+    /// place in the job file, from 1.
+    pub fn number(&self, index: usize) -> usize {
+        self.on_hand.unwrap_or(index) + 1
+    }
+
     /// Its dye lot, where the job says so.
     pub fn lot<'a>(&self, cloth: &'a Cloth) -> Option<&'a str> {
         let bolt = cloth.on_hand.get(self.on_hand?)?;
@@ -488,4 +509,7 @@ pub struct Lay {
     pub v1: Length,
     /// Its pieces, left to right, then from the bolt's start.
     pub pieces: Vec<PieceId>,
+    /// Whether it is off the bolt already. Then it is as long as the cuts made from it, its pieces need
+    /// not lie in columns, and it may hold none.
+    pub made: bool,
 }

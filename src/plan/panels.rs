@@ -3,7 +3,6 @@
 use super::lattice::{Laid, letter};
 use super::model::{Panel, Piece, PieceId, PieceKind, Seam, Strip, WallRef, Way};
 use super::seams::{self, Layout};
-use super::words;
 use crate::geom::Rect;
 use crate::job::model::{Job, OpeningCloth, Wall};
 use crate::units::Length;
@@ -30,7 +29,7 @@ pub fn panel(
     let room = &job.rooms[wall.room];
     let place = &room.walls[wall.wall];
     let parts = parts(job, place, laid, layout);
-    let mark = words::mark_of(job, wall);
+    let mark = job.mark(wall.room, wall.wall);
     let mut strips = Vec::new();
     let mut gross = parts.first().map_or(Rect::default(), |p| p.gross);
     for (i, part) in parts.iter().enumerate() {

@@ -56,7 +56,7 @@ pub(super) fn settle<'j>(
 }
 
 /// The start of room `index` that takes the least cloth: the shortest order when the room is cut by
-/// itself, then the fewest broken preferences, then the least seam in sight, then the least used.
+/// itself, after the fewest cuts in vain, then the fewest broken preferences, then the least seam in sight, then the least used.
 ///
 /// # Errors
 /// The fault of the first place tried, when no place gives a plan.
@@ -113,14 +113,16 @@ fn in_job(mut fault: PlanFault, index: usize) -> PlanFault {
 }
 
 /// What a plan of one room is worth, the least being best.
-fn worth(job: &Job, spread: &Spread) -> (i64, usize, Length, Length) {
+fn worth(job: &Job, spread: &Spread) -> (usize, i64, usize, Length, Length) {
+    let made = spread.cloths.iter().flat_map(|cloth| &cloth.bolts).flat_map(|bolt| &bolt.made);
+    let in_vain = made.filter(|made| made.serves.is_none()).count();
     let walls = spread.rooms.iter().flat_map(|room| room.walls.iter().enumerate());
     let panels = || walls.clone().filter_map(|(wall, planned)| Some((wall, planned.panel.as_ref()?)));
     let broken =
         panels().map(|(wall, panel)| seam_rules::broken(job, WallRef { room: 0, wall }, panel).len());
     let in_sight = panels().map(|(_, panel)| in_sight(panel)).sum();
     let orders = spread.cloths.iter().map(|cloth| cloth.order_units).sum();
-    (orders, broken.sum(), in_sight, spread.cloths.iter().map(|cloth| cloth.used).sum())
+    (in_vain, orders, broken.sum(), in_sight, spread.cloths.iter().map(|cloth| cloth.used).sum())
 }
 
 /// The length of seam in sight on a panel.
@@ -128,13 +130,20 @@ pub(super) fn in_sight(panel: &Panel) -> Length {
     panel.seams.iter().flat_map(|seam| &seam.in_sight).map(|(low, high)| *high - *low).sum()
 }
 
-/// A room with its cloth as a job of its own.
+/// A room with its cloth as a job of its own, in which cuts already made are called as they are there.
 pub(super) fn alone(job: &Job, index: usize) -> Job {
     let room = &job.rooms[index];
+    let mut cloth = job.cloths[room.cloth].clone();
+    let marked = format!("R{}-", index + 1);
+    for cut in cloth.on_hand.iter_mut().flat_map(|bolt| &mut bolt.cuts) {
+        if let Some(label) = cut.label.strip_prefix(&marked) {
+            cut.label = label.to_owned();
+        }
+    }
     Job {
         facts: job.facts.clone(),
         print: job.print,
-        cloths: vec![job.cloths[room.cloth].clone()],
+        cloths: vec![cloth],
         batting: job.batting.clone(),
         trims: job.trims.clone(),
         house: job.house.clone(),
@@ -155,7 +164,7 @@ fn quick_length(job: &Job, draft: &Draft, chosen: &[usize]) -> Length {
             panels::panel(job, WallRef { room: 0, wall }, draft.ribbon.at[wall], &laid, layout, &mut pieces);
         }
     }
-    bolt::quick_length(laid.cloth, &bolt::cuttings(&laid, &pieces))
+    bolt::quick_length(laid.cloth, &bolt::to_cut(job, &laid, &pieces))
 }
 
 /// The distinct starts that are tried for a room: each as a match line on its widest wall.

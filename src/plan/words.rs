@@ -16,15 +16,6 @@ pub(crate) fn wall_of(job: &Job, at: WallRef) -> String {
     format!("wall {label}{room}")
 }
 
-/// What the labels of all that is cut for a wall begin with: the wall's label, and before it the number
-/// of its room where another room has a wall of that label: "3", or "R2-3".
-pub(crate) fn mark_of(job: &Job, at: WallRef) -> String {
-    let label = &job.rooms[at.room].walls[at.wall].label;
-    let others = job.rooms.iter().enumerate().filter(|(room, _)| *room != at.room);
-    let shared = others.flat_map(|(_, room)| &room.walls).any(|wall| wall.label.eq_ignore_ascii_case(label));
-    if shared { format!("R{}-{label}", at.room + 1) } else { label.clone() }
-}
-
 /// "wall 3", "walls 1, 3 and 4", or "every wall" when they are all that have cloth.
 pub(crate) fn walls(plan: &Plan, some: &[WallRef]) -> String {
     let clothed = plan.job.rooms.iter().flat_map(|r| &r.walls).filter(|w| w.clothed).count();

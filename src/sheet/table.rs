@@ -5,7 +5,7 @@ use std::rc::Rc;
 use super::ComposeFault;
 use super::columns::{self, Measured};
 use super::flow::{Bond, Head, Slab};
-use super::mark::{filled, level, outline};
+use super::mark::{filled, level, line, outline};
 use super::model::{Anchor, Ink, Mark, Text};
 use super::pen;
 use super::text::{self, Style};
@@ -40,7 +40,7 @@ pub enum Kind {
     Figures,
     /// Amounts in mixed units, such as `57 yd 15″`: never wrapped, at the right.
     Amounts,
-    /// A box to tick.
+    /// A box to tick; crossed already where the cell says anything.
     Tick,
     /// Space to write in, at least this wide.
     Write(Length),
@@ -257,7 +257,13 @@ impl Setter<'_> {
             let place = self.places[index];
             if column.kind == Kind::Tick {
                 let y = PAD + BASELINE - Style::BODY.caps.height() / 2 - TICK / 2;
-                lines[0].push(outline(Rect::new(place.0, y, place.0 + TICK, y + TICK), pen::DETAIL));
+                let side = Rect::new(place.0, y, place.0 + TICK, y + TICK);
+                lines[0].push(outline(side, pen::DETAIL));
+                if cells.get(index).is_some_and(|cell| !cell.text.is_empty()) {
+                    for (from, to) in [(side.y0, side.y1), (side.y1, side.y0)] {
+                        lines[0].push(line(Point::new(side.x0, from), Point::new(side.x1, to), pen::DETAIL));
+                    }
+                }
                 continue;
             }
             let Some(cell) = cells.get(index) else { continue };

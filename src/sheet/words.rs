@@ -60,8 +60,10 @@ pub fn wall_label(plan: &Plan, at: WallRef) -> String {
 
 /// "Bolt 2", with its dye lot where that is known.
 pub fn bolt(plan: &Plan, cloth: usize, bolt: usize) -> String {
-    let lot = plan.cloths[cloth].bolts.get(bolt).and_then(|b| b.lot(&plan.job.cloths[cloth]));
-    format!("Bolt {}{}", bolt + 1, lot.map_or(String::new(), |lot| format!(", dye lot {lot}")))
+    let planned = plan.cloths[cloth].bolts.get(bolt);
+    let lot = planned.and_then(|planned| planned.lot(&plan.job.cloths[cloth]));
+    let number = planned.map_or(bolt + 1, |planned| planned.number(bolt));
+    format!("Bolt {number}{}", lot.map_or(String::new(), |lot| format!(", dye lot {lot}")))
 }
 
 /// What kind of piece.

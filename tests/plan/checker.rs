@@ -338,12 +338,18 @@ impl<'a> Check<'a> {
         let mut seen = vec![0; all.len()];
         let mut numbers = Vec::new();
         let longest = int(cloth, "bolt_length") - repeat(cloth).map_or(0, |r| r.1);
+        let step = int(self.plan, "step");
         for (b, bolt) in list(cloth, "bolts").iter().enumerate() {
             let mut at = 0;
             for (l, lay) in list(bolt, "lays").iter().enumerate() {
                 let (v0, v1) = (int(lay, "v0"), int(lay, "v1"));
-                self.say(v0 >= at && v1 > v0, || format!("bolt {b}: lay {l} begins before the last ends"));
-                at = v1;
+                let made = lay["made"] == true;
+                // Lays that are cut off already are told by rounded figures.
+                let (slack, touch) = if made { (step, 12_700_000) } else { (0, 0) };
+                self.say(v0 >= at - touch && v1 > v0, || {
+                    format!("bolt {b}: lay {l} begins before the last ends")
+                });
+                at = at.max(v1);
                 let mut rects = Vec::new();
                 for id in list(lay, "pieces") {
                     let id = id.as_u64().expect("an index") as usize;
@@ -355,9 +361,16 @@ impl<'a> Check<'a> {
                     });
                     numbers.push(int(cut, "number"));
                     let r = (int(cut, "u"), int(cut, "v"), int(cut, "width"), int(cut, "length"));
-                    let inside = r.0 >= 0 && r.0 + r.2 <= int(cloth, "width") && r.1 >= v0 && r.1 + r.3 <= v1;
+                    let across = r.0 >= -slack && r.0 + r.2 <= int(cloth, "width") + slack;
+                    let inside = across && r.1 >= v0 - slack && r.1 + r.3 <= v1 + slack;
                     self.say(inside, || format!("piece {} lies off its lay", text(piece, "label")));
                     rects.push(r);
+                }
+                if made {
+                    self.say(apart(&rects, 2 * step), || {
+                        format!("bolt {b}: lay {l} holds pieces twice over")
+                    });
+                    continue;
                 }
                 let ends = (rects.iter().map(|r| r.1).min(), rects.iter().map(|r| r.1 + r.3).max());
                 self.say(ends == (Some(v0), Some(v1)), || {
@@ -366,7 +379,12 @@ impl<'a> Check<'a> {
                 self.say(cuttable(rects), || format!("bolt {b}: lay {l} cannot be cut lengthwise"));
             }
             self.say(int(bolt, "used") == at, || format!("bolt {b}: used is not the end of its last lay"));
-            self.say(at <= longest, || format!("bolt {b} is longer than any that is delivered"));
+            let ordered = bolt["on_hand"].is_null();
+            self.say(!ordered || at <= longest, || format!("bolt {b} is longer than any that is delivered"));
+            if !ordered {
+                let there = &list(cloth, "on_hand")[int(bolt, "on_hand") as usize];
+                self.made(cloth, b, bolt, there, step);
+            }
         }
         for (id, piece) in all.iter().enumerate().filter(|(_, p)| int(p, "cloth") == index as i128) {
             self.say(seen[id] == 1, || format!("piece {} is cut {} times", text(piece, "label"), seen[id]));
@@ -376,6 +394,59 @@ impl<'a> Check<'a> {
         self.say(counted, || "cuts are not numbered from 1 without a gap".into());
     }
 
+    /// Cuts already made stay in their places: each serves the piece that is said to lie in it and no other,
+    /// and what is new is cut behind them all.
+    fn made(&mut self, cloth: &Value, b: usize, bolt: &Value, there: &Value, step: i128) {
+        let cuts = list(there, "cuts");
+        let told = list(bolt, "made");
+        self.say(told.len() == cuts.len(), || format!("bolt {b}: not every cut made is told"));
+        if let (Some((_, v, _)), false) = (repeat(cloth), there["first_motif"].is_null()) {
+            let first = int(there, "first_motif");
+            self.say((int(bolt, "start") + first) % v == 0, || format!("bolt {b}: starts elsewhere"));
+        }
+        let all = list(self.plan, "pieces");
+        let rect = |cut: &Value| (int(cut, "u"), int(cut, "v"), int(cut, "width"), int(cut, "length"));
+        let own: Vec<&Value> = list(bolt, "lays")
+            .iter()
+            .flat_map(|lay| list(lay, "pieces"))
+            .map(|id| &all[id.as_u64().expect("an index") as usize])
+            .collect();
+        for (at, (cut, made)) in cuts.iter().zip(told).enumerate() {
+            let label = text(cut, "label");
+            let r = rect(cut);
+            let inside = |p: &Value| int(&p["cut"], "made") == at as i128;
+            let served = own.iter().filter(|p| !p["cut"]["made"].is_null() && inside(p)).copied();
+            let served: Vec<&Value> = served.collect();
+            self.say(served.len() == usize::from(!made["serves"].is_null()), || {
+                format!("cut {label}: {} pieces lie in it", served.len())
+            });
+            self.say(made["serves"].is_null() != text(made, "why").is_empty(), || {
+                format!("cut {label}: no word on why it serves none")
+            });
+            for piece in &served {
+                let p = rect(&piece["cut"]);
+                let holds = r.0 - step <= p.0
+                    && p.0 + p.2 <= r.0 + r.2 + step
+                    && r.1 - step <= p.1
+                    && p.1 + p.3 <= r.1 + r.3 + step;
+                let its = std::ptr::eq(*piece, &all[int(made, "serves") as usize]);
+                self.say(holds && its && text(piece, "label") == label && cut["spoiled"] == false, || {
+                    format!("cut {label} cannot serve its piece")
+                });
+            }
+            if !served.is_empty() || cut["spoiled"] == true {
+                for piece in own.iter().filter(|p| p["cut"]["made"].is_null() || !inside(p)) {
+                    self.say(apart(&[r, rect(&piece["cut"])], 2 * step), || {
+                        format!("piece {} is cut from where {label} is gone", text(piece, "label"))
+                    });
+                }
+            }
+            for lay in list(bolt, "lays").iter().filter(|lay| lay["made"] == false) {
+                self.say(int(lay, "v0") >= r.1 + r.3, || format!("a lay lies before the end of cut {label}"));
+            }
+        }
+    }
+
     /// Bolts that there are: each used once, none beyond its length and the repeat that its start may
     /// cost, and no wall from two dye lots.
     fn shelf(&mut self, cloth: &Value, on_hand: &[Value]) {
@@ -383,9 +454,11 @@ impl<'a> Check<'a> {
         let bolts = list(cloth, "bolts");
         let mut taken: Vec<usize> = bolts.iter().map(|b| int(b, "on_hand") as usize).collect();
         for bolt in bolts {
-            let there = int(&on_hand[int(bolt, "on_hand") as usize], "length");
-            let needed = int(bolt, "used") + repeat(cloth).map_or(0, |r| r.1);
-            self.say(needed <= there, || format!("{name}: more is cut than the bolt has"));
+            let there = &on_hand[int(bolt, "on_hand") as usize];
+            let lost = if there["first_motif"].is_null() { repeat(cloth).map_or(0, |r| r.1) } else { 0 };
+            self.say(int(bolt, "used") + lost <= int(there, "length"), || {
+                format!("{name}: more is cut than the bolt has")
+            });
         }
         taken.sort_unstable();
         let bolts_taken = taken.len();
@@ -410,7 +483,12 @@ impl<'a> Check<'a> {
         let bolts = list(cloth, "bolts");
         let used: i128 = bolts.iter().map(|b| int(b, "used")).sum();
         self.say(int(cloth, "used") == used, || format!("{name}: used is not the sum of its bolts"));
-        let allowance = repeat(cloth).map_or(0, |r| r.1) * bolts.len() as i128;
+        let on_hand = list(cloth, "on_hand");
+        let known = |b: &&Value| {
+            !b["on_hand"].is_null() && !on_hand[int(b, "on_hand") as usize]["first_motif"].is_null()
+        };
+        let unknown = bolts.iter().filter(|b| !known(b)).count();
+        let allowance = repeat(cloth).map_or(0, |r| r.1) * unknown as i128;
         self.say(int(cloth, "phase_allowance") == allowance, || format!("{name}: phase allowance"));
         let needed = used + allowance + int(cloth, "spare");
         // So much more is delivered that enough is left, and no nanometre more.
@@ -422,8 +500,10 @@ impl<'a> Check<'a> {
         let unit = int(cloth, "sold_in");
         let (units, order) = (int(cloth, "order_units"), int(cloth, "order"));
         self.say(order == units * unit, || format!("{name}: the order is not its units"));
-        let on_hand = list(cloth, "on_hand");
         if !on_hand.is_empty() {
+            self.say(int(cloth, "bound") <= used, || {
+                format!("{name}: less is used than was proved possible")
+            });
             self.say(units == 0, || format!("{name}: ordered though there are bolts"));
             self.shelf(cloth, on_hand);
             return;
@@ -465,6 +545,15 @@ fn height(points: &[(i128, i128)], x: i128, right: bool) -> i128 {
         }
     }
     if right { points[0].1 } else { points[points.len() - 1].1 }
+}
+
+/// Whether rectangles (u, v, width, length) overlap by no more than `slack`.
+fn apart(rects: &[(i128, i128, i128, i128)], slack: i128) -> bool {
+    let meet = |a: i128, to: i128, b: i128, end: i128| to.min(end) - a.max(b) > slack;
+    let overlap = |r: &(i128, i128, i128, i128), s: &(i128, i128, i128, i128)| {
+        meet(r.0, r.0 + r.2, s.0, s.0 + s.2) && meet(r.1, r.1 + r.3, s.1, s.1 + s.3)
+    };
+    (1..rects.len()).all(|i| rects[..i].iter().all(|other| !overlap(&rects[i], other)))
 }
 
 /// Whether lengthwise cuts part the rectangles (u, v, width, length) into columns whose pieces lie

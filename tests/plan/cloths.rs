@@ -136,10 +136,8 @@ fn from_bolts(bolts: &[(i64, &str)]) -> job::model::Job {
         crate::rooms::inch(0),
     ));
     let mut job = crate::rooms::rectangle(cloth);
-    let bolt = |&(yards, lot): &(i64, &str)| job::model::OnHand {
-        length: clothwright::units::Length::yards(yards),
-        lot: lot.into(),
-    };
+    let bolt =
+        |&(yards, lot): &(i64, &str)| job::model::OnHand::new(clothwright::units::Length::yards(yards), lot);
     job.cloths[0].on_hand = bolts.iter().map(bolt).collect();
     job.cloths[0].bolt_length = job.cloths[0].on_hand.iter().map(|b| b.length).max().expect("a bolt");
     job

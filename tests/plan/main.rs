@@ -15,6 +15,7 @@ mod parts;
 mod props;
 mod purchases;
 mod railroaded;
+mod received;
 mod registration;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;

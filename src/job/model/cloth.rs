@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use crate::share::Share;
-use crate::units::Length;
 
 /// Whether a cloth looks the same when it is turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -36,15 +35,6 @@ impl Shrinkage {
         let told = parts.iter().filter(|(share, _)| *share != Share::NONE);
         told.map(|(share, way)| format!("{} {way}", share.print())).collect::<Vec<_>>().join(" and ")
     }
-}
-
-/// A bolt that there is or that is on its way.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct OnHand {
-    /// Its length, once relaxed.
-    pub length: Length,
-    /// Its dye lot: no wall is cut from two.
-    pub lot: String,
 }
 
 /// How the job wants a cloth to hang.

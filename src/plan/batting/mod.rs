@@ -10,8 +10,8 @@ mod rolls;
 mod upright;
 
 use super::field::letter;
-use super::model::{BattingJoint, BattingPiece, RoomPlan, WallRef};
-use super::words::{mark_of, print};
+use super::model::{BattingJoint, BattingPiece, RoomPlan};
+use super::words::print;
 use crate::geom::{Hole, Rect};
 use crate::job::model::{BattingHang, Job, Substrate, Wall};
 use crate::units::Length;
@@ -35,7 +35,7 @@ pub fn lay(job: &Job, room: usize, plan: &mut RoomPlan) {
         };
         for (wall, mut piece) in laid.pieces {
             let there = &mut plan.walls[wall].batting;
-            piece.label = format!("{}{}", mark_of(job, WallRef { room, wall }), letter(there.len()));
+            piece.label = format!("{}{}", job.mark(room, wall), letter(there.len()));
             there.push(piece);
         }
         for (wall, joint) in laid.joints {

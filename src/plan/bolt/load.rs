@@ -18,6 +18,8 @@ use super::slots::by_slots;
 pub struct Run {
     /// Phase of the first cut.
     pub start: i64,
+    /// How many of the first lays are cut off already.
+    pub made: usize,
     /// Start and lay.
     pub lays: Vec<(i64, Lay)>,
 }
@@ -90,7 +92,7 @@ fn split(goods: &Goods, pieces: &[Cutting]) -> Vec<Vec<Cutting>> {
 
 /// The best order. Lays without a phase go into the gaps between the others where they fit, the
 /// longest first, and after the last where they do not.
-fn in_order(goods: &Goods, lays: Vec<Lay>) -> Run {
+pub fn in_order(goods: &Goods, lays: Vec<Lay>) -> Run {
     let (mut phased, mut free): (Vec<Lay>, Vec<Lay>) = lays.into_iter().partition(|l| l.phase.is_some());
     // The order in which lays were found means nothing; that of their pieces is the walls'.
     phased.sort_by_key(first_piece);
@@ -98,7 +100,7 @@ fn in_order(goods: &Goods, lays: Vec<Lay>) -> Run {
     let items: Vec<Item> = phased.iter().filter_map(item).collect();
     let (order, _) = sequence::best_order(&items, goods.turn);
     let start = order.first().map_or(0, |&i| items[i].start);
-    let mut run = Run { start, lays: Vec::new() };
+    let mut run = Run { start, made: 0, lays: Vec::new() };
     let mut at = 0;
     for &i in &order {
         let v = at + (items[i].start - start - at).rem_euclid(goods.turn);
@@ -121,6 +123,7 @@ fn in_order(goods: &Goods, lays: Vec<Lay>) -> Run {
     run
 }
 
-fn first_piece(lay: &Lay) -> Option<PieceId> {
+/// The first of the pieces of a lay.
+pub fn first_piece(lay: &Lay) -> Option<PieceId> {
     lay.placed.iter().map(|p| p.id).min()
 }

@@ -5,18 +5,21 @@
 //! cloth they must take at least.
 
 mod area;
+mod around;
 mod cutting;
 mod exact;
 mod hand;
 mod lay;
 mod load;
 mod lots;
+mod made;
 mod pack;
 mod prices;
 pub mod sequence;
 mod shares;
 mod simplex;
 mod slots;
+mod stock;
 mod weights;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -71,6 +74,13 @@ pub fn cuttings(laid: &Laid, pieces: &[Piece]) -> Vec<Cutting> {
     pieces.iter().enumerate().map(|(id, piece)| Cutting::of(laid, PieceId(id), piece)).collect()
 }
 
+/// The same without those that cuts already made serve.
+pub fn to_cut(job: &Job, laid: &Laid, pieces: &[Piece]) -> Vec<Cutting> {
+    let cuttings = cuttings(laid, pieces);
+    let served = made::served(job, laid.cloth, &cuttings, pieces);
+    made::to_cut(&cuttings, &served)
+}
+
 /// The length of one bolt that pieces take when they are laid out quickly: for comparing choices.
 pub fn quick_length(cloth: &Cloth, cuttings: &[Cutting]) -> Length {
     Length::nanometres(pack::quick(&Goods::of(cloth, cuttings), cuttings))
@@ -79,6 +89,7 @@ pub fn quick_length(cloth: &Cloth, cuttings: &[Cutting]) -> Length {
 /// Names the walls whose panels are cut from more than one bolt, since one wall wants one dye lot; and,
 /// where the lots are known, which walls are of which.
 pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<String>) {
+    made::watch(job, cloths, pieces, watch);
     for (index, cloth) in cloths.iter().enumerate().filter(|(_, cloth)| cloth.bolts.len() > 1) {
         let mut bolts_of: BTreeMap<WallRef, BTreeSet<usize>> = BTreeMap::new();
         for piece in pieces.iter().filter(|p| p.cloth == index && p.kind <= PieceKind::OpeningPiece) {
@@ -90,7 +101,8 @@ pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<
             if let Some(lot) = lot {
                 lots.entry(lot).or_default().push(wall_of(job, wall));
             } else if bolts.len() > 1 {
-                let names: Vec<String> = bolts.iter().map(|b| (b + 1).to_string()).collect();
+                let names: Vec<String> =
+                    bolts.iter().map(|&b| cloth.bolts[b].number(b).to_string()).collect();
                 watch.push(format!(
                     "{} is cut from bolts {}: they must come from one dye lot.",
                     capital(&wall_of(job, wall)),
@@ -190,23 +202,32 @@ fn cut_cloth(
     pieces: &mut [Piece],
 ) -> Result<ClothPlan, PlanFault> {
     let (vertical, goods) = (repeat(cloth), Goods::of(cloth, cuttings));
+    let served = made::served(job, cloth, cuttings, pieces);
     let (runs, least): (Vec<(Option<usize>, Run)>, i64) = if cloth.on_hand.is_empty() {
         let (runs, least) = load::bolts(&goods, cuttings, |id| pieces[id.0].wall);
         (runs.into_iter().map(|run| (None, run)).collect(), least)
     } else {
-        let runs = lots::bolts(&goods, cuttings, &cloth.on_hand, |id| pieces[id.0].wall);
+        let shelf = made::Shelf::new(job, cloth, &goods, cuttings, &served, pieces);
+        let runs =
+            lots::bolts(&goods, &shelf.to_cut, shelf.stocks.clone(), |id| pieces[id.0].wall, &shelf.begun);
         let runs = runs.map_err(|no_room| too_short(job, cloth, &no_room))?;
-        let least = pack::least(&goods, cuttings, runs.len(), load::used(runs.iter().map(|(_, run)| run)));
+        let used = load::used(runs.iter().map(|(_, run)| run));
+        let least = shelf.least(&goods).unwrap_or_else(|| pack::least(&goods, cuttings, runs.len(), used));
         (runs.into_iter().map(|(bolt, run)| (Some(bolt), run)).collect(), least)
     };
     let mut number = 0;
     let mut bolts = Vec::new();
     for (index, (on_hand, run)) in runs.iter().enumerate() {
         let bolt = lay_out(index, run, goods.turn, &mut number, pieces);
-        bolts.push(Bolt { on_hand: *on_hand, ..bolt });
+        let made = on_hand.map_or(Vec::new(), |at| made::told(job, &cloth.on_hand[at], at, &served, pieces));
+        bolts.push(Bolt { on_hand: *on_hand, made, ..bolt });
+    }
+    for served in &served {
+        pieces[served.placed.id.0].cut.made = Some(served.at.1);
     }
     let used: Length = bolts.iter().map(|b| b.used).sum();
-    let phase_allowance = vertical * bolts.len() as i64;
+    let unknown = |bolt: &&Bolt| bolt.on_hand.is_none_or(|at| cloth.on_hand[at].first_motif.is_none());
+    let phase_allowance = vertical * bolts.iter().filter(unknown).count() as i64;
     let needed = used + phase_allowance + cloth.spare;
     let shrinks = cloth.shrinkage.along.whole_for(needed) - needed;
     let order_units = match cloth.on_hand.as_slice() {
@@ -289,6 +310,7 @@ fn lay_out(bolt: usize, run: &Run, turn: i64, number: &mut usize, pieces: &mut [
                 v: Length::nanometres(v0 + place.v),
                 width: Length::nanometres(place.width),
                 length: Length::nanometres(place.length),
+                made: None,
             };
             if piece.matched {
                 let phase = run.start + v0 + place.v;
@@ -299,10 +321,11 @@ fn lay_out(bolt: usize, run: &Run, turn: i64, number: &mut usize, pieces: &mut [
             v0: Length::nanometres(*v0),
             v1: Length::nanometres(v0 + lay.length),
             pieces: placed.iter().map(|p| p.id).collect(),
+            made: index < run.made,
         });
     }
     let used = placed_lays.last().map_or(Length::ZERO, |l| l.v1);
-    Bolt { on_hand: None, used, start: Length::nanometres(run.start), lays: placed_lays }
+    Bolt { on_hand: None, used, start: Length::nanometres(run.start), lays: placed_lays, made: Vec::new() }
 }
 
 /// Square nanometres.

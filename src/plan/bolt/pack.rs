@@ -50,9 +50,14 @@ fn size(piece: &Cutting) -> i64 {
 
 /// The length that pieces take when they are laid out quickly: for comparing one choice with another.
 pub fn quick(goods: &Goods, cuttings: &[Cutting]) -> i64 {
+    quick_lays(goods, cuttings).length
+}
+
+/// Pieces laid out quickly; nothing is proved of it.
+pub fn quick_lays(goods: &Goods, cuttings: &[Cutting]) -> Packed {
     let (whole, mut parts) = parted(goods, cuttings);
     parts.sort_by_key(|c| std::cmp::Reverse(RANKS[0](c)));
-    shortest_first(goods, whole, &parts).length
+    shortest_first(goods, whole, &parts)
 }
 
 /// Packs pieces as well as the budgets allow, and proves how good it is.

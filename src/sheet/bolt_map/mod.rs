@@ -129,6 +129,13 @@ fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect) -> Result<Mark, Com
     let system = plan.job.print.format.system;
     let (index, cloth) = (cloth, &plan.job.cloths[cloth]);
     let mut signs = "Circled: number of the cut. Grey: not used.".to_owned();
+    let made = || plan.cloths[index].bolts.iter().flat_map(|bolt| &bolt.made);
+    if made().any(|made| made.serves.is_some()) {
+        signs += " Hatched, rising: cut already.";
+    }
+    if made().any(|made| made.serves.is_none()) {
+        signs += " Dashed: cut in vain.";
+    }
     if cloth.pattern.is_some() {
         signs += " Kite: centre of a motif, long point to its top.";
     }

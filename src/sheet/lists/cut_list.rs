@@ -54,9 +54,9 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
         }
         let mut row = vec![
             Cell::strong(piece.cut.number.to_string()).to(bolt_map::key(index)),
-            Cell::new(""),
+            Cell::new(if piece.cut.made.is_some() { "cut" } else { "" }),
             Cell::strong(&piece.label),
-            Cell::new(words::piece_kind(piece.kind)),
+            Cell::new(kind(piece)),
             wall_cell(plan, piece.wall),
             Cell::new((piece.cut.lay + 1).to_string()),
             Cell::new(words::cloth_length(plan, piece.cut.length)),
@@ -75,6 +75,12 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     }
     section.table(table);
     section
+}
+
+/// What kind of piece, and whether it is cut already.
+fn kind(piece: &Piece) -> String {
+    let made = if piece.cut.made.is_some() { ", cut already" } else { "" };
+    format!("{}{made}", words::piece_kind(piece.kind))
 }
 
 /// How the cutter finds the place of a cut.
