@@ -36,6 +36,25 @@ pub enum Config {
         /// How problems are told.
         report: Report,
     },
+    /// Tell what changed from one issue of a job to another.
+    Compare {
+        /// The old job file; `-` is standard input.
+        old: PathBuf,
+        /// The new job file; `-` is standard input, unless the old one is.
+        new: PathBuf,
+        /// The folder for the new issue's binder; none when only the report is wanted.
+        out: Option<PathBuf>,
+        /// What goes in it.
+        wish: Wish,
+        /// Another date of issue than the new job's, ISO 8601.
+        date: Option<String>,
+        /// Whether the report is told as JSON.
+        json: bool,
+        /// Folders that shared files may come from, besides the jobs' own.
+        shared: Vec<PathBuf>,
+        /// How problems are told.
+        report: Report,
+    },
     /// Write a form to survey with.
     Survey {
         /// What is on it.
@@ -91,14 +110,14 @@ impl Config {
     pub fn from_command_line() -> Config {
         match Line::parse().command {
             Command::Draw(Draw { file, out, set, paper, format, date, shared, report }) => {
-                let wish = Wish {
-                    readers: chosen(&set, Set::reader, Vec::new()),
-                    formats: chosen(&format, Kind::format, Format::ALL.to_vec()),
-                    paper: paper.map(Size::paper),
-                };
+                let wish = wish(&set, &format, paper);
                 Config::Draw { file, out, wish, date, shared, report }
             }
             Command::Check(Check { files, shared, report }) => Config::Check { files, shared, report },
+            Command::Compare(Compare { old, new, out, set, paper, format, date, json, shared, report }) => {
+                let wish = wish(&set, &format, paper);
+                Config::Compare { old, new, out, wish, date, json, shared, report }
+            }
             Command::Survey(Survey { file, walls, out, paper, shared, report }) => {
                 // The command line is only sound with one of the two.
                 let form = file.map_or(SurveyOf::Walls(walls.unwrap_or(1)), SurveyOf::File);
@@ -107,6 +126,15 @@ impl Config {
             Command::New(New { file }) => Config::New { file },
             Command::Tidy(Tidy { files, check, report }) => Config::Tidy { files, only_check: check, report },
         }
+    }
+}
+
+/// What goes in a binder.
+fn wish(set: &[Set], format: &[Kind], paper: Option<Size>) -> Wish {
+    Wish {
+        readers: chosen(set, Set::reader, Vec::new()),
+        formats: chosen(format, Kind::format, Format::ALL.to_vec()),
+        paper: paper.map(Size::paper),
     }
 }
 
@@ -132,6 +160,8 @@ enum Command {
     Draw(Draw),
     /// Only report problems; write nothing.
     Check(Check),
+    /// Tell what changed from one issue of a job to the next: room, plan, cloth and sheets.
+    Compare(Compare),
     /// Write a form to survey with, in the order of a job file.
     Survey(Survey),
     /// Write a job file with remarks, to start from.
@@ -172,6 +202,38 @@ struct Check {
     /// The job files, or - to read one from standard input.
     #[arg(required = true, value_name = "FILE")]
     files: Vec<PathBuf>,
+    /// Also take shared files from this folder and the folders in it; may be given again.
+    #[arg(long, value_name = "FOLDER")]
+    shared: Vec<PathBuf>,
+    /// How problems are told.
+    #[arg(long, value_name = "STYLE", default_value = "human")]
+    report: Report,
+}
+
+#[derive(Debug, Args)]
+struct Compare {
+    /// The job file of the old issue, or - to read it from standard input.
+    old: PathBuf,
+    /// The job file of the new issue, or - to read it from standard input.
+    new: PathBuf,
+    /// Also write the new issue's binder into this folder.
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
+    /// Only the sheets of this reader; may be given again [default: the new job's, or all].
+    #[arg(long, value_name = "READER")]
+    set: Vec<Set>,
+    /// Another paper than the jobs ask for.
+    #[arg(long)]
+    paper: Option<Size>,
+    /// Only files of this kind; may be given again [default: all].
+    #[arg(long, value_name = "KIND", requires = "out")]
+    format: Vec<Kind>,
+    /// Another date of issue than the new job gives.
+    #[arg(long, value_name = "YEAR-MONTH-DAY", value_parser = date)]
+    date: Option<String>,
+    /// Tell the report as JSON.
+    #[arg(long)]
+    json: bool,
     /// Also take shared files from this folder and the folders in it; may be given again.
     #[arg(long, value_name = "FOLDER")]
     shared: Vec<PathBuf>,

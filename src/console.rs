@@ -49,3 +49,8 @@ pub fn unusable(fault: &dyn Display) -> u8 {
 pub fn tell(stream: &mut dyn Write, text: &str) {
     let _ = stream.write_all(text.as_bytes()).and_then(|()| stream.flush());
 }
+
+/// Where standard output is a terminal, its width, within reason; otherwise lines are left whole.
+pub fn width() -> Option<usize> {
+    io::stdout().is_terminal().then(|| textwrap::termwidth().clamp(40, 110))
+}

@@ -63,6 +63,7 @@ pub mod font;
 pub mod geom;
 pub mod job;
 pub mod money;
+pub mod page;
 pub mod parse;
 pub mod picture;
 pub mod plan;

@@ -2,6 +2,7 @@
 //! writing.
 
 mod cli;
+mod compare;
 mod console;
 mod edit;
 mod jobfile;

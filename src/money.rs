@@ -47,6 +47,11 @@ impl Money {
         Money(self.0.saturating_mul(count))
     }
 
+    /// What is left of it when another amount is taken away; may be below nothing.
+    pub fn minus(self, other: Money) -> Money {
+        Money(self.0.saturating_sub(other.0))
+    }
+
     /// The price of `minutes` at this price an hour, rounded up to a hundredth once.
     pub fn for_minutes(self, minutes: i64) -> Money {
         let exact = i128::from(self.0) * i128::from(minutes);

@@ -6,7 +6,10 @@ use std::process::ExitCode;
 
 use clothwright::binder::{Binder, BinderFault, Format, Wish, WriteFault};
 use clothwright::diag::{Diag, Diags};
+use clothwright::job::Places;
+use clothwright::job::model::Job;
 use clothwright::plan::model::Plan;
+use clothwright::sheet::ComposeFault;
 use clothwright::sheet::model::Reader;
 use clothwright::source::Sources;
 use clothwright::{job, parse, plan};
@@ -15,7 +18,7 @@ use crate::cli::{Config, Report};
 use crate::console::{DONE, PROBLEMS, STOPPED, problems, rendered, tell, unusable};
 use crate::shelf::Shelves;
 use crate::signals::Signals;
-use crate::{edit, jobfile, summary, survey};
+use crate::{compare, edit, jobfile, summary, survey};
 
 /// Does what the command line asks and says how it went.
 pub fn run(config: &Config) -> ExitCode {
@@ -24,6 +27,10 @@ pub fn run(config: &Config) -> ExitCode {
             draw(file, out, wish, date.as_deref(), shared, *report)
         }
         Config::Check { files, shared, report } => check(files, shared, *report),
+        Config::Compare { old, new, out, wish, date, json, shared, report } => {
+            let issues = compare::Issues { old, new, date: date.as_deref(), shared };
+            compare::tell_change(&issues, out.as_deref(), wish, *json, *report)
+        }
         Config::Survey { form, out, paper, shared, report } => {
             survey::write(form, out, *paper, shared, *report)
         }
@@ -47,23 +54,7 @@ fn draw(file: &Path, out: &Path, wish: &Wish, date: Option<&str>, shared: &[Path
         Made::Problems => return PROBLEMS,
         Made::Fault(fault) => return unusable(&fault),
     };
-    let signals = match Signals::listen() {
-        Ok(signals) => signals,
-        Err(error) => return unusable(&error),
-    };
-    let written = binder.write_to(out, &signals.stop);
-    signals.obey();
-    match written {
-        Ok(()) => {
-            tell(&mut io::stdout(), &summary::tell(&plan, &binder, out));
-            DONE
-        }
-        Err(fault @ WriteFault::Stopped(_)) => {
-            unusable(&fault);
-            STOPPED
-        }
-        Err(fault) => unusable(&fault),
-    }
+    write(&binder, out, || summary::tell(&plan, &binder, out))
 }
 
 fn check(files: &[PathBuf], shared: &[PathBuf], style: Report) -> u8 {
@@ -95,7 +86,8 @@ fn check(files: &[PathBuf], shared: &[PathBuf], style: Report) -> u8 {
 }
 
 /// What became of a job.
-enum Made {
+pub enum Made {
+    /// All of it.
     Whole(Box<Plan>, Binder),
     /// The problems are among the diagnostics.
     Problems,
@@ -112,33 +104,85 @@ fn make(
     date: Option<&str>,
     diags: &mut Diags,
 ) -> Made {
-    let Some(id) = parse::text(&jobfile::shown(file), bytes, sources, diags) else { return Made::Problems };
+    let Some((job, places)) = checked(sources, (file, bytes), shared, date, diags) else {
+        return Made::Problems;
+    };
+    let Some(plan) = planned(job, &places, diags) else { return Made::Problems };
+    bound(plan, wish, &places, diags)
+}
+
+/// The job of a job file, read and judged.
+pub fn checked(
+    sources: &mut Sources,
+    (file, bytes): (&Path, &[u8]),
+    shared: &[PathBuf],
+    date: Option<&str>,
+    diags: &mut Diags,
+) -> Option<(Job, Places)> {
+    let id = parse::text(&jobfile::shown(file), bytes, sources, diags)?;
     let shelf = Shelves::of(file, shared);
-    let Some(parsed) = parse::with_shared(sources, id, &shelf, diags) else { return Made::Problems };
-    let Some((mut job, places)) = job::check(&parsed, diags) else { return Made::Problems };
+    let parsed = parse::with_shared(sources, id, &shelf, diags)?;
+    let (mut job, places) = job::check(&parsed, diags)?;
     if let Some(date) = date {
         job.facts.date = date.to_owned();
     }
-    let mut plan = match plan::make(job) {
-        Ok(plan) => plan,
-        Err(fault) => {
-            diags.push(fault.diag(&places));
-            return Made::Problems;
+    Some((job, places))
+}
+
+/// The plan of a job, with the starts that its patterns could have.
+pub fn planned(job: Job, places: &Places, diags: &mut Diags) -> Option<Plan> {
+    match plan::make(job) {
+        Ok(mut plan) => {
+            plan::options::offer(&mut plan);
+            Some(plan)
         }
-    };
+        Err(fault) => {
+            diags.push(fault.diag(places));
+            None
+        }
+    }
+}
+
+/// The binder of a plan.
+pub fn bound(plan: Plan, wish: &Wish, places: &Places, diags: &mut Diags) -> Made {
     if wish.readers_of(&plan) == [Reader::Costs] && plan.costs.is_none() {
         let message = "the job gives no prices to reckon costs from";
         let help = "add prices \"USD\" { } with a price in it, or ask for another set";
         diags.push(Diag::error("no-prices", places.job(), message).help(help));
         return Made::Problems;
     }
-    plan::options::offer(&mut plan);
     match Binder::make(&plan, wish) {
         Ok(binder) => Made::Whole(Box::new(plan), binder),
         Err(BinderFault::Compose(fault)) => {
-            diags.push(Diag::error(fault.code, places.job(), fault.message).help(fault.help));
+            diags.push(unset(fault, places));
             Made::Problems
         }
         Err(fault) => Made::Fault(fault),
+    }
+}
+
+/// A sheet that cannot be set, told of the job.
+pub fn unset(fault: ComposeFault, places: &Places) -> Diag {
+    Diag::error(fault.code, places.job(), fault.message).help(fault.help)
+}
+
+/// Writes a binder, unless a signal stops it, and tells `told` when it is done.
+pub fn write(binder: &Binder, out: &Path, told: impl FnOnce() -> String) -> u8 {
+    let signals = match Signals::listen() {
+        Ok(signals) => signals,
+        Err(error) => return unusable(&error),
+    };
+    let written = binder.write_to(out, &signals.stop);
+    signals.obey();
+    match written {
+        Ok(()) => {
+            tell(&mut io::stdout(), &told());
+            DONE
+        }
+        Err(fault @ WriteFault::Stopped(_)) => {
+            unusable(&fault);
+            STOPPED
+        }
+        Err(fault) => unusable(&fault),
     }
 }

@@ -1,25 +1,24 @@
 //! What a run tells when it is done: the few facts that a person wants before opening the paper.
 
-use std::io::IsTerminal;
 use std::path::Path;
 
 use clothwright::binder::Binder;
 use clothwright::job::model::SoldIn;
+use clothwright::page::Page;
 use clothwright::plan::model::{ClothPlan, PieceKind, Plan, RoomOptions, Way};
 use clothwright::plan::words;
 use clothwright::units::Length;
 
-/// The width of the labels at the left.
-const LABEL: usize = 10;
+use crate::console;
 
 /// How many assumptions are told before the rest is left to the sheets.
 const TOLD: usize = 5;
 
 /// The summary of a binder, one fact a paragraph.
 pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
-    let mut page = Page { text: String::new(), width: width() };
+    let mut page = Page::new(console::width());
     let facts = &plan.job.facts;
-    page.plain(&format!("{} ({})", facts.title, facts.number));
+    page.head(&format!("{} ({})", facts.title, facts.number));
     for (index, cloth) in plan.cloths.iter().enumerate() {
         page.fact("Order", &order(plan, index, cloth));
         page.fact("Cut", &cut(plan, index, cloth));
@@ -35,7 +34,7 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
     plan.watch.iter().for_each(|watch| page.fact("Watch", watch));
     page.fact("Assumed", &assumed(plan));
     page.fact("Written", &written(binder, folder));
-    page.text
+    page.text()
 }
 
 fn order(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
@@ -137,7 +136,8 @@ fn assumed(plan: &Plan) -> String {
     format!("{}{rest}", told.join("; "))
 }
 
-fn written(binder: &Binder, folder: &Path) -> String {
+/// The files of a binder and where they are.
+pub fn written(binder: &Binder, folder: &Path) -> String {
     let mut parts = Vec::new();
     let mut loose = 0;
     for file in &binder.files {
@@ -152,37 +152,4 @@ fn written(binder: &Binder, folder: &Path) -> String {
         parts.push(format!("svg/ ({loose} sheets)"));
     }
     format!("{} in {}", parts.join(", "), folder.display())
-}
-
-/// Where a terminal is, its width, within reason; otherwise lines are left whole.
-fn width() -> Option<usize> {
-    std::io::stdout().is_terminal().then(|| textwrap::termwidth().clamp(40, 110))
-}
-
-/// Paragraphs with a label before them.
-struct Page {
-    text: String,
-    width: Option<usize>,
-}
-
-impl Page {
-    fn plain(&mut self, line: &str) {
-        self.text.push_str(line);
-        self.text.push_str("\n\n");
-    }
-
-    fn fact(&mut self, label: &str, text: &str) {
-        let first = format!("{label:<LABEL$}");
-        // What a job file says must not move the cursor or change the colours of a terminal.
-        let text: String = text.chars().filter(|c| !c.is_control()).collect();
-        match self.width {
-            None => self.text.push_str(&format!("{first}{text}")),
-            Some(width) => {
-                let indent = " ".repeat(LABEL);
-                let options = textwrap::Options::new(width).initial_indent(&first).subsequent_indent(&indent);
-                self.text.push_str(&textwrap::fill(&text, options));
-            }
-        }
-        self.text.push('\n');
-    }
 }

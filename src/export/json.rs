@@ -11,7 +11,7 @@ use crate::job::model::{
     Shrinkage, SurveyCheck, Wall,
 };
 use crate::plan::model::{
-    Bolt, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
+    Bolt, Change, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
     Registration, RoomOptions, RoomPlan, Step, Trial, WallPlan, Way,
 };
 use crate::units::Length;
@@ -45,6 +45,29 @@ pub fn plan(plan: &Plan) -> String {
     let mut text = serde_json::to_string_pretty(&file).unwrap_or_default();
     text.push('\n');
     text
+}
+
+/// The text of `change.json`, ending in a line break. It tells no price.
+pub fn change(change: &Change, job: &Job) -> String {
+    let (number, title) = (job.facts.number.as_str(), job.facts.title.as_str());
+    let same = change.is_empty();
+    let file =
+        ChangeFile { format: "clothwright-change", version: 1, unit: "nm", number, title, same, change };
+    let mut text = serde_json::to_string_pretty(&file).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+#[derive(Serialize)]
+struct ChangeFile<'a> {
+    format: &'static str,
+    version: u32,
+    unit: &'static str,
+    number: &'a str,
+    title: &'a str,
+    same: bool,
+    #[serde(flatten)]
+    change: &'a Change,
 }
 
 #[derive(Serialize)]

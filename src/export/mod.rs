@@ -1,4 +1,4 @@
-//! Sheets and plans to bytes: one file format per file.
+//! Sheets, plans and changes to bytes: one file format per file.
 //!
 //! The PDF and the SVG of a sheet are the same display list; neither adds a mark nor leaves one
 //! out. What the formats would pass over in silence (a character that the font lacks, a link to
@@ -11,6 +11,7 @@ pub mod json;
 pub mod pdf;
 mod print;
 pub mod svg;
+pub mod text;
 mod webfont;
 
 use std::fmt;

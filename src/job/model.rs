@@ -99,6 +99,21 @@ pub enum SetWish {
     Costs,
 }
 
+impl SetWish {
+    /// All sets, in the order that they are written.
+    pub const ALL: [SetWish; 4] = [SetWish::Crew, SetWish::Workroom, SetWish::Approval, SetWish::Costs];
+
+    /// The word used in job files, in file names and on the command line.
+    pub const fn word(self) -> &'static str {
+        match self {
+            SetWish::Crew => "crew",
+            SetWish::Workroom => "workroom",
+            SetWish::Approval => "approval",
+            SetWish::Costs => "costs",
+        }
+    }
+}
+
 /// One row of the revision table.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Revision {

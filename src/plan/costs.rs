@@ -26,7 +26,7 @@ pub fn costs(plan: &Plan) -> Option<Costs> {
 }
 
 /// Minutes of one person, by the part of the work, in the order in which they begin.
-fn by_stage(plan: &Plan) -> Vec<(Stage, i64)> {
+pub(super) fn by_stage(plan: &Plan) -> Vec<(Stage, i64)> {
     let mut stages: Vec<(Stage, i64)> = Vec::new();
     for step in &plan.steps {
         let minutes = step.minutes * i64::from(step.people);

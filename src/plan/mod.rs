@@ -5,6 +5,7 @@ pub mod batting;
 pub mod bolt;
 pub mod cautions;
 mod choice;
+pub mod compare;
 pub mod corners;
 pub mod costs;
 mod cut_out_strips;
@@ -137,6 +138,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         cautions: Vec::new(),
         watch,
         assumptions,
+        change: None,
     };
     plan.batten_stock = battens::stock(&plan);
     plan.purchases = purchases::purchases(&plan);

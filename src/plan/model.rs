@@ -9,6 +9,7 @@
 //! * **bolt**: u right from the left edge of the cloth, face up; v along the cloth from the first
 //!   cut. The top of every upright drop has the smaller v, so v runs against wall y.
 
+mod change;
 mod costs;
 mod options;
 mod told;
@@ -20,6 +21,7 @@ use crate::geom::{Point, Rect};
 use crate::job::model::{Assumption, Cloth, Job, SurveyCheck};
 use crate::units::{Angle, Length};
 
+pub use change::*;
 pub use costs::*;
 pub use options::*;
 pub use work::*;
@@ -61,6 +63,9 @@ pub struct Plan {
     pub watch: Vec<String>,
     /// Everything assumed: the job's list and what planning added.
     pub assumptions: Vec<Assumption>,
+    /// What has changed since another issue of the job; `None` until a caller has compared the two: see
+    /// [`super::compare`].
+    pub change: Option<Change>,
 }
 
 impl Plan {

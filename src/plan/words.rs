@@ -1,7 +1,7 @@
 //! The plan's sentences: names of walls, counts, lists, lengths as they are sold.
 
-use super::model::{Plan, WallRef, Way};
-use crate::job::model::{Cloth, Direction, Job, Nap, SoldIn};
+use super::model::{Plan, Stage, WallRef, Way};
+use crate::job::model::{Cloth, CornerKind, Direction, FixingKind, Job, Nap, OpeningKind, SoldIn};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
 /// "wall 3", with the room's name when there are several rooms.
@@ -156,5 +156,60 @@ pub(crate) fn unit(sold_in: SoldIn) -> &'static str {
     match sold_in {
         SoldIn::Yard => "yard",
         SoldIn::Metre => "metre",
+    }
+}
+
+/// What kind of corner.
+pub(crate) const fn corner_kind(kind: CornerKind) -> &'static str {
+    match kind {
+        CornerKind::Inside => "inside",
+        CornerKind::Outside => "outside",
+        CornerKind::FreeEnd => "free end",
+    }
+}
+
+/// What kind of opening.
+pub(crate) const fn opening_kind(kind: OpeningKind) -> &'static str {
+    match kind {
+        OpeningKind::Door => "door",
+        OpeningKind::Window => "window",
+        OpeningKind::Archway => "archway",
+        OpeningKind::Niche => "niche",
+        OpeningKind::Fireplace => "fireplace",
+        OpeningKind::Mantel => "mantel",
+        OpeningKind::BuiltIn => "built-in",
+    }
+}
+
+/// A part of the work.
+pub(crate) const fn stage(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Prepare => "Prepare the room",
+        Stage::Batting => "Batting",
+        Stage::Sew => "Cut and sew",
+        Stage::Hang => "Hang and staple",
+        Stage::Open => "Cut the openings free",
+        Stage::Corners => "Outside corners",
+        Stage::Trim => "Trim",
+        Stage::Finish => "Finish",
+    }
+}
+
+/// What kind of box or fitting.
+pub(crate) const fn fixing_kind(kind: FixingKind) -> &'static str {
+    match kind {
+        FixingKind::Switch => "switch",
+        FixingKind::Box => "box",
+        FixingKind::Sconce => "sconce",
+        FixingKind::Vent => "vent",
+        FixingKind::Thermostat => "thermostat",
+    }
+}
+
+/// `3 h 05 min`, `35 min`.
+pub(crate) fn hours(minutes: i64) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, minutes) => format!("{hours} h {minutes:02} min"),
     }
 }

@@ -4,6 +4,7 @@
 //! are numbered, the cover is made with its index, and every draft gets its frame and title block.
 
 pub mod bolt_map;
+pub mod change;
 pub mod column;
 pub mod columns;
 pub mod corner_detail;
@@ -131,8 +132,7 @@ pub fn compose(plan: &Plan, paper: Option<Paper>, readers: &[Reader]) -> Result<
 }
 
 fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFault> {
-    let drafts = sets::drafts(plan, paper, reader)?;
-    let all = lists::cover::before(plan, paper, reader, drafts)?;
+    let all = drafts(plan, paper, reader)?;
     let count = all.len();
     let numbered = all.into_iter().enumerate();
     let sheets =
@@ -144,6 +144,11 @@ fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFau
         date: plan.job.facts.date.clone(),
         sheets: sheets.collect::<Result<_, _>>()?,
     })
+}
+
+/// All sheets of a set, cover and all, before they are numbered.
+fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
+    lists::cover::before(plan, paper, reader, sets::drafts(plan, paper, reader)?)
 }
 
 /// Gives a draft its frame, title block and number.

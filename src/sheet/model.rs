@@ -51,14 +51,19 @@ impl Reader {
         }
     }
 
+    /// The set of sheets that it reads.
+    pub const fn set(self) -> SetWish {
+        match self {
+            Reader::Crew => SetWish::Crew,
+            Reader::Workroom => SetWish::Workroom,
+            Reader::Approval => SetWish::Approval,
+            Reader::Costs => SetWish::Costs,
+        }
+    }
+
     /// The word used in file names and on the command line.
     pub const fn word(self) -> &'static str {
-        match self {
-            Reader::Crew => "crew",
-            Reader::Workroom => "workroom",
-            Reader::Approval => "approval",
-            Reader::Costs => "costs",
-        }
+        self.set().word()
     }
 }
 

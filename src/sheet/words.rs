@@ -1,10 +1,10 @@
 //! The words that the sheets use for the kinds of thing in a plan, and how its lengths are written.
 
-use crate::job::model::{CornerKind, Opening, OpeningKind, SoldIn};
-use crate::plan::model::{
-    Amount, EdgeFinish, Piece, PieceKind, Plan, Stage, StapleKind, TrimPlace, WallRef, Way,
+use crate::job::model::{Opening, SoldIn};
+use crate::plan::model::{Amount, EdgeFinish, Piece, PieceKind, Plan, StapleKind, TrimPlace, WallRef, Way};
+pub(crate) use crate::plan::words::{
+    capital, corner_kind, counted, hours, list, nap, opening_kind, sold, stage, way, way_up,
 };
-pub(crate) use crate::plan::words::{capital, counted, list, nap, sold, way, way_up};
 use crate::units::Length;
 
 /// A length as the job wishes it printed.
@@ -108,15 +108,6 @@ pub fn below_motif(plan: &Plan, piece: &Piece) -> String {
     if piece.matched { cloth_length(plan, piece.phase) } else { "any".to_owned() }
 }
 
-/// What kind of corner.
-pub const fn corner_kind(kind: CornerKind) -> &'static str {
-    match kind {
-        CornerKind::Inside => "inside",
-        CornerKind::Outside => "outside",
-        CornerKind::FreeEnd => "free end",
-    }
-}
-
 /// What becomes of an end of a panel.
 pub const fn edge_finish(finish: EdgeFinish) -> &'static str {
     match finish {
@@ -161,19 +152,6 @@ pub const fn trim_place(place: TrimPlace) -> &'static str {
     }
 }
 
-/// What kind of opening.
-pub const fn opening_kind(kind: OpeningKind) -> &'static str {
-    match kind {
-        OpeningKind::Door => "door",
-        OpeningKind::Window => "window",
-        OpeningKind::Archway => "archway",
-        OpeningKind::Niche => "niche",
-        OpeningKind::Fireplace => "fireplace",
-        OpeningKind::Mantel => "mantel",
-        OpeningKind::BuiltIn => "built-in",
-    }
-}
-
 /// The head of an opening: "round head, springing at 6′ 8″"; `None` for a square one. The springing is
 /// told above `datum`, as heights are on the elevation.
 pub fn head(plan: &Plan, opening: &Opening, datum: Length) -> Option<String> {
@@ -183,19 +161,5 @@ pub fn head(plan: &Plan, opening: &Opening, datum: Length) -> Option<String> {
         Length::ZERO => None,
         rise if rise == hole.rect.width() / 2 => Some(format!("round head, springing at {springing}")),
         rise => Some(format!("segment head, rise {}, springing at {springing}", length(plan, rise))),
-    }
-}
-
-/// A part of the work.
-pub const fn stage(stage: Stage) -> &'static str {
-    match stage {
-        Stage::Prepare => "Prepare the room",
-        Stage::Batting => "Batting",
-        Stage::Sew => "Cut and sew",
-        Stage::Hang => "Hang and staple",
-        Stage::Open => "Cut the openings free",
-        Stage::Corners => "Outside corners",
-        Stage::Trim => "Trim",
-        Stage::Finish => "Finish",
     }
 }

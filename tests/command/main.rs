@@ -7,6 +7,7 @@ use std::process::{Command, Output, Stdio};
 
 use tempfile::TempDir;
 
+mod compare;
 mod edit;
 mod faults;
 mod hostile;

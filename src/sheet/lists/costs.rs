@@ -73,9 +73,9 @@ fn unpriced(plan: &Plan, costs: &Costs) -> Option<Section> {
 fn work(costs: &Costs, labour: &Labour) -> Section {
     let mut table = Table::new(&[("Part of the work", Kind::Words), ("Hours of one person", Kind::Amounts)]);
     for (stage, minutes) in &labour.stages {
-        table.row(vec![Cell::new(words::stage(*stage)), Cell::new(hours(*minutes))]);
+        table.row(vec![Cell::new(words::stage(*stage)), Cell::new(words::hours(*minutes))]);
     }
-    table.row(vec![Cell::strong("All"), Cell::strong(hours(labour.minutes))]);
+    table.row(vec![Cell::strong("All"), Cell::strong(words::hours(labour.minutes))]);
     let mut section = Section::new("Work");
     section.paragraph(format!(
         "An hour of one person at {} {}. The hours are estimates by the rates of the job; waiting for glue is not in them.",
@@ -84,11 +84,6 @@ fn work(costs: &Costs, labour: &Labour) -> Section {
     ));
     section.table(table);
     section
-}
-
-/// `3 h 05 min`.
-fn hours(minutes: i64) -> String {
-    format!("{} h {:02} min", minutes / 60, minutes % 60)
 }
 
 fn total(costs: &Costs) -> Section {

@@ -1,0 +1,129 @@
+//! What a job says of its cloths, its batting and its trims.
+
+use std::hash::{DefaultHasher, Hash, Hasher};
+
+use super::{Fact, Facts};
+use crate::job::model::{
+    Batting, BattingHang, Cloth, ClothHang, CutMade, Direction, Lattice, Nap, OnHand, Shrinkage, SoldIn, Trim,
+};
+use crate::plan::model::Value;
+use crate::plan::words;
+
+/// The facts of a cloth but its name.
+pub fn cloth(cloth: &Cloth) -> Vec<Fact> {
+    let Cloth {
+        name: _,
+        width,
+        selvage,
+        left_match,
+        match_width,
+        pattern,
+        hang,
+        direction,
+        nap,
+        sold_in,
+        spare,
+        shrinkage: Shrinkage { along, across },
+        on_hand,
+        bolt_length,
+        metallic,
+        fire_class,
+        picture,
+    } = cloth;
+    let mut told = Facts::default();
+    told.add("width", *width);
+    told.add("selvage", *selvage);
+    told.add("left match line", *left_match);
+    told.add("match width", *match_width);
+    match pattern {
+        Some(Lattice { horizontal, vertical, drop }) => {
+            told.add("repeat across", *horizontal);
+            told.add("repeat along", *vertical);
+            told.add("drop of the pattern", *drop);
+        }
+        None => told.add("pattern", "none, plain cloth"),
+    }
+    told.add("hangs", hang_words(*hang));
+    told.add("way up", if *direction == Direction::OneWay { "one way" } else { "either way" });
+    match nap {
+        Nap::None => {}
+        Nap::Down => told.add("nap", "down"),
+        Nap::Up => told.add("nap", "up"),
+    }
+    told.add("sold in", words::unit(*sold_in));
+    told.add_some("spare", *spare);
+    told.add("shrinkage along", *along);
+    told.add("shrinkage across", *across);
+    for OnHand { length, lot, first_motif, cuts } in on_hand {
+        told.add(format!("bolt on hand, dye lot {lot}"), *length);
+        if let Some(first_motif) = first_motif {
+            told.add(format!("first motif on the bolt, dye lot {lot}"), *first_motif);
+        }
+        for CutMade { label, u, v, width, length, spoiled } in cuts {
+            told.add(
+                format!("{label} cut already"),
+                Value::Cut { u: *u, v: *v, width: *width, length: *length },
+            );
+            if *spoiled {
+                told.add(format!("{label} spoiled"), "yes");
+            }
+        }
+    }
+    told.add("longest bolt", *bolt_length);
+    told.add_whether("metallic", *metallic);
+    told.add_text("fire class", fire_class);
+    if let Some(picture) = picture {
+        let mut hasher = DefaultHasher::new();
+        picture.pixels().hash(&mut hasher);
+        let size = format!("{} × {} pixels", picture.width(), picture.height());
+        let meaning = format!("{size} {}", hasher.finish());
+        told.add_meaning("picture of one repeat", size, meaning);
+    }
+    told.0
+}
+
+const fn hang_words(hang: ClothHang) -> &'static str {
+    match hang {
+        ClothHang::Upright => "upright",
+        ClothHang::Railroaded => "railroaded",
+        ClothHang::Least => "whichever way takes less",
+    }
+}
+
+/// The facts of the batting.
+pub fn batting(batting: &Batting) -> Vec<Fact> {
+    let Batting { loft, roll_width, roll_length, gap, carry, hang, foamed, fire_class } = batting;
+    let mut told = Facts::default();
+    told.add("loft", *loft);
+    told.add("roll width", *roll_width);
+    told.add("roll length", *roll_length);
+    told.add("gap", *gap);
+    told.add("carried past an outside corner", *carry);
+    let hang = match hang {
+        BattingHang::Upright => "upright",
+        BattingHang::Lying => "lying",
+        BattingHang::Least => "whichever way takes less",
+    };
+    told.add("hangs", hang);
+    told.add_whether("foamed", *foamed);
+    told.add_text("fire class", fire_class);
+    told.0
+}
+
+/// The facts of one trim.
+pub fn trim(trim: &Trim) -> Vec<Fact> {
+    let Trim { kind, name, strip, cord, matched, unbroken, from_cut_outs, sold_in, each } = trim;
+    let mut told = Facts::default();
+    told.add("kind", kind.words());
+    told.add("name", name.as_str());
+    told.add_some("strip", *strip);
+    told.add_some("cord", *cord);
+    told.add_whether("matched to the wall", *matched);
+    told.add_whether("one unbroken length", *unbroken);
+    told.add_whether("strips from cut-outs", *from_cut_outs);
+    told.add("sold in", words::unit(*sold_in));
+    if *each != SoldIn::length(*sold_in) {
+        told.add("on a roll", *each);
+    }
+    told.0
+}
