@@ -24,6 +24,8 @@ pub struct Section {
     pub title: String,
     /// The rows; a section without any is left out.
     pub rows: Vec<Row>,
+    /// Whether the rows stand in another sheet of the set as well and may be left out here.
+    pub elsewhere: bool,
 }
 
 /// A row of a section; it is never broken over two columns.
@@ -48,13 +50,26 @@ pub struct Columns {
     pub last: Length,
 }
 
-/// Width of the key of a [`Row::Pair`].
-const KEY: Length = Length::mm(17);
+/// The narrowest and the widest key of a [`Row::Pair`].
+const KEY: (Length, Length) = (Length::mm(8), Length::mm(17));
+/// White between a key and its words.
+const AFTER_KEY: Length = Length::micrometres(2_500);
 
 impl Section {
     /// An empty section.
     pub fn new(title: impl Into<String>) -> Self {
-        Section { title: title.into(), rows: Vec::new() }
+        Section { title: title.into(), rows: Vec::new(), elsewhere: false }
+    }
+
+    /// The width of its keys: that of the longest, so that words have the room that is left.
+    fn key(&self) -> Result<Length, ComposeFault> {
+        let mut width = KEY.0;
+        for row in &self.rows {
+            if let Row::Pair(key, _) = row {
+                width = width.max(text::measure(key, Style::STRONG)? + AFTER_KEY);
+            }
+        }
+        Ok(width.min(KEY.1))
     }
 
     /// Adds a row of running text.
@@ -74,12 +89,25 @@ struct Set {
     marks: Vec<Mark>,
 }
 
+/// How sections go into columns.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Break {
+    /// A section goes on in the next column where it must.
+    Anywhere,
+    /// Every section stands whole in one column.
+    BetweenSections,
+}
+
 /// Sets `sections` into `columns` one after the other. Returns the marks and what found no room,
 /// its first section marked as continued when part of it was set.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character.
-pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Section>), ComposeFault> {
+pub fn flow(
+    sections: &[Section],
+    columns: &[Rect],
+    at: Break,
+) -> Result<(Vec<Mark>, Vec<Section>), ComposeFault> {
     let mut marks = Vec::new();
     let mut columns = columns.iter().copied();
     let Some(mut column) = columns.next() else {
@@ -88,13 +116,24 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
     let mut y = column.y0;
     for (n, section) in sections.iter().enumerate() {
         let mut open = false;
+        let key = section.key()?;
         for (r, row) in section.rows.iter().enumerate() {
             let title = if r == 0 { section.title.clone() } else { continued(&section.title) };
-            let mut set = set_row(row, column.width())?;
-            // A heading never stands alone at the foot of a column.
-            let heading = if open { Length::ZERO } else { head(&title, column.width())?.height };
-            let before = if open || y == column.y0 { Length::ZERO } else { BEFORE };
-            if y + before + heading + set.height > column.y1 {
+            loop {
+                // A heading never stands alone at the foot of a column.
+                let needed = match (open, at) {
+                    (true, _) => set_row(row, key, column.width())?.height,
+                    (false, Break::Anywhere) => {
+                        head(&title, column.width())?.height + set_row(row, key, column.width())?.height
+                    }
+                    (false, Break::BetweenSections) => {
+                        height(std::slice::from_ref(section), column.width())? - BETWEEN
+                    }
+                };
+                let before = if open || y == column.y0 { Length::ZERO } else { BEFORE };
+                if y + before + needed <= column.y1 {
+                    break;
+                }
                 let Some(next) = columns.next() else {
                     let mut rest = sections[n..].to_vec();
                     rest[0].rows.drain(..r);
@@ -104,7 +143,6 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
                 column = next;
                 y = column.y0;
                 open = false;
-                set = set_row(row, column.width())?;
             }
             if !open {
                 let head = head(&title, column.width())?;
@@ -115,6 +153,7 @@ pub fn flow(sections: &[Section], columns: &[Rect]) -> Result<(Vec<Mark>, Vec<Se
                 y += head.height;
                 open = true;
             }
+            let set = set_row(row, key, column.width())?;
             marks.extend(moved(set.marks, column.x0, y));
             y += set.height + BETWEEN;
         }
@@ -135,9 +174,10 @@ fn continued(title: &str) -> String {
 pub fn height(sections: &[Section], width: Length) -> Result<Length, ComposeFault> {
     let mut y = Length::ZERO;
     for section in sections.iter().filter(|section| !section.rows.is_empty()) {
+        let key = section.key()?;
         y += head(&section.title, width)?.height + if y > Length::ZERO { BEFORE } else { Length::ZERO };
         for row in &section.rows {
-            y += set_row(row, width)?.height + BETWEEN;
+            y += set_row(row, key, width)?.height + BETWEEN;
         }
     }
     Ok(y)
@@ -151,15 +191,16 @@ fn head(title: &str, width: Length) -> Result<Set, ComposeFault> {
     Ok(Set { height: UNDER_RULE + Style::STRONG.leading() * count, marks })
 }
 
-fn set_row(row: &Row, width: Length) -> Result<Set, ComposeFault> {
+/// Sets a row whose keys are `pairs` wide.
+fn set_row(row: &Row, pairs: Length, width: Length) -> Result<Set, ComposeFault> {
     match row {
         Row::Text(words) => {
             let (marks, lines) = paragraph(words, Length::ZERO, width, Style::BODY)?;
             Ok(Set { height: Style::BODY.leading() * lines, marks })
         }
         Row::Pair(key, words) => {
-            let (mut marks, keys) = paragraph(key, Length::ZERO, KEY - Length::mm(1), Style::STRONG)?;
-            let (more, lines) = paragraph(words, KEY, width - KEY, Style::BODY)?;
+            let (mut marks, keys) = paragraph(key, Length::ZERO, pairs - Length::mm(1), Style::STRONG)?;
+            let (more, lines) = paragraph(words, pairs, width - pairs, Style::BODY)?;
             marks.extend(more);
             Ok(Set { height: Style::BODY.leading() * keys.max(lines), marks })
         }
@@ -227,7 +268,8 @@ mod tests {
     fn rows_stay_in_their_columns_and_do_not_overlap() {
         let column = |x| Rect::new(Length::mm(x), Length::ZERO, Length::mm(x + 50), Length::mm(45));
         let (marks, rest) =
-            flow(&sections(), &[column(0), column(56), column(112), column(168)]).expect("plain text");
+            flow(&sections(), &[column(0), column(56), column(112), column(168)], Break::Anywhere)
+                .expect("plain text");
         assert!(rest.is_empty(), "{rest:?}");
         let areas = texts(&marks);
         for (i, a) in areas.iter().enumerate() {
@@ -239,7 +281,7 @@ mod tests {
     #[test]
     fn what_finds_no_room_is_handed_back() {
         let column = Rect::new(Length::ZERO, Length::ZERO, Length::mm(50), Length::mm(45));
-        let (_, rest) = flow(&sections(), &[column]).expect("plain text");
+        let (_, rest) = flow(&sections(), &[column], Break::Anywhere).expect("plain text");
         assert_eq!(rest[0].title, "First (continued)");
         assert_eq!(rest[1].rows.len(), 6);
     }

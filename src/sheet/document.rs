@@ -151,6 +151,7 @@ impl Document {
                 description: self.description.clone(),
                 kind: self.kind,
                 scale: self.scale.clone(),
+                also: Vec::new(),
                 marks: vec![Mark::Group(Group {
                     layer: Layer::Sheet,
                     id: "content".to_owned(),
@@ -164,7 +165,7 @@ impl Document {
 }
 
 /// No more sheets than this are shared by several documents; larger ones stand by themselves.
-const SHARED: usize = 2;
+const SHARED: usize = 3;
 
 /// The sheets of several documents, in order, of which neighbours that are small share sheets,
 /// under all their titles: on as few sheets as can be, and then as evenly shared.

@@ -8,10 +8,11 @@ use super::drawing::Drawing;
 use super::mark::{line, ring, through};
 use super::model::{Anchor, Ink, Layer, Mark, Path};
 use super::offset::{corners, inside, shifted};
+use super::plate::{self, Plate};
 use super::scale::{Scale, largest};
 use super::sign::{self, Ends, Sign};
 use super::text::{self, Style};
-use super::{ComposeFault, Draft, Part, frame, pen, plate, words};
+use super::{ComposeFault, Draft, Part, frame, pen, words};
 use crate::geom::{Point, Rect};
 use crate::job::model::{CornerKind, Opening, OpeningKind, Paper, Room, Side};
 use crate::plan::model::{Plan, RoomPlan};
@@ -52,10 +53,17 @@ fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, Compos
         let scale = fitting(plan, index, plate::drawing_area(free, columns).grown(-BREATH))?;
         let under = format!("Seen from above, {}", scale.name);
         let drawing = drawn(plan, index, scale)?;
-        let (marks, rest) = plate::compose(drawing, &sections, (&title, &under), (scale, system), free)?;
+        let composed = Plate {
+            drawing,
+            sections: &sections,
+            reading: &[],
+            title: (&title, &under),
+            scale: (scale, system),
+        }
+        .compose(free)?;
         // A smaller plan is no loss where it saves a sheet of notes.
-        if rest.is_empty() || columns == MOST_COLUMNS {
-            break (scale, marks, rest);
+        if composed.rest.is_empty() || columns == MOST_COLUMNS {
+            break (scale, composed.marks, composed.rest);
         }
         columns += 1;
     };
@@ -77,6 +85,7 @@ fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, Compos
         ),
         kind: KIND,
         scale: scale.name.to_owned(),
+        also: Vec::new(),
         marks,
     };
     Ok([marks].into_iter().chain(more).enumerate().map(draft).collect())

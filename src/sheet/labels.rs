@@ -67,6 +67,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
             description: "A label for every piece of a panel, to cut out and pin on its top.".to_owned(),
             kind: "Labels",
             scale: String::new(),
+            also: Vec::new(),
             marks,
         });
     }

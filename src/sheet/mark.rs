@@ -1,5 +1,7 @@
 //! Short constructors for the marks that every sheet uses.
 
+use std::collections::BTreeMap;
+
 use super::model::{Ink, Mark, Path, Pen, Seg, Text};
 use crate::geom::{Point, Rect};
 use crate::units::Length;
@@ -47,6 +49,22 @@ pub fn ring(points: &[Point]) -> Path {
 /// A rectangle as a ring.
 pub fn rect_path(r: Rect) -> Path {
     ring(&[Point::new(r.x0, r.y0), Point::new(r.x1, r.y0), Point::new(r.x1, r.y1), Point::new(r.x0, r.y1)])
+}
+
+/// Lets every link that leads to one of `keys` lead to the sheet that shows it.
+pub fn relink(marks: &mut [Mark], keys: &BTreeMap<String, String>) {
+    for mark in marks {
+        match mark {
+            Mark::Link { to, .. } => {
+                if let Some(key) = keys.get(to) {
+                    to.clone_from(key);
+                }
+            }
+            Mark::Group(group) => relink(&mut group.marks, keys),
+            Mark::Clip { marks, .. } | Mark::Stamp { marks, .. } => relink(marks, keys),
+            Mark::Stroke { .. } | Mark::Fill { .. } | Mark::Text(_) | Mark::Tiles { .. } => {}
+        }
+    }
 }
 
 /// The same marks moved right by `dx` and down by `dy`.

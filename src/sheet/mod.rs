@@ -39,6 +39,8 @@ pub mod table;
 pub mod text;
 pub mod words;
 
+use std::collections::BTreeMap;
+
 use crate::job::model::{Facts, Paper};
 use crate::plan::model::Plan;
 use model::{Group, Layer, Mark, Reader, Sheet, SheetSet};
@@ -116,6 +118,8 @@ pub struct Draft {
     pub kind: &'static str,
     /// The scale of its drawings in words; empty when nothing is to scale.
     pub scale: String,
+    /// Further keys under which links of the set lead to it, for what it shows beside the first.
+    pub also: Vec<String>,
     /// The marks.
     pub marks: Vec<Mark>,
 }
@@ -148,7 +152,13 @@ fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFau
 
 /// All sheets of a set, cover and all, before they are numbered.
 fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
-    lists::cover::before(plan, paper, reader, sets::drafts(plan, paper, reader)?)
+    let mut all = lists::cover::before(plan, paper, reader, sets::drafts(plan, paper, reader)?)?;
+    let keys: BTreeMap<String, String> = all
+        .iter()
+        .flat_map(|draft| draft.also.iter().map(|also| (also.clone(), draft.key.clone())))
+        .collect();
+    all.iter_mut().for_each(|draft| mark::relink(&mut draft.marks, &keys));
+    Ok(all)
 }
 
 /// Gives a draft its frame, title block and number.
@@ -160,7 +170,7 @@ fn finish(
     number: usize,
     count: usize,
 ) -> Result<Sheet, ComposeFault> {
-    let Draft { key, title, part, under, description, kind, scale, marks } = draft;
+    let Draft { key, title, part, under, description, kind, scale, also: _, marks } = draft;
     let title = part.of(&title);
     let block = frame::TitleBlock { status, title: &title, kind, scale: &scale, number, count };
     let frame = frame::marks(paper, facts, &block)?;

@@ -1,12 +1,12 @@
 //! The grid of a drawn sheet: the drawing's area, the row with its title and scale bar, the columns
 //! of notes at the right.
 
-use super::column::{self, GUTTER, Row, Section};
+use super::column::{self, Break, GUTTER, Row, Section};
 use super::drawing::{Drawing, group};
 use super::mark::moved;
 use super::model::{Anchor, Layer, Mark};
 use super::scale::Scale;
-use super::sign;
+use super::sign::{self, Sign};
 use super::text::{self, Style};
 use super::{ComposeFault, scale_bar};
 use crate::geom::{Point, Rect};
@@ -23,9 +23,21 @@ const SHORTEST_BAR: Length = Length::mm(30);
 /// The longest scale bar.
 const LONGEST_BAR: Length = Length::mm(60);
 
+/// White between the legend and how the drawing is read.
+const BEFORE_READING: Length = Length::micrometres(1_200);
+/// Columns of notes under a drawing are not lower than so many millimetres.
+const LEAST_UNDER: i64 = 12;
+/// The narrowest column of notes.
+const NARROWEST: Length = Length::mm(54);
+
+/// Whether a sheet with the free part `free` is one of the small ones, letter or A4.
+pub fn is_small(free: Rect) -> bool {
+    free.width() < Length::mm(300)
+}
+
 /// The width of a column of notes on a sheet with the free part `free`.
 pub fn notes_width(free: Rect) -> Length {
-    if free.width() < Length::mm(300) { Length::mm(54) } else { Length::mm(70) }
+    if is_small(free) { NARROWEST } else { Length::mm(70) }
 }
 
 /// Where a drawing may stand beside `columns` columns of notes.
@@ -33,43 +45,137 @@ pub fn drawing_area(free: Rect, columns: i64) -> Rect {
     Rect { x1: free.x1 - (notes_width(free) + GUTTER) * columns, y1: free.y1 - TITLE_ROW, ..free }
 }
 
-/// A sheet's drawing, centred in its area, with its notes and legend; what found no room is handed
-/// back. As many columns of notes are set as they need and the drawing leaves room for.
-///
-/// `title` and `under` name the drawing on the row at its foot.
-///
-/// # Errors
-/// `missing-glyph` when a text holds a character that the font lacks.
-pub fn compose(
-    drawing: Drawing,
+/// A drawing with what stands round it on its sheet.
+pub struct Plate<'a> {
+    /// The drawing.
+    pub drawing: Drawing,
+    /// The notes, the most needed first.
+    pub sections: &'a [Section],
+    /// How the drawing is read, in sentences under the legend of its signs.
+    pub reading: &'a [String],
+    /// The drawing's name, and what stands under it.
+    pub title: (&'a str, &'a str),
+    /// The scale, and the units of its bar.
+    pub scale: (Scale, UnitSystem),
+}
+
+/// A plate set on a sheet.
+pub struct Composed {
+    /// The marks.
+    pub marks: Vec<Mark>,
+    /// The notes that found no room.
+    pub rest: Vec<Section>,
+    /// Whether notes were left out that stand elsewhere in the set.
+    pub brief: bool,
+}
+
+impl Plate<'_> {
+    /// The drawing centred in its area, the notes at its right in as many columns as they need and the
+    /// drawing leaves room for, then under it, and the legend at the foot of the last column. Where all
+    /// that is not enough, sections that stand elsewhere as well are left out, the last first.
+    ///
+    /// # Errors
+    /// `missing-glyph` when a text holds a character that the font lacks.
+    pub fn compose(self, free: Rect) -> Result<Composed, ComposeFault> {
+        let mut legend = legend(&self.drawing)?;
+        if let Some(signs) = legend.last_mut() {
+            if !self.reading.is_empty() {
+                signs.rows.push(Row::Marks(BEFORE_READING, Vec::new()));
+            }
+            signs.rows.extend(self.reading.iter().cloned().map(Row::Text));
+        }
+        let extent = self.drawing.extent();
+        let mut sections = self.sections.to_vec();
+        let mut brief = false;
+        let (Places { columns, places, .. }, notes, rest) = loop {
+            let places = arranged(&sections, extent, free, &legend)?;
+            let (notes, rest) = column::flow(&sections, &places.places, places.at)?;
+            match sections.iter().rposition(|section| section.elsewhere) {
+                Some(left_out) if !rest.is_empty() => sections.remove(left_out),
+                _ => break (places, notes, rest),
+            };
+            brief = true;
+        };
+        let mut notes = notes;
+        if let Some(last) = places.get(columns - 1) {
+            let foot = Rect { y0: free.y1 - column::height(&legend, last.width())?, y1: free.y1, ..*last };
+            notes.extend(column::flow(&legend, &[foot.grown(Length::nanometres(1))], Break::Anywhere)?.0);
+        }
+        let whole = drawing_area(free, columns as i64);
+        let area = Rect { y1: places.get(columns).map_or(whole.y1, |under| under.y0 - GUTTER), ..whole };
+        let dx = area.x0 + (area.width() - extent.width()) / 2 - extent.x0;
+        let dy = area.y0 + (area.height() - extent.height()) / 2 - extent.y0;
+        let mut marks = moved(self.drawing.marks, dx, dy);
+        let (title, under) = self.title;
+        let (scale, system) = self.scale;
+        marks.push(title_row(title, under, scale, system, Rect { y0: whole.y1, y1: free.y1, ..whole })?);
+        marks.push(group(Layer::Sheet, "notes", "notes and legend", notes));
+        Ok(Composed { marks, rest, brief })
+    }
+}
+
+/// The columns for notes beside and under a drawing, in the order that they are filled.
+struct Places {
+    /// How many stand beside the drawing.
+    columns: usize,
+    places: Vec<Rect>,
+    at: Break,
+}
+
+/// The fewest columns that hold all sections, whole if they can be; else as many as there are.
+fn arranged(
     sections: &[Section],
-    (title, under): (&str, &str),
-    (scale, system): (Scale, UnitSystem),
+    extent: Rect,
     free: Rect,
-) -> Result<(Vec<Mark>, Vec<Section>), ComposeFault> {
-    let legend = legend(&drawing)?;
-    let extent = drawing.extent();
+    legend: &[Section],
+) -> Result<Places, ComposeFault> {
+    let hold = |places: &[Rect], at| Ok(column::flow(sections, places, at)?.1.is_empty());
     let mut columns = 1;
     loop {
-        let (_, rest) = column::flow(sections, &note_columns(free, columns, &legend)?)?;
-        if rest.is_empty() || extent.width() > drawing_area(free, columns + 1).width() {
+        let places = note_columns(free, columns, legend)?;
+        for at in [Break::BetweenSections, Break::Anywhere] {
+            if hold(&places, at)? {
+                return Ok(Places { columns: columns as usize, places, at });
+            }
+        }
+        if extent.width() > drawing_area(free, columns + 1).width() {
             break;
         }
         columns += 1;
     }
-    let places = note_columns(free, columns, &legend)?;
-    let (mut notes, rest) = column::flow(sections, &places)?;
-    if let Some(last) = places.last() {
-        let foot = Rect { y0: free.y1 - column::height(&legend, last.width())?, y1: free.y1, ..*last };
-        notes.extend(column::flow(&legend, &[foot.grown(Length::nanometres(1))])?.0);
-    }
+    let beside = note_columns(free, columns, legend)?;
     let area = drawing_area(free, columns);
-    let dx = area.x0 + (area.width() - extent.width()) / 2 - extent.x0;
-    let dy = area.y0 + (area.height() - extent.height()) / 2 - extent.y0;
-    let mut marks = moved(drawing.marks, dx, dy);
-    marks.push(title_row(title, under, scale, system, Rect { y0: area.y1, y1: free.y1, ..area })?);
-    marks.push(group(Layer::Sheet, "notes", "notes and legend", notes));
-    Ok((marks, rest))
+    let with_under = |mm: i64| [beside.clone(), columns_under(area, Length::mm(mm))].concat();
+    let highest = (area.height() - extent.height() - GUTTER).div_floor(Length::mm(1));
+    if highest < LEAST_UNDER {
+        return Ok(Places { columns: columns as usize, places: beside, at: Break::Anywhere });
+    }
+    for at in [Break::BetweenSections, Break::Anywhere] {
+        if hold(&with_under(highest), at)? {
+            let (mut low, mut high) = (LEAST_UNDER, highest);
+            while low < high {
+                let middle = (low + high) / 2;
+                if hold(&with_under(middle), at)? {
+                    high = middle;
+                } else {
+                    low = middle + 1;
+                }
+            }
+            return Ok(Places { columns: columns as usize, places: with_under(low), at });
+        }
+    }
+    Ok(Places { columns: columns as usize, places: with_under(highest), at: Break::Anywhere })
+}
+
+/// Columns of notes at the foot of a drawing's area.
+fn columns_under(area: Rect, height: Length) -> Vec<Rect> {
+    let count = (area.width() + GUTTER).div_floor(NARROWEST + GUTTER).max(1);
+    let wide = (area.width() - GUTTER * (count - 1)) / count;
+    let place = |n: i64| {
+        let x0 = area.x0 + (wide + GUTTER) * n;
+        Rect::new(x0, area.y1 - height, x0 + wide, area.y1)
+    };
+    (0..count).map(place).collect()
 }
 
 /// The columns of notes, the last shortened by the legend at its foot.
@@ -92,7 +198,8 @@ fn note_columns(free: Rect, columns: i64, legend: &[Section]) -> Result<Vec<Rect
 /// `missing-glyph` when the font lacks a character.
 pub fn legend(drawing: &Drawing) -> Result<Vec<Section>, ComposeFault> {
     let mut section = Section::new("Signs on this sheet");
-    for &sign in &drawing.signs {
+    let shown = |sign: &&Sign| sign.shown_by().is_some_and(|other| drawing.signs.contains(&other));
+    for &sign in drawing.signs.iter().filter(|sign| !shown(sign)) {
         section.rows.push(Row::Marks(sign::legend_height(sign), sign::legend_row(sign)?));
     }
     Ok(vec![section])
@@ -136,7 +243,7 @@ pub fn overflow(mut rest: Vec<Section>, free: Rect) -> Result<Vec<Vec<Mark>>, Co
     let rows = |sections: &[Section]| sections.iter().map(|section| section.rows.len()).sum::<usize>();
     let mut sheets = Vec::new();
     while !rest.is_empty() {
-        let (marks, over) = column::flow(&rest, &columns)?;
+        let (marks, over) = column::flow(&rest, &columns, Break::Anywhere)?;
         // A row taller than a whole column can never be set: the sheet's other rows still are.
         if rows(&over) >= rows(&rest) {
             break;

@@ -102,6 +102,15 @@ impl Sign {
         }
     }
 
+    /// The sign whose sample shows this one as well, so that a legend with it needs no row for this one.
+    pub const fn shown_by(self) -> Option<Sign> {
+        match self {
+            Sign::Staples => Some(Sign::StapleTag),
+            Sign::Trim => Some(Sign::TrimTag),
+            _ => None,
+        }
+    }
+
     /// What the sign means.
     pub const fn meaning(self) -> &'static str {
         match self {
@@ -119,9 +128,9 @@ impl Sign {
             Sign::Batting => "batting, edge to edge",
             Sign::CutOut => "cut out for a box",
             Sign::RoundCorner => "carried round the corner",
-            Sign::StapleTag => "staple row, see list",
+            Sign::StapleTag => "staples, see Staples",
             Sign::Trim => "trim",
-            Sign::TrimTag => "trim run, see list",
+            Sign::TrimTag => "trim, see Trim",
             Sign::Switch => "switch",
             Sign::Outlet => "box or outlet",
             Sign::Sconce => "wall light",
@@ -173,9 +182,17 @@ impl Sign {
             }
             Sign::CutOut => cut_out(sample_box(centre)),
             Sign::RoundCorner => stroke(pen::HIDDEN),
-            Sign::StapleTag => tag(centre, "s1", Ends::None, false)?.0,
+            Sign::StapleTag => {
+                let mut marks = Sign::Staples.sample(centre)?;
+                marks.extend(tag(centre, "s1", Ends::None, false)?.0);
+                marks
+            }
             Sign::Trim => stroke(pen::TRIM),
-            Sign::TrimTag => tag(centre, "T1", Ends::None, false)?.0,
+            Sign::TrimTag => {
+                let mut marks = Sign::Trim.sample(centre)?;
+                marks.extend(tag(centre, "T1", Ends::None, false)?.0);
+                marks
+            }
             Sign::Switch => fixing(FixingKind::Switch, sample_box(centre)),
             Sign::Outlet => fixing(FixingKind::Box, sample_box(centre)),
             Sign::Sconce => fixing(FixingKind::Sconce, sample_box(centre)),
@@ -424,7 +441,7 @@ pub fn arrow(tail: Point, tip: Point) -> Vec<Mark> {
 pub const fn legend_height(sign: Sign) -> Length {
     match sign {
         Sign::KillCorner => Length::micrometres(7_000),
-        _ => Length::micrometres(5_200),
+        _ => Length::micrometres(4_700),
     }
 }
 

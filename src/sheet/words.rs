@@ -1,7 +1,9 @@
 //! The words that the sheets use for the kinds of thing in a plan, and how its lengths are written.
 
 use crate::job::model::{Opening, SoldIn};
-use crate::plan::model::{Amount, EdgeFinish, Piece, PieceKind, Plan, StapleKind, TrimPlace, WallRef, Way};
+use crate::plan::model::{
+    Amount, EdgeFinish, Piece, PieceKind, Plan, StapleKind, StapleLine, TrimPlace, WallPlan, WallRef, Way,
+};
 pub(crate) use crate::plan::words::{
     capital, corner_kind, counted, hours, list, nap, opening_kind, sold, stage, way, way_up,
 };
@@ -128,20 +130,6 @@ pub const fn edge_word(finish: EdgeFinish) -> &'static str {
     }
 }
 
-/// What kind of staple line.
-pub const fn staple_kind(kind: StapleKind) -> &'static str {
-    match kind {
-        StapleKind::BattingEdge => "batting edge",
-        StapleKind::BattingButt => "batting joint",
-        StapleKind::Tack => "tacks",
-        StapleKind::Top => "top",
-        StapleKind::Bottom => "bottom",
-        StapleKind::Side => "side",
-        StapleKind::Wrap => "wrap",
-        StapleKind::Casing => "casing",
-    }
-}
-
 /// Where a trim lies.
 pub const fn trim_place(place: TrimPlace) -> &'static str {
     match place {
@@ -162,4 +150,18 @@ pub fn head(plan: &Plan, opening: &Opening, datum: Length) -> Option<String> {
         rise if rise == hole.rect.width() / 2 => Some(format!("round head, springing at {springing}")),
         rise => Some(format!("segment head, rise {}, springing at {springing}", length(plan, rise))),
     }
+}
+
+/// The labels of a wall's lines of staples, in their order: `s1`, `s2` for those that hold cloth, nothing for
+/// those of the batting.
+pub fn staple_labels(wall: &WallPlan) -> Vec<String> {
+    let mut count = 0;
+    let label = |line: &StapleLine| {
+        if matches!(line.kind, StapleKind::BattingEdge | StapleKind::BattingButt) {
+            return String::new();
+        }
+        count += 1;
+        format!("s{count}")
+    };
+    wall.staples.iter().map(label).collect()
 }

@@ -120,6 +120,7 @@ fn sheet(
         description: format!("Every cut of {name} in its place on the bolt, to scale."),
         kind: "Bolt map",
         scale: scale.name.to_owned(),
+        also: Vec::new(),
         marks,
     })
 }

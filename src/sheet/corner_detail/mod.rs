@@ -11,14 +11,18 @@ use super::column::Section;
 use super::drawing::Drawing;
 use super::model::{Anchor, Layer, Mark};
 use super::pack::{self, Item, Page};
+use super::plate::{self, Plate};
 use super::scale::{Scale, detail};
 use super::text::{self, Style};
-use super::{ComposeFault, Draft, Part, frame, plate};
+use super::{ComposeFault, Draft, Part, frame};
 use crate::geom::{Point, Rect};
 use crate::job::model::{Corner, CornerKind, Job, Paper, Side, TrimKind};
 use crate::plan::model::Plan;
 use crate::units::Length;
 use sketch::{PartOf, Sketch};
+
+/// A detail is not drawn smaller than 1 to this when another sheet is the price.
+const LEAST_SIZE: i64 = 2;
 
 /// The kinds of corner that are made differently.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -64,8 +68,14 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let mut drafts = Vec::new();
     for (n, page) in pages.into_iter().enumerate() {
         let sections = sections(plan, page.members.iter().map(|&member| kinds[member].0));
-        let named = ("Corner details", under.as_str());
-        let (marks, _) = plate::compose(page.drawing, &sections, named, (scale, system), free)?;
+        let composed = Plate {
+            drawing: page.drawing,
+            sections: &sections,
+            reading: &[],
+            title: ("Corner details", &under),
+            scale: (scale, system),
+        }
+        .compose(free)?;
         drafts.push(Draft {
             key: if n == 0 { "corner-details".to_owned() } else { format!("corner-details-{}", n + 1) },
             title: "Corner details".to_owned(),
@@ -75,31 +85,33 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
                 .to_owned(),
             kind: "Detail",
             scale: scale.name.to_owned(),
-            marks,
+            also: Vec::new(),
+            marks: composed.marks,
         });
     }
     Ok(drafts)
 }
 
-/// The details at the largest standard scale at which at least two stand on a sheet, or else at the
+/// The details on the fewest sheets at half size or larger, at the largest such scale; or else at the
 /// largest at which each fits.
 fn laid(plan: &Plan, kinds: &[(Kind, Vec<String>)], area: Rect) -> Result<(Scale, Vec<Page>), ComposeFault> {
     let scales = detail(plan.job.print.format.system);
-    let mut last = (scales[0], Vec::new());
+    let mut best: Option<(Scale, Vec<Page>)> = None;
     for &scale in scales {
         let mut items = Vec::new();
         for (kind, names) in kinds {
             items.push(Item::new(drawn(plan, *kind, names, scale)?));
         }
-        let fits = items.iter().all(|item| item.fits(area));
+        if !items.iter().all(|item| item.fits(area)) {
+            continue;
+        }
         let pages = pack::pages(&items, area, items.len().max(1));
-        let enough = pages.len() <= items.len().div_ceil(2);
-        last = (scale, pages);
-        if fits && enough {
-            break;
+        match &best {
+            Some((_, fewest)) if scale.den > LEAST_SIZE || pages.len() >= fewest.len() => {}
+            _ => best = Some((scale, pages)),
         }
     }
-    Ok(last)
+    Ok(best.unwrap_or((scales[scales.len() - 1], Vec::new())))
 }
 
 /// The kinds of corner of the job where cloth meets or ends, each with the names of its corners.

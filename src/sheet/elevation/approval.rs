@@ -1,71 +1,20 @@
-//! The elevations of the approval set: walls that follow one another stand side by side where they
-//! fit one sheet, so that the designer sees the pattern run on round the corners.
+//! The notes beside the elevations of the approval set.
 
 use super::cloth::is_pictured;
-use super::notes::{kill_words, print, reading};
-use super::sheet::{draft, part_words, titled};
+use super::notes::{kill_words, print};
 use super::view::View;
-use crate::geom::{Point, Rect};
 use crate::job::model::{Cloth, CornerKind};
 use crate::plan::model::Way;
 use crate::sheet::column::Section;
-use crate::sheet::model::{Anchor, Layer, Mark};
-use crate::sheet::pack::{self, Item};
-use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, Draft, extent, plate, words};
+use crate::sheet::words;
 use crate::units::Length;
 
 /// What a picture of the cloth is, and is not.
 const PICTURED: &str = "Shown by a picture of one repeat, in place and to scale. Colours are not binding.";
 
-/// From a wall's lowest mark to the baseline of its name.
-const NAME_DROP: Length = Length::micrometres(6_500);
-
-/// The sheets of a room's views, with what found no room beside the drawings.
-///
-/// # Errors
-/// `missing-glyph` when the job holds a character that the font lacks.
-pub fn drafts(views: &[View], free: Rect) -> Result<(Vec<Draft>, Vec<Section>), ComposeFault> {
-    let mut items = Vec::new();
-    for view in views {
-        items.push(named(view)?);
-    }
-    let mut drafts = Vec::new();
-    let mut rest = Vec::new();
-    for page in pack::pages(&items, plate::drawing_area(free, 1), items.len().max(1)) {
-        let members: Vec<View> = page.members.iter().map(|&member| views[member]).collect();
-        let (Some(&first), Some(&last)) = (members.first(), members.last()) else { continue };
-        let single = members.len() == 1;
-        let drawing = if single { super::drawn(&first)? } else { page.drawing };
-        let title = if single {
-            format!("Wall {}", titled(&first))
-        } else {
-            format!("Walls {} to {}", first.wall().label, last.wall().label)
-        };
-        let heading = if single { format!("{title}{}", part_words(&first)) } else { title.clone() };
-        let (made, over) = draft(&first, drawing, &sections(&members), &heading, free)?;
-        drafts.push(Draft { title, ..made });
-        rest.extend(over);
-    }
-    Ok((drafts, rest))
-}
-
-/// A wall's drawing with its name below.
-fn named(view: &View) -> Result<Item, ComposeFault> {
-    let mut drawing = super::drawn(view)?;
-    let below = extent::of(&drawing.marks).map_or(Length::ZERO, |extent| extent.y1);
-    let middle = view.map.x((view.window.0 + view.window.1) / 2);
-    let name = format!("Wall {}{}", view.wall().label, part_words(view));
-    let at = Point::new(middle, below + NAME_DROP);
-    let set = text::set(name.as_str(), at, Anchor::Middle, Style::STRONG)?;
-    drawing.group(Layer::Sheet, "", name, vec![Mark::Text(set)]);
-    Ok(Item::new(drawing))
-}
-
 /// The notes for walls that stand on one sheet.
 pub fn sections(views: &[View]) -> Vec<Section> {
-    let Some(first) = views.first() else { return Vec::new() };
-    let mut sections = vec![pattern(views), seams(views), reading(first)];
+    let mut sections = vec![pattern(views), seams(views)];
     sections.retain(|section| !section.rows.is_empty());
     sections
 }

@@ -16,10 +16,11 @@ use crate::sheet::mark::{line, outline, rect_path, ring};
 use crate::sheet::model::{Anchor, Layer, Mark, Path, Reader};
 use crate::sheet::offset::{corners, spread};
 use crate::sheet::pack::{self, Item, Page};
+use crate::sheet::plate::{self, Plate};
 use crate::sheet::scale::{Mapping, Scale, standard};
 use crate::sheet::sign::{self, Sign};
 use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, Draft, Part, frame, pen, plate, words};
+use crate::sheet::{ComposeFault, Draft, Part, frame, pen, words};
 use crate::units::Length;
 
 /// A wall is not drawn smaller than this when another sheet is the price.
@@ -59,9 +60,16 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, Compose
     for page in pages {
         let members: Vec<WallRef> = page.members.iter().map(|&n| walls[n]).collect();
         let sections = sections(plan, &members);
-        let (marks, over) = plate::compose(page.drawing, &sections, (&title, &under), (scale, system), free)?;
-        rest.extend(over);
-        sheets.push(marks);
+        let composed = Plate {
+            drawing: page.drawing,
+            sections: &sections,
+            reading: &[],
+            title: (&title, &under),
+            scale: (scale, system),
+        }
+        .compose(free)?;
+        rest.extend(composed.rest);
+        sheets.push(composed.marks);
     }
     sheets.extend(plate::overflow(rest, free)?);
     let count = sheets.len();
@@ -73,6 +81,7 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, Compose
         description: "The walls with their pieces of batting, joints and batting staples.".to_owned(),
         kind: "Batting elevation",
         scale: scale.name.to_owned(),
+        also: Vec::new(),
         marks,
     };
     Ok(sheets.into_iter().enumerate().map(draft).collect())
@@ -356,5 +365,6 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
             pieces.rows.push(Row::Cells(COLUMNS, cells));
         }
     }
+    pieces.elsewhere = true;
     vec![stuff, pieces]
 }

@@ -15,17 +15,9 @@ use crate::units::{Length, LengthFormat, UnitSystem};
 pub fn sections(view: &View) -> Vec<Section> {
     let sections = match view.reader {
         Reader::Crew => {
-            vec![
-                hang(view),
-                watch(view),
-                openings(view),
-                fixings(view),
-                staples(view),
-                trim(view),
-                reading(view),
-            ]
+            vec![hang(view), watch(view), openings(view), fixings(view), staples(view), trim(view)]
         }
-        Reader::Workroom => vec![sew(view), watch(view), openings(view), reading(view)],
+        Reader::Workroom => vec![sew(view), watch(view), openings(view)],
         Reader::Approval | Reader::Costs => super::approval::sections(&[*view]),
     };
     sections.into_iter().filter(|section| !section.rows.is_empty()).collect()
@@ -245,6 +237,7 @@ fn staples(view: &View) -> Section {
         let words = format!("{}, {} apart", row.place, print(view, row.spacing));
         section.rows.push(Row::Cells(TAGGED, vec![label, words, row.count.to_string()]));
     }
+    section.elsewhere = true;
     section
 }
 
@@ -256,6 +249,7 @@ fn trim(view: &View) -> Section {
         let name = &trim_of(&view.plan.job.trims, run).name;
         section.pair(run.label.as_str(), format!("{name}, {}, {}", run.what, print(view, run.length)));
     }
+    section.elsewhere = true;
     section
 }
 
@@ -293,18 +287,17 @@ fn sew(view: &View) -> Section {
     section
 }
 
-/// How to read the values; the same for every wall of a job.
-pub fn reading(view: &View) -> Section {
-    let mut section = Section::new("Reading the dimensions");
-    section.text(rounding(view.format()));
-    if view.datum() != Length::ZERO {
-        section.text(format!(
+/// How to read the values of drawings, in sentences.
+pub fn reading(views: &[View]) -> Vec<String> {
+    let mut told: Vec<String> = views.first().map(|view| rounding(view.format())).into_iter().collect();
+    for view in views.iter().filter(|view| view.datum() != Length::ZERO) {
+        told.push(format!(
             "Heights of wall {} are above its lowest floor, which is at {} from the datum.",
             view.wall().label,
             print(view, view.datum())
         ));
     }
-    section
+    told
 }
 
 /// How values are rounded, in a sentence.
@@ -312,8 +305,8 @@ pub fn rounding(format: &LengthFormat) -> String {
     let step = format.print(format.step);
     let step = step.trim_start_matches('0');
     let unit = match format.system {
-        UnitSystem::Millimetres => "Values in millimetres",
-        UnitSystem::FeetInches | UnitSystem::Inches => "Values",
+        UnitSystem::Millimetres => "In millimetres, to",
+        UnitSystem::FeetInches | UnitSystem::Inches => "To",
     };
-    format!("{unit} to the nearest {step}; chains add up to their whole. Heights are above the datum.")
+    format!("{unit} the nearest {step}; chains add up. Heights are above the datum.")
 }

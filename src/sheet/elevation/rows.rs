@@ -3,13 +3,13 @@
 use super::view::View;
 use crate::geom::{Point, Rect};
 use crate::plan::model::{StapleKind, StapleLine};
-use crate::sheet::ComposeFault;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::mark::through;
 use crate::sheet::model::{Layer, Mark};
 use crate::sheet::offset::{beside, corners, spread};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Ends, Sign};
+use crate::sheet::{ComposeFault, words};
 use crate::units::Length;
 
 /// How far inside the edge trim is drawn.
@@ -72,9 +72,8 @@ pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
 
 /// The rows of staples that hold cloth on this wall, in the order that they are driven.
 pub fn cloth_rows<'a>(view: &View<'a>) -> Vec<(String, &'a StapleLine)> {
-    let batting = |kind| matches!(kind, StapleKind::BattingEdge | StapleKind::BattingButt);
-    let rows = view.wall_plan().staples.iter().filter(|row| !batting(row.kind));
-    rows.enumerate().map(|(n, row)| (format!("s{}", n + 1), row)).collect()
+    let wall = view.wall_plan();
+    words::staple_labels(wall).into_iter().zip(&wall.staples).filter(|(label, _)| !label.is_empty()).collect()
 }
 
 /// The staples that hold the cloth.

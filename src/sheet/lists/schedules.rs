@@ -168,7 +168,7 @@ fn trim_table(plan: &Plan, room: &RoomPlan) -> Table {
 
 fn staple_section(plan: &Plan) -> Section {
     let mut table = Table::new(&[
-        ("Line", Kind::Words),
+        ("Row", Kind::Words),
         ("Where", Kind::Words),
         ("Length", Kind::Figures),
         ("Spacing at most", Kind::Figures),
@@ -179,9 +179,9 @@ fn staple_section(plan: &Plan) -> Section {
         if !wall.staples.is_empty() {
             table.group(format!("Wall {}", words::wall(plan, at)));
         }
-        for line in &wall.staples {
+        for (label, line) in words::staple_labels(wall).into_iter().zip(&wall.staples) {
             table.row(vec![
-                Cell::new(words::staple_kind(line.kind)),
+                Cell::strong(label),
                 Cell::new(&line.place),
                 Cell::new(words::length(plan, line.length)),
                 Cell::new(words::length(plan, line.spacing)),
@@ -191,7 +191,9 @@ fn staple_section(plan: &Plan) -> Section {
     }
     let mut section = Section::new("Staples");
     if !table.rows.is_empty() {
-        section.paragraph("Every line, in the order in which they are driven.");
+        section.paragraph(
+            "Every row, in the order in which they are driven; s1, s2 are named so on the elevations.",
+        );
     }
     section.table(table);
     section

@@ -69,6 +69,7 @@ fn of_room(plan: &Plan, paper: Paper, compared: &RoomOptions) -> Result<Vec<Draf
             ),
             kind: "Options",
             scale: scale.name.to_owned(),
+            also: Vec::new(),
             marks,
         })
     };
