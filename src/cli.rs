@@ -216,7 +216,7 @@ struct Compare {
     old: PathBuf,
     /// The job file of the new issue, or - to read it from standard input.
     new: PathBuf,
-    /// Also write the new issue's binder into this folder.
+    /// Also write the new issue's binder into this folder, with clouds round what changed and change sheets.
     #[arg(long, value_name = "FOLDER")]
     out: Option<PathBuf>,
     /// Only the sheets of this reader; may be given again [default: the new job's, or all].

@@ -8,8 +8,8 @@ use clothwright::diag::{Diag, Diags};
 use clothwright::export::{json, text};
 use clothwright::job::Places;
 use clothwright::job::model::Job;
-use clothwright::plan::compare::{compare, in_order_of};
-use clothwright::plan::model::{Pair, Plan};
+use clothwright::plan::compare::{compare, in_order_of, mark};
+use clothwright::plan::model::Pair;
 use clothwright::sheet::change;
 use clothwright::source::Sources;
 
@@ -44,19 +44,17 @@ pub fn tell_change(issues: &Issues, out: Option<&Path>, wish: &Wish, as_json: bo
     let mut diags = Diags::default();
     let made = make(&mut sources, issues, Pair::new(&was, &now), wish, out.is_some(), &mut diags);
     problems(&diags.sorted(), &sources, style);
-    let (was, made) = match made {
-        Some(made) => made,
-        None => return PROBLEMS,
-    };
     let (plan, binder) = match made {
         Made::Whole(plan, binder) => (plan, binder),
         Made::Problems => return PROBLEMS,
         Made::Fault(fault) => return unusable(&fault),
     };
     let Some(change) = &plan.change else { return PROBLEMS };
-    let jobs = Pair::new(&was.job, &plan.job);
-    let report =
-        if as_json { json::change(change, &plan.job) } else { text::change(change, jobs, console::width()) };
+    let report = if as_json {
+        json::change(change, &plan.job)
+    } else {
+        text::change(change, &plan.job, console::width())
+    };
     match out {
         Some(out) => write(&binder, out, || {
             if as_json { report } else { format!("{report}\nWritten {}\n", summary::written(&binder, out)) }
@@ -68,7 +66,7 @@ pub fn tell_change(issues: &Issues, out: Option<&Path>, wish: &Wish, as_json: bo
     }
 }
 
-/// Both plans, the new one with the change, and its binder, which is empty when none is wanted.
+/// The new issue's plan with the change, and its binder, which is empty when none is wanted.
 fn make(
     sources: &mut Sources,
     issues: &Issues,
@@ -76,29 +74,28 @@ fn make(
     wish: &Wish,
     bind: bool,
     diags: &mut Diags,
-) -> Option<(Plan, Made)> {
+) -> Made {
     let was = checked(sources, (issues.old, bytes.was), issues.shared, None, diags);
     let now = checked(sources, (issues.new, bytes.now), issues.shared, issues.date, diags);
-    let ((was, was_places), (now, places)) = (was?, now?);
+    let (Some((was, was_places)), Some((now, places))) = (was, now) else { return Made::Problems };
     if let Err(diag) = one_job(Pair::new(&was, &now), Pair::new(&was_places, &places)) {
         diags.push(diag);
-        return None;
+        return Made::Problems;
     }
     let was = in_order_of(&now, was);
     let (was, now) = (planned(was, &was_places, diags), planned(now, &places, diags));
-    let (was, mut now) = (was?, now?);
+    let (Some(was), Some(mut now)) = (was, now) else { return Made::Problems };
     let mut change = compare(Pair::new(&was, &now));
     match change::sheets(Pair::new(&was, &now), &change, wish.paper, &wish.readers_of(&now)) {
         Ok(sheets) => change.sheets = sheets,
         Err(fault) => {
             diags.push(unset(fault, &places));
-            return None;
+            return Made::Problems;
         }
     }
-    now.change = Some(change);
+    mark(&mut now, change);
     let formats = if bind { wish.formats.clone() } else { Vec::new() };
-    let made = bound(now, &Wish { formats, ..wish.clone() }, &places, diags);
-    Some((was, made))
+    bound(now, &Wish { formats, ..wish.clone() }, &places, diags)
 }
 
 /// Refuses two jobs: only issues of one job can be compared.

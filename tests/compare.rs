@@ -68,7 +68,7 @@ fn every_change_is_told_as_written() {
         if ON_PAPER.contains(&name.as_str()) {
             change.sheets = change::sheets(plans.as_ref(), &change, None, &Reader::ALL).expect("sheets");
         }
-        let told = text::change(&change, plans.as_ref().map(|plan| &plan.job), Some(80));
+        let told = text::change(&change, &plans.now.job, Some(80));
         let beside = folder().join(format!("{name}.txt"));
         if refresh {
             fs::write(&beside, &told).expect("it can be written");

@@ -25,7 +25,7 @@ pub enum Format {
     Svg,
     /// The cut list, `cut-list.csv`.
     Csv,
-    /// The plan, `plan.json`.
+    /// The plan, `plan.json`, and `change.json` where it was compared with another issue.
     Json,
 }
 
@@ -141,6 +141,10 @@ impl Binder {
         if wants(Format::Json) {
             let bytes = json::plan(plan).into_bytes();
             files.push(BinderFile { path: "plan.json".into(), bytes, sheets: 0 });
+            if let Some(change) = &plan.change {
+                let bytes = json::change(change, &plan.job).into_bytes();
+                files.push(BinderFile { path: "change.json".into(), bytes, sheets: 0 });
+            }
         }
         let svg_readers = if wants(Format::Svg) { wished } else { Vec::new() };
         Ok(Binder { files, svg_readers })

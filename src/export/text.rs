@@ -3,14 +3,14 @@
 use crate::job::model::{Job, SetWish};
 use crate::page::Page;
 use crate::plan::compare::told::{Row, Topic, rows};
-use crate::plan::model::{Change, Pair};
+use crate::plan::model::Change;
 use crate::plan::words;
 
 /// The report of a change, for the contractor, who runs the comparison: prices are in it. Lines are broken
 /// at `width`, or left whole.
-pub fn change(change: &Change, jobs: Pair<&Job>, width: Option<usize>) -> String {
+pub fn change(change: &Change, job: &Job, width: Option<usize>) -> String {
     let mut page = Page::new(width);
-    let facts = &jobs.now.facts;
+    let facts = &job.facts;
     if change.is_empty() {
         page.head(&format!("{} ({}): no change", facts.title, facts.number));
         return page.text();
@@ -23,7 +23,7 @@ pub fn change(change: &Change, jobs: Pair<&Job>, width: Option<usize>) -> String
     page.head(&format!("{} ({}): {issues}", facts.title, facts.number));
     let mut part = 0;
     for topic in Topic::ALL {
-        let told = sentences(change, jobs, topic);
+        let told = sentences(change, job, topic);
         if told.is_empty() {
             continue;
         }
@@ -60,11 +60,11 @@ const fn group(topic: Topic) -> u8 {
     }
 }
 
-fn sentences(change: &Change, jobs: Pair<&Job>, topic: Topic) -> Vec<String> {
+fn sentences(change: &Change, job: &Job, topic: Topic) -> Vec<String> {
     if topic == Topic::Sheets {
-        return SetWish::ALL.into_iter().filter_map(|set| sheets(change, jobs, set)).collect();
+        return SetWish::ALL.into_iter().filter_map(|set| sheets(change, job, set)).collect();
     }
-    let told = rows(change, jobs, topic, SetWish::Costs);
+    let told = rows(change, job, topic, SetWish::Costs);
     match topic {
         Topic::Work => {
             // The parts of the work in one line.
@@ -104,8 +104,8 @@ fn together(told: &[Row]) -> Vec<String> {
 }
 
 /// The sheets of one set that change: "crew: Wall 3, Staples; new: Wall 4".
-fn sheets(change: &Change, jobs: Pair<&Job>, set: SetWish) -> Option<String> {
-    let told = rows(change, jobs, Topic::Sheets, set);
+fn sheets(change: &Change, job: &Job, set: SetWish) -> Option<String> {
+    let told = rows(change, job, Topic::Sheets, set);
     let mut parts: Vec<String> = Vec::new();
     for by in ["changed", "new", "gone"] {
         let titles: Vec<&str> = told.iter().filter(|row| row.by == by).map(|row| row.what.as_str()).collect();

@@ -67,6 +67,19 @@ impl Drawing {
             && (!strict || self.crossed.iter().all(|line| !line.grown(CLEAR).overlaps(&area)))
     }
 
+    /// Whether any text lies over `area`, also one that keeps no paper free.
+    pub fn has_text(&self, area: Rect) -> bool {
+        fn any(marks: &[Mark], area: &Rect) -> bool {
+            marks.iter().any(|mark| match mark {
+                Mark::Text(text) => text::area(text).overlaps(area),
+                Mark::Group(group) => any(&group.marks, area),
+                Mark::Clip { marks, .. } => any(marks, area),
+                _ => false,
+            })
+        }
+        any(&self.marks, &area) || any(&self.labels, &area)
+    }
+
     /// Sets a short label at the first of `places` where it covers nothing, else at the first
     /// where it covers only a line. Returns the place, or `None` when there is none.
     ///

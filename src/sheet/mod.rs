@@ -28,6 +28,7 @@ pub mod pack;
 pub mod paper;
 pub mod pen;
 pub mod plate;
+pub mod revision;
 pub mod scale;
 pub mod scale_bar;
 pub mod sets;

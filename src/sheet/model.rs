@@ -173,11 +173,13 @@ pub enum Layer {
     Trim,
     /// Dimensions.
     Dimensions,
+    /// Clouds round what has changed since another issue.
+    Changes,
 }
 
 impl Layer {
     /// All layers, in the order that viewers list them.
-    pub const ALL: [Layer; 8] = [
+    pub const ALL: [Layer; 9] = [
         Layer::Sheet,
         Layer::Room,
         Layer::Cloth,
@@ -186,6 +188,7 @@ impl Layer {
         Layer::Staples,
         Layer::Trim,
         Layer::Dimensions,
+        Layer::Changes,
     ];
 
     /// Its name in a viewer.
@@ -199,6 +202,7 @@ impl Layer {
             Layer::Staples => "Staples",
             Layer::Trim => "Trim",
             Layer::Dimensions => "Dimensions",
+            Layer::Changes => "Changes",
         }
     }
 }

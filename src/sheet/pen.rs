@@ -42,6 +42,8 @@ pub const TRIM: Pen = dashed(
 /// A plumb line or a centre line: long and short.
 pub const PLUMB: Pen =
     dashed(250, &[Length::mm(7), Length::micrometres(1_200), Length::mm(2), Length::micrometres(1_200)]);
+/// The cloud round a changed place, and the triangle of a revision.
+pub const CLOUD: Pen = full(500);
 /// What lies hidden: short dashes.
 pub const HIDDEN: Pen = dashed(250, &[Length::mm(2), Length::mm(1)]);
 /// A pipe or a cable behind the wall: long, then two dots.

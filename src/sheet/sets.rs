@@ -4,7 +4,9 @@
 use super::document::together;
 use super::lists::{approval, cautions, checklist, costs, cut_list, order, schedules, sign_off, survey};
 use super::model::Reader;
-use super::{ComposeFault, Draft, bolt_map, corner_detail, elevation, key_plan, labels, options, sewing};
+use super::{
+    ComposeFault, Draft, bolt_map, change, corner_detail, elevation, key_plan, labels, options, sewing,
+};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 
@@ -45,7 +47,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             costs::document(plan).map(|costs| costs.drafts(paper)).into_iter().collect::<Result<_, _>>()?
         }
     };
-    Ok(parts.concat())
+    Ok([change::sheet::drafts(plan, paper, reader)?, parts.concat()].concat())
 }
 
 /// The survey check for those who can measure again: only where something is to be.

@@ -9,6 +9,7 @@ use super::hatch::hatch;
 use super::mark::{filled, level, line, outline, ring, through, upright};
 use super::model::{Anchor, Group, Ink, Layer, Mark, Pen};
 use super::pen;
+use super::revision;
 use super::text::{self, Style};
 use crate::geom::{Point, Rect};
 use crate::job::model::{CornerKind, FixingKind};
@@ -79,6 +80,8 @@ pub enum Sign {
     SurveyArrow,
     /// Where a drawing goes on.
     MatchLine,
+    /// What has changed since another issue.
+    Cloud,
 }
 
 impl Sign {
@@ -145,6 +148,7 @@ impl Sign {
             Sign::WrapArrow => "panel goes round this way",
             Sign::SurveyArrow => "walls run this way",
             Sign::MatchLine => "drawing goes on at this line",
+            Sign::Cloud => "changed in this revision",
         }
     }
 
@@ -214,6 +218,10 @@ impl Sign {
                 arrow(Point::new(centre.x - half, centre.y), Point::new(centre.x + half, centre.y))
             }
             Sign::MatchLine => stroke(pen::PLUMB),
+            Sign::Cloud => {
+                let (w, h) = (Length::mm(4), Length::micrometres(900));
+                vec![revision::cloud(Rect::new(centre.x - w, centre.y - h, centre.x + w, centre.y + h))]
+            }
         })
     }
 }

@@ -3,11 +3,12 @@
 use super::super::lattice::Laid;
 use super::super::model::{
     ClothChange, KillChange, Pair, PatternShift, Piece, PieceChange, PieceFacts, PieceKind, Plan, Seam,
-    SeamChange, WallRef, Way,
+    SeamChange, WallName, WallRef, Way,
 };
+use super::super::words;
 use super::matching::Matching;
 use super::sequence::matched;
-use crate::job::model::Lattice;
+use crate::job::model::{Job, Lattice};
 use crate::units::Length;
 
 /// Walls that are matched, and those that only one issue has.
@@ -35,6 +36,15 @@ pub fn walls(matching: &Matching, plans: Pair<&Plan>) -> Vec<Pair<Option<WallRef
         }
     }
     all
+}
+
+fn called(job: &Job, at: WallRef) -> WallName {
+    WallName { at, name: words::wall_of(job, at) }
+}
+
+fn names(plans: Pair<&Plan>, wall: Pair<Option<WallRef>>) -> Pair<Option<WallName>> {
+    let name = |job: &Job, at: Option<WallRef>| at.map(|at| called(job, at));
+    Pair::new(name(&plans.was.job, wall.was), name(&plans.now.job, wall.now))
 }
 
 /// The pieces of one kind of use on a wall, left to right and from below.
@@ -89,7 +99,7 @@ pub fn pieces(plans: Pair<&Plan>, walls: &[Pair<Option<WallRef>>]) -> Vec<PieceC
             for pair in matched(Pair::new(&labels.was, &labels.now), alike) {
                 let piece = Pair::new(pair.was.map(|i| was[i].clone()), pair.now.map(|j| now[j].clone()));
                 if differ(&piece) {
-                    told.push(PieceChange { wall, piece });
+                    told.push(PieceChange { wall: names(plans, wall), piece });
                 }
             }
         }
@@ -123,7 +133,7 @@ pub fn seams(plans: Pair<&Plan>, walls: &[Pair<Option<WallRef>>]) -> Vec<SeamCha
             if !x.same() {
                 let label =
                     Pair::new(was, now).map(|seam| seam.map_or(String::new(), |seam| seam.label.clone()));
-                told.push(SeamChange { wall, label, x });
+                told.push(SeamChange { wall: names(plans, wall), label, x });
             }
         }
     }
@@ -155,6 +165,7 @@ fn shift(plans: Pair<&Plan>, wall: Pair<WallRef>) -> Option<PatternShift> {
         return None;
     }
     let (right, up) = least(&lattice, way, now_x - x, now_y - y);
+    let wall = Pair::new(called(&plans.was.job, wall.was), called(&plans.now.job, wall.now));
     (right != Length::ZERO || up != Length::ZERO).then_some(PatternShift { wall, right, up })
 }
 
@@ -200,7 +211,9 @@ pub fn kills(plans: Pair<&Plan>, matching: &Matching) -> Vec<KillChange> {
             Some((plan.job.rooms[room].corners[kill.corner].name.clone(), kill.miss_across, kill.miss_up))
         };
         let kill = Pair::new(of(plans.was, room.was), of(plans.now, room.now));
-        (!kill.same()).then_some(KillChange { room, kill })
+        let name =
+            Pair::new(words::room_of(&plans.was.job, room.was), words::room_of(&plans.now.job, room.now));
+        (!kill.same()).then_some(KillChange { room: name, kill })
     });
     told.collect()
 }

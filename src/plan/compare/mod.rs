@@ -15,7 +15,8 @@ mod sequence;
 pub mod told;
 mod work;
 
-use super::model::{Change, Pair, Plan, WallRef};
+use super::model::{Change, Difference, JobPart, Pair, Plan, WallRef};
+use super::words::{capital, list};
 use crate::job::model::{Facts, Revision};
 use matching::{Ids, Matching, matching};
 
@@ -29,15 +30,16 @@ pub fn compare(plans: Pair<&Plan>) -> Change {
     let ids = Ids::of(&found, jobs);
     let walls = cloth::walls(&found, plans);
     let facts = jobs.map(|job| &job.facts);
-    let (row, row_made_up) = row(facts);
     let seams = cloth::seams(plans, &walls);
     let pattern = cloth::pattern(plans, &walls);
     let places = places::places(plans, &found, &seams, &pattern);
+    let job = job::told(jobs, &found, &ids);
+    let (row, row_made_up) = row(facts, &job);
     Change {
         revision: facts.map(last),
         row,
         row_made_up,
-        job: job::told(jobs, &found, &ids),
+        job,
         prices: job::prices(jobs),
         pieces: cloth::pieces(plans, &walls),
         seams,
@@ -53,6 +55,15 @@ pub fn compare(plans: Pair<&Plan>) -> Change {
         sheets: Vec::new(),
         walls: both(&found),
     }
+}
+
+/// Marks the new plan with a change: its sheets then stand under the change's revision, with clouds round
+/// the changed places and a change sheet. An empty change leaves the plan as it is.
+pub fn mark(plan: &mut Plan, change: Change) {
+    if change.row_made_up && !change.is_empty() {
+        plan.job.facts.revisions.push(change.row.clone());
+    }
+    plan.change = Some(change);
 }
 
 /// The walls that both issues have.
@@ -72,17 +83,34 @@ fn last(facts: &Facts) -> Revision {
     facts.revisions.last().cloned().unwrap_or_else(none)
 }
 
-/// What stands in the table of a revision that nobody has written down.
-const UNWRITTEN: &str = "As told on the change sheet";
+/// A line of the revision table has room for so many characters.
+const ROW_TEXT: usize = 60;
 
 /// The row of the revision table for this change, and whether it is made up.
-fn row(facts: Pair<&Facts>) -> (Revision, bool) {
+fn row(facts: Pair<&Facts>, told: &[Difference]) -> (Revision, bool) {
     let row = facts.map(last);
     if row.was.index != row.now.index {
         return (row.now, false);
     }
     let index = next_index(&row.now.index);
-    (Revision { index, date: facts.now.date.clone(), text: UNWRITTEN.to_owned() }, true)
+    (Revision { index, date: facts.now.date.clone(), text: row_text(told) }, true)
+}
+
+/// What stands in the table of a revision that nobody has written down: what has changed in the rooms, as
+/// far as there is room.
+fn row_text(told: &[Difference]) -> String {
+    let of_rooms = |part| {
+        matches!(part, JobPart::Room | JobPart::Wall | JobPart::Opening | JobPart::Fixing | JobPart::Cloth)
+    };
+    let mut names: Vec<&str> = Vec::new();
+    for difference in told.iter().filter(|difference| of_rooms(difference.part)) {
+        let name = if difference.name.now.is_empty() { &difference.name.was } else { &difference.name.now };
+        if !names.contains(&name.as_str()) {
+            names.push(name);
+        }
+    }
+    let text = format!("{}: see change sheet", capital(&list(&names)));
+    if names.is_empty() || text.chars().count() > ROW_TEXT { "See change sheet".to_owned() } else { text }
 }
 
 /// The index after one: `B` after `A`, `AA` after `Z`, `8` after `7`; of a mixed one the last sign is

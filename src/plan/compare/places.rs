@@ -26,16 +26,27 @@ pub fn places(
         }
     }
     for seam in seams {
-        let Some(at) = seam.wall.now else { continue };
+        let Some(at) = seam.wall.now.as_ref().map(|wall| wall.at) else { continue };
         let Some(x) = seam.x.now.or(seam.x.was) else { continue };
         let wall = &plans.now.job.rooms[at.room].walls[at.wall];
         let x = x.clamp(Length::ZERO, wall.width);
         let label = if seam.label.now.is_empty() { &seam.label.was } else { &seam.label.now };
-        let area = Rect::new(x, wall.field_bottom().at(x), x, wall.field_top().at(x));
-        told.push(ChangedPlace { wall: at, what: format!("seam {label}"), area });
+        let seams = plans.now.rooms[at.room].walls[at.wall].panel.iter().flat_map(|panel| &panel.seams);
+        // What an opening hides of a seam needs no cloud.
+        let in_sight =
+            seams.filter(|other| seam.x.now == Some(other.x)).flat_map(|seam| seam.in_sight.clone());
+        let mut stretches: Vec<(Length, Length)> = in_sight.collect();
+        if stretches.is_empty() {
+            stretches.push((wall.field_bottom().at(x), wall.field_top().at(x)));
+        }
+        told.extend(stretches.into_iter().map(|(low, high)| ChangedPlace {
+            wall: at,
+            what: format!("seam {label}"),
+            area: Rect::new(x, low, x, high),
+        }));
     }
     for shift in pattern {
-        let at = shift.wall.now;
+        let at = shift.wall.now.at;
         let no_seam =
             plans.now.rooms[at.room].walls[at.wall].panel.as_ref().is_none_or(|panel| panel.seams.is_empty());
         if no_seam {

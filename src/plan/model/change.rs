@@ -299,11 +299,21 @@ impl Pair<&Value> {
     }
 }
 
+/// A wall and what it is called in its issue.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct WallName {
+    /// The wall.
+    #[serde(flatten)]
+    pub at: WallRef,
+    /// "wall 3", and its room where there are several.
+    pub name: String,
+}
+
 /// A change of a piece of cloth.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct PieceChange {
     /// The wall.
-    pub wall: Pair<Option<WallRef>>,
+    pub wall: Pair<Option<WallName>>,
     /// The piece; `None` where there is none.
     pub piece: Pair<Option<PieceFacts>>,
 }
@@ -328,7 +338,7 @@ pub struct PieceFacts {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct SeamChange {
     /// The wall.
-    pub wall: Pair<Option<WallRef>>,
+    pub wall: Pair<Option<WallName>>,
     /// Its label; empty where there is no such seam.
     pub label: Pair<String>,
     /// Its place, from the wall's left end; `None` where there is none.
@@ -336,10 +346,10 @@ pub struct SeamChange {
 }
 
 /// A move of the pattern on a wall, by less than one repeat.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct PatternShift {
     /// The wall.
-    pub wall: Pair<WallRef>,
+    pub wall: Pair<WallName>,
     /// To the right.
     pub right: Length,
     /// Up.
@@ -349,8 +359,8 @@ pub struct PatternShift {
 /// A change of the corner where the pattern of a room does not meet.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct KillChange {
-    /// The room: an index.
-    pub room: Pair<usize>,
+    /// What the room is called.
+    pub room: Pair<String>,
     /// The corner's name, and by how much it misses across and up; `None` when the pattern meets all round.
     pub kill: Pair<Option<(String, Length, Length)>>,
 }

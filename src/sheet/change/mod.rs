@@ -1,5 +1,7 @@
 //! What a change does to paper: which sheets change, and the sheet that tells it.
 
+pub mod sheet;
+
 use super::model::Reader;
 use super::{ComposeFault, Draft, Part, drafts, elevation, sets, words};
 use crate::job::model::Paper;

@@ -3,6 +3,7 @@
 mod approval;
 pub mod batting;
 mod cloth;
+mod clouds;
 mod dims;
 mod notes;
 mod room;

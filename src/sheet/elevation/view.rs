@@ -231,5 +231,6 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
     super::room::fixing_labels(view, &mut drawing)?;
     super::rows::labels(&labels, &mut drawing)?;
     super::dims::all(view, &mut drawing)?;
+    super::clouds::draw(view, &mut drawing)?;
     Ok(drawing.finish())
 }

@@ -2,7 +2,7 @@
 
 use super::super::super::model::{PieceChange, PieceFacts, PieceKind};
 use super::super::super::words;
-use super::{Row, Told, came, name};
+use super::{Row, Told, came, name, wall};
 use crate::units::Length;
 
 impl Told<'_> {
@@ -14,7 +14,7 @@ impl Told<'_> {
             };
             let place = seam.x.map(|x| x.map_or(String::new(), |x| self.print(x)));
             let label = name(seam.label.as_ref().map(String::as_str));
-            Row::of(self.wall(seam.wall), format!("seam {label}")).pair(place).by(by)
+            Row::of(wall(&seam.wall), format!("seam {label}")).pair(place).by(by)
         });
         rows.collect()
     }
@@ -33,7 +33,7 @@ impl Told<'_> {
         let both = change.piece.as_ref().map(Option::as_ref);
         let size = |piece: &PieceFacts| {
             let [width, length] =
-                [piece.width, piece.length].map(|length| words::cloth_length(self.jobs.now, length));
+                [piece.width, piece.length].map(|length| words::cloth_length(self.job, length));
             format!("{width} × {length}")
         };
         let by = match (both.was, both.now) {
@@ -42,7 +42,7 @@ impl Told<'_> {
         };
         let label = name(both.map(|piece| piece.map_or("", |piece| piece.label.as_str())));
         let size = both.map(|piece| piece.map_or(String::new(), size));
-        Row::of(self.wall(change.wall), label).pair(size).by(by)
+        Row::of(wall(&change.wall), label).pair(size).by(by)
     }
 
     fn piece_by(&self, was: &PieceFacts, now: &PieceFacts) -> String {

@@ -4,7 +4,7 @@ mod amounts;
 mod cloth;
 mod room;
 
-use super::super::model::{Change, JobPart, Pair, WallRef};
+use super::super::model::{Change, JobPart, Pair, WallName};
 use super::super::words;
 use crate::job::model::{Job, SetWish};
 use crate::units::{Length, LengthFormat};
@@ -124,6 +124,11 @@ impl Row {
         Row { was: pair.was, now: pair.now, ..self }
     }
 
+    /// Whether it tells that something is as it was.
+    pub fn is_as_before(&self) -> bool {
+        self.by.is_empty() && self.was == self.now
+    }
+
     fn by(self, by: impl Into<String>) -> Row {
         Row { by: by.into(), ..self }
     }
@@ -136,16 +141,16 @@ impl Row {
             ("", "") => format!("{name}: {by}"),
             (_, "") => format!("{name}: {by}, was {was}"),
             ("", _) => format!("{name}: {by}, {now}"),
-            (was, now) if was == now && by.is_empty() => format!("{name}: {now}, as before"),
+            (_, now) if self.is_as_before() => format!("{name}: {now}, as before"),
             (was, now) if was == now => format!("{name}: {by}"),
             _ => format!("{name}: {now}, was {was}{by_words}"),
         }
     }
 }
 
-/// What a set is told of a topic, whether or not that [`Topic::is_for`] it.
-pub fn rows(change: &Change, jobs: Pair<&Job>, topic: Topic, set: SetWish) -> Vec<Row> {
-    let told = Told { change, jobs, format: &jobs.now.print.format };
+/// What a set is told of a topic, whether or not that [`Topic::is_for`] it; `job` is the new issue.
+pub fn rows(change: &Change, job: &Job, topic: Topic, set: SetWish) -> Vec<Row> {
+    let told = Told { change, job, format: &job.print.format };
     match topic {
         Topic::Cloth => change.cloths.iter().flat_map(amounts::cloth).collect(),
         Topic::Costs => told.costs(),
@@ -175,7 +180,7 @@ fn is_for(part: JobPart, set: SetWish) -> bool {
 /// A change being told.
 struct Told<'a> {
     change: &'a Change,
-    jobs: Pair<&'a Job>,
+    job: &'a Job,
     format: &'a LengthFormat,
 }
 
@@ -187,6 +192,11 @@ fn name(pair: Pair<&str>) -> String {
         (was, now) if was == now => now.to_owned(),
         (was, now) => format!("{now} (was {was})"),
     }
+}
+
+/// A wall by its new name, unless it is gone.
+fn wall(pair: &Pair<Option<WallName>>) -> &str {
+    pair.now.as_ref().or(pair.was.as_ref()).map_or("", |wall| wall.name.as_str())
 }
 
 /// "new", "gone" or nothing.
@@ -223,12 +233,6 @@ impl Told<'_> {
             by if by > Length::ZERO => format!("{amount} {more}"),
             _ => format!("{amount} {less}"),
         }
-    }
-
-    /// A wall by its new name, unless it is gone.
-    fn wall(&self, at: Pair<Option<WallRef>>) -> String {
-        let was = at.was.map(|at| words::wall_of(self.jobs.was, at));
-        at.now.map(|at| words::wall_of(self.jobs.now, at)).or(was).unwrap_or_default()
     }
 
     fn watch(&self) -> Vec<Row> {

@@ -49,7 +49,7 @@ impl Told<'_> {
         let mut moves: Vec<(String, Vec<String>)> = Vec::new();
         for shift in &self.change.pattern {
             let way = self.way(shift.right, shift.up);
-            let wall = self.wall(shift.wall.map(Some));
+            let wall = shift.wall.now.name.clone();
             match moves.iter_mut().find(|(other, _)| *other == way) {
                 Some((_, walls)) => walls.push(wall),
                 None => moves.push((way, vec![wall])),
@@ -70,8 +70,7 @@ impl Told<'_> {
                     format!("corner {corner}, {}", miss.join(" and "))
                 }
             };
-            let rooms = self.jobs.now.rooms.len() > 1;
-            let room = if rooms { words::room_of(self.jobs.now, kill.room.now) } else { String::new() };
+            let room = if self.job.rooms.len() > 1 { kill.room.now.clone() } else { String::new() };
             rows.push(Row::of(room, "does not meet").pair(kill.kill.clone().map(words)));
         }
         rows
