@@ -7,8 +7,8 @@ use serde::Serialize;
 
 use crate::geom::{Point, Rect};
 use crate::job::model::{
-    Assumption, Cloth, Corner, CornerKind, Direction, Job, Lattice, Nap, OnHand, Opening, OpeningCloth,
-    Shrinkage, SurveyCheck, Wall,
+    Assumption, Cloth, Corner, CornerKind, Direction, Job, Label, Lattice, Nap, OnHand, Opening,
+    OpeningCloth, Shrinkage, SurveyCheck, Wall,
 };
 use crate::plan::model::{
     Bolt, Change, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
@@ -124,6 +124,7 @@ struct ClothFile<'a> {
     left_match: Length,
     match_width: Length,
     pattern: Option<Lattice>,
+    label: Option<Label>,
     way: Way,
     direction: Direction,
     nap: Nap,
@@ -142,6 +143,7 @@ struct ClothFile<'a> {
     widths: usize,
     drops_alone: Length,
     hand_rules: &'a [HandRule],
+    round_flaws: Length,
     use_thousandths: i64,
     compared: &'a [Trial],
 }
@@ -154,6 +156,7 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan, way: Way) -> ClothFile<'
         left_match: cloth.left_match,
         match_width: cloth.match_width,
         pattern: cloth.pattern,
+        label: cloth.label,
         way,
         direction: cloth.direction,
         nap: cloth.nap,
@@ -172,6 +175,7 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan, way: Way) -> ClothFile<'
         widths: cut.widths,
         drops_alone: cut.drops_alone,
         hand_rules: &cut.hand_rules,
+        round_flaws: cut.round_flaws,
         use_thousandths: cut.use_thousandths,
         compared: &cut.compared,
     }

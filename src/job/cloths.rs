@@ -1,19 +1,21 @@
 //! Cloths: width, match lines and the lattice, made exact.
 
-use super::bolts;
 use super::ctx::{Ctx, Range, inches};
 use super::defaults::{self, COMMON};
 use super::facts::{optional, short};
 use super::hanging;
-use super::model::{Cloth, Lattice, OnHand, SoldIn};
+use super::model::{Cloth, Lattice, SoldIn};
+use super::received;
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
 use crate::picture::Picture;
 use crate::source::Spanned;
 use crate::units::Length;
 
-const WIDTH: Range = inches(6 * 64, 200);
-const REPEAT: Range = inches(16, 200);
+/// Widths that cloth has.
+pub const WIDTH: Range = inches(6 * 64, 200);
+/// Repeats that patterns have.
+pub const REPEAT: Range = inches(16, 200);
 const BOLT: Range = Range { least: Length::yards(1), most: Length::yards(1000) };
 
 /// Reads a cloth; `seam` is the house's seam allowance.
@@ -39,7 +41,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
             ctx.ranged(spare, "the spare", Range { least: Length::ZERO, most: Length::yards(200) })
         }
     };
-    let on_hand = bolts::on_hand(ctx, node);
+    let on_hand = received::on_hand(ctx, node);
     let longest = on_hand.iter().flatten().map(|bolt| bolt.length).max();
     let bolt = match longest {
         Some(longest) => Some(longest),
@@ -69,12 +71,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
     let left_match = left_match(ctx, node, width.value, match_width, edge)?;
     let shrinkage = shrinkage?;
     let bolt = shrinkage.along.left_of(bolt?);
-    let relaxed = |bolt: OnHand| OnHand { length: shrinkage.along.left_of(bolt.length), ..bolt };
-    let on_hand = on_hand?.into_iter().map(relaxed).collect();
-    if let Some(lattice) = pattern.filter(|lattice| lattice.vertical >= bolt) {
-        repeat_too_long(ctx, node, lattice.vertical, bolt);
-        return None;
-    }
+    let on_hand = on_hand?.into_iter().map(|bolt| received::relaxed(bolt, shrinkage)).collect();
     let (direction, nap) = direction?;
     let picture = picture(ctx, node, pattern);
     let hang = hanging::hang(ctx, node, &called, direction)?;
@@ -85,6 +82,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         left_match,
         match_width,
         pattern,
+        label: None,
         hang,
         direction,
         nap,
@@ -97,7 +95,11 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         fire_class: fire_class?,
         picture,
     };
-    bolts::judge(ctx, node, &mut cloth)?;
+    received::judge(ctx, node, &mut cloth, edge)?;
+    if let Some(lattice) = cloth.pattern.filter(|lattice| lattice.vertical >= bolt) {
+        repeat_too_long(ctx, node, lattice.vertical, bolt);
+        return None;
+    }
     Some(cloth)
 }
 

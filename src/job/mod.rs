@@ -1,7 +1,6 @@
 //! [`crate::parse`]'s tree to a proven [`model::Job`]: the trade's rules and the house defaults.
 
 mod backs;
-mod bolts;
 mod cloths;
 mod corners;
 mod ctx;
@@ -17,6 +16,7 @@ mod openings;
 mod places;
 mod prices;
 mod rates;
+mod received;
 mod registration;
 mod rooms;
 mod sanding;
@@ -90,7 +90,7 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
         rooms,
         assumptions,
     };
-    bolts::known(&job, &find("cloth"), diags);
+    received::known(&job, &find("cloth"), diags);
     if diags.has_errors() { None } else { Some((job, places)) }
 }
 

@@ -17,7 +17,7 @@ mod prices;
 mod room;
 mod survey;
 
-pub use bolt::{CutMade, OnHand};
+pub use bolt::{Claim, CutMade, Flaw, Label, Measured, OnHand, Points};
 pub use cloth::{ClothHang, Direction, Nap, Shrinkage};
 pub use prices::{Goods, Prices};
 pub use room::{
@@ -190,6 +190,9 @@ pub struct Cloth {
     pub match_width: Length,
     /// The pattern; `None` is a free match (plain cloth).
     pub pattern: Option<Lattice>,
+    /// What its label says of the three above and the width, where bolts were measured, which decides;
+    /// `None` where none was.
+    pub label: Option<Label>,
     /// Which way it hangs.
     pub hang: ClothHang,
     /// Whether it may be turned.

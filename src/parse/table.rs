@@ -121,6 +121,8 @@ pub static TABLE: &[Spec] = &[
     line("bolt", &["cloth"], A_LENGTH, "The longest piece that the supplier delivers."),
     bolts::ON_HAND,
     bolts::CUT,
+    bolts::FLAW,
+    bolts::MOST_POINTS,
     line("metallic", &["cloth"], &[], "Metal is woven into it or printed on it."),
     line("fire-class", &["cloth"], A_TEXT, "The fire class and test that the maker states."),
     line(

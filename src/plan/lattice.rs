@@ -189,6 +189,7 @@ mod tests {
                 vertical: Length::mm(640),
                 drop: Length::mm(320),
             }),
+            label: None,
             hang: ClothHang::Upright,
             direction: Direction::OneWay,
             nap: Nap::None,

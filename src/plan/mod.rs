@@ -5,6 +5,7 @@ pub mod batting;
 pub mod bolt;
 pub mod cautions;
 mod choice;
+pub(crate) mod claims;
 pub mod compare;
 pub mod corners;
 pub mod costs;
@@ -108,6 +109,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         }
     }
     let mut watch = hanging::watch(&job, &ways);
+    watch.extend(claims::watch(&job, &cloths));
     watch.extend(told);
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);

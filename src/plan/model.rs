@@ -432,6 +432,8 @@ pub struct ClothPlan {
     pub drops_alone: Length,
     /// What the published hand rules would order for the same drops, before rounding, for comparison.
     pub hand_rules: Vec<HandRule>,
+    /// So much more is used than if the bolts had no flaws; nothing when they have none, or none but accepted.
+    pub round_flaws: Length,
     /// Cloth covering the walls divided by cloth used, in thousandths.
     pub use_thousandths: i64,
     /// What it takes upright and railroaded, in this order; empty for a cloth that cannot be turned.

@@ -384,6 +384,7 @@ impl<'a> Check<'a> {
             if !ordered {
                 let there = &list(cloth, "on_hand")[int(bolt, "on_hand") as usize];
                 self.made(cloth, b, bolt, there, step);
+                self.clear_of_flaws(cloth, bolt, there);
             }
         }
         for (id, piece) in all.iter().enumerate().filter(|(_, p)| int(p, "cloth") == index as i128) {
@@ -392,6 +393,24 @@ impl<'a> Check<'a> {
         numbers.sort_unstable();
         let counted = numbers.iter().enumerate().all(|(i, &n)| n == i as i128 + 1);
         self.say(counted, || "cuts are not numbered from 1 without a gap".into());
+    }
+
+    /// No cut, allowances and all, meets a flaw between the selvages that is not accepted.
+    fn clear_of_flaws(&mut self, cloth: &Value, bolt: &Value, there: &Value) {
+        let (selvage, width) = (int(cloth, "selvage"), int(cloth, "width"));
+        for flaw in list(there, "flaws").iter().filter(|flaw| flaw["accepted"] == false) {
+            let (u0, v0) = (int(flaw, "u"), int(flaw, "v"));
+            let (u1, v1) = ((u0 + int(flaw, "width")).min(width - selvage), v0 + int(flaw, "length"));
+            let u0 = u0.max(selvage);
+            let ids = list(bolt, "lays").iter().flat_map(|lay| list(lay, "pieces"));
+            for piece in ids.map(|id| &list(self.plan, "pieces")[id.as_u64().expect("an index") as usize]) {
+                let cut = &piece["cut"];
+                let (u, v) = (int(cut, "u"), int(cut, "v"));
+                let across = u0 < u1 && u < u1 && u0 < u + int(cut, "width");
+                let along = v < v1 && v0 < v + int(cut, "length");
+                self.say(!(across && along), || format!("piece {} has a flaw in it", text(piece, "label")));
+            }
+        }
     }
 
     /// Cuts already made stay in their places: each serves the piece that is said to lie in it and no other,

@@ -72,6 +72,7 @@ pub fn random_cloth(random: &mut Random) -> Cloth {
         left_match: margin,
         match_width: horizontal * starts,
         pattern,
+        label: None,
         hang: ClothHang::Upright,
         direction: Direction::OneWay,
         nap: Nap::None,

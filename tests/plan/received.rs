@@ -1,13 +1,13 @@
 //! Cloth as it was received, and cuts already made.
 
 use clothwright::export::json;
-use clothwright::job::model::{CutMade, Job, OnHand};
+use clothwright::job::model::{CutMade, Flaw, Job, OnHand};
 use clothwright::plan;
 use clothwright::plan::model::Plan;
 use clothwright::units::Length;
 
 use crate::checker::problems;
-use crate::generate::random_job;
+use crate::generate::{Random, random_job};
 use crate::rooms::*;
 
 /// A plan that the checker finds right.
@@ -129,4 +129,60 @@ fn cloth_as_ordered_changes_nothing() {
         assert_eq!(now.cloths[0].used, plan.cloths[0].used, "room {seed}");
         assert_eq!(now.rooms, plan.rooms, "room {seed}");
     }
+}
+
+/// A flaw somewhere on a bolt.
+fn flaw(random: &mut Random, job: &Job, bolt: &OnHand) -> Flaw {
+    let cloth = &job.cloths[0];
+    let v = bolt.length.scale(random.between(0, 950), 1000);
+    let right_across = random.once_in(3);
+    let u = cloth.width.scale(random.between(0, 950), 1000);
+    let width = sixty_fourths(random.between(1, 4 * 64)).min(cloth.width - u);
+    Flaw {
+        what: String::new(),
+        u: if right_across { Length::ZERO } else { u },
+        v,
+        width: if right_across { cloth.width } else { width },
+        length: sixty_fourths(random.between(1, 12 * 64)).min(bolt.length - v),
+        points: 1,
+        accepted: random.once_in(5),
+    }
+}
+
+/// Flaws anywhere, on whole bolts and on bolts that are half cut: the checker sees that no cut has one in it,
+/// and that cuts made stay. What is told to be lost to them is what the same bolts without them save.
+#[test]
+fn no_cut_has_a_flaw_in_it() {
+    let (mut planned, mut lost) = (0, 0);
+    for seed in 0..16 {
+        let Ok(plan) = plan::make(random_job(seed)) else { continue };
+        let made = if seed % 2 == 0 { 0 } else { plan.pieces.len() / 3 };
+        let mut job = begun(&plan, made, plan.job.print.format.step);
+        let mut random = Random::new(seed + 1000);
+        for at in 0..job.cloths[0].on_hand.len() {
+            let bolt = &job.cloths[0].on_hand[at];
+            let flaws = (0..random.between(1, 3)).map(|_| flaw(&mut random, &job, bolt)).collect();
+            job.cloths[0].on_hand[at].flaws = flaws;
+            job.cloths[0].on_hand[at].length += Length::yards(6);
+        }
+        let now = match plan::make(job.clone()) {
+            Ok(now) => now,
+            Err(fault) => {
+                assert_eq!(fault.code, "cloth-on-hand-too-short", "room {seed}");
+                continue;
+            }
+        };
+        let found = problems(&json::plan(&now));
+        assert!(found.is_empty(), "room {seed}: {found:#?}");
+        planned += 1;
+        lost += i64::from(now.cloths[0].round_flaws > Length::ZERO);
+        job.cloths[0].on_hand.iter_mut().flat_map(|bolt| &mut bolt.flaws).for_each(|f| f.accepted = true);
+        if made == 0 {
+            let without = plan::make(job).expect("more room");
+            let more = now.cloths[0].used - without.cloths[0].used;
+            assert_eq!(more.max(Length::ZERO), now.cloths[0].round_flaws, "room {seed}");
+        }
+    }
+    println!("{planned} planned, {lost} lose cloth");
+    assert!(planned >= 12 && lost >= 4, "{planned} planned, {lost} lose cloth");
 }

@@ -22,6 +22,7 @@ pub fn cloth(pattern: Option<Lattice>) -> Cloth {
         left_match: inch(1),
         match_width: inch(52),
         pattern,
+        label: None,
         hang: ClothHang::Upright,
         direction: Direction::OneWay,
         nap: Nap::None,

@@ -23,7 +23,13 @@ pub struct NoRoom {
     pub needs: i64,
     /// The most that a lot had left for it on one bolt, in nanometres.
     pub left: i64,
+    /// The wall that takes least of those without which all the others find room; `None` when no one wall
+    /// makes room, or there is no other.
+    pub instead: Option<WallRef>,
 }
+
+/// Walls that are left out in turn to see what would do.
+const LEFT_OUT: usize = 24;
 
 /// The bolts on hand and what is to be cut from each.
 #[derive(Clone)]
@@ -73,7 +79,9 @@ pub fn bolts(
     loop {
         match empty.given_out(&lots, &order, begun) {
             Ok(shelf) => return Ok(shelf.runs().unwrap_or_default()),
-            Err(no_room) if tried.contains(&no_room.wall) => return Err(no_room),
+            Err(no_room) if tried.contains(&no_room.wall) => {
+                return Err(NoRoom { instead: empty.least_loss(&lots, &order, begun), ..no_room });
+            }
             Err(no_room) => {
                 tried.insert(no_room.wall);
                 let at = order.iter().position(|(wall, _)| *wall == no_room.wall).unwrap_or_default();
@@ -107,11 +115,32 @@ impl<'a> Shelf<'a> {
                 };
                 let all = (0..shelf.stocks.len()).filter(open);
                 let left = all.filter_map(|bolt| shelf.left(bolt, &shelf.loads[bolt])).max().unwrap_or(0);
-                return Err(NoRoom { wall: *wall, needs, left });
+                return Err(NoRoom { wall: *wall, needs, left, instead: None });
             };
             shelf = best.1;
         }
         Ok(shelf)
+    }
+
+    /// The wall that takes least, of those of which nothing is cut yet and without which all others find room.
+    fn least_loss(
+        &self,
+        lots: &[&str],
+        order: &[(WallRef, Vec<Cutting>)],
+        begun: &BTreeMap<WallRef, String>,
+    ) -> Option<WallRef> {
+        let mut walls: Vec<(i64, WallRef)> = order
+            .iter()
+            .filter(|(wall, _)| !begun.contains_key(wall))
+            .map(|(wall, pieces)| (pack::quick(self.goods, pieces), *wall))
+            .collect();
+        walls.sort_unstable();
+        let does = |out: &WallRef| {
+            let rest: Vec<_> = order.iter().filter(|(wall, _)| wall != out).cloned().collect();
+            self.given_out(lots, &rest, begun).is_ok()
+        };
+        let mut walls = walls.into_iter().map(|(_, wall)| wall).take(LEFT_OUT);
+        if order.len() > 1 { walls.find(does) } else { None }
     }
 
     /// Everything on one bolt of a lot, the first that has room.
@@ -157,7 +186,7 @@ impl<'a> Shelf<'a> {
         let end = if stock.is_whole() {
             self.end(bolt, pack::quick(self.goods, load))
         } else {
-            around::place(self.goods, stock, &pack::quick_lays(self.goods, load).lays)?.1
+            around::place(self.goods, stock, &pack::quick_lays(self.goods, load).lays, load)?.1
         };
         (end <= stock.end).then_some(stock.end - end)
     }
@@ -206,7 +235,7 @@ impl<'a> Shelf<'a> {
             let mut ways = ways.into_iter().map(|lays| load::in_order(self.goods, lays));
             return ways.find(|run| self.end(bolt, load::used([run])) <= stock.end);
         }
-        let placed = ways.iter().filter_map(|lays| around::place(self.goods, stock, lays));
+        let placed = ways.iter().filter_map(|lays| around::place(self.goods, stock, lays, load));
         let (lays, _) = placed.min_by_key(|(_, end)| *end)?;
         let made = stock.made.len();
         let lays = stock.made.iter().cloned().chain(lays).collect();

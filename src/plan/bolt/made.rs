@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use super::super::model::{ClothPlan, Made, Piece, WallRef};
 use super::super::words::{capital, cloth_length, list, wall_of};
 use super::cutting::{Cutting, Goods};
-use super::stock::{Area, Served, Stock, within};
+use super::stock::{Area, Served, Stock, flaws, within};
 use crate::job::model::{Cloth, CutMade, Job, OnHand};
 use crate::units::Length;
 
@@ -19,10 +19,11 @@ pub fn served(job: &Job, cloth: &Cloth, cuttings: &[Cutting], pieces: &[Piece]) 
     let mut served: Vec<Served> = Vec::new();
     for (bolt, there) in cloth.on_hand.iter().enumerate() {
         let Some(start) = there.start(Length::nanometres(goods.turn)) else { continue };
+        let flaws = flaws(cloth, there);
         for (cut, made) in there.cuts.iter().enumerate().filter(|(_, made)| !made.spoiled) {
             let piece = cuttings.iter().find(|c| pieces[c.id.0].label == made.label);
             let placed =
-                piece.and_then(|piece| within(&goods, piece, (&Area::of(made), slack), start.nm(), &[]));
+                piece.and_then(|piece| within(&goods, piece, (&Area::of(made), slack), start.nm(), &flaws));
             served.extend(placed.map(|placed| Served { at: (bolt, cut), placed }));
         }
     }
@@ -55,14 +56,21 @@ impl<'a> Shelf<'a> {
         pieces: &[Piece],
     ) -> Self {
         let slack = job.print.format.step.nm();
-        let stock = |(index, bolt)| Stock::of(goods, index, bolt, served, slack);
+        let stock = |index| Stock::of(goods, cloth, index, served, slack);
         let mut begun = BTreeMap::new();
         for served in served {
             let wall = pieces[served.placed.id.0].wall;
             begun.entry(wall).or_insert_with(|| cloth.on_hand[served.at.0].lot.clone());
         }
-        let stocks = cloth.on_hand.iter().enumerate().map(stock).collect();
+        let stocks = (0..cloth.on_hand.len()).map(stock).collect();
         Shelf { stocks, to_cut: to_cut(cuttings, served), begun }
+    }
+
+    /// The bolts as if they had no flaws; `None` when they have none.
+    pub fn without_flaws(&self) -> Option<Vec<Stock<'a>>> {
+        let flawed = self.stocks.iter().any(|stock| !stock.flaws.is_empty());
+        let sound = |stock: &Stock<'a>| Stock { flaws: Vec::new(), ..stock.clone() };
+        flawed.then(|| self.stocks.iter().map(sound).collect())
     }
 
     /// A length that no plan goes below which leaves the cuts made where they are: what is cut off, and
@@ -81,17 +89,18 @@ impl<'a> Shelf<'a> {
 }
 
 /// What has become of the cuts made from bolt `index`.
-pub fn told(job: &Job, bolt: &OnHand, index: usize, served: &[Served], pieces: &[Piece]) -> Vec<Made> {
+pub fn told(job: &Job, cloth: &Cloth, index: usize, served: &[Served], pieces: &[Piece]) -> Vec<Made> {
+    let bolt = &cloth.on_hand[index];
     let made = |(cut, made): (usize, &CutMade)| {
         let serves = served.iter().find(|s| s.at == (index, cut)).map(|s| s.placed.id);
-        let why = if serves.is_some() { String::new() } else { why(job, made, pieces) };
+        let why = if serves.is_some() { String::new() } else { why(job, cloth, bolt, made, pieces) };
         Made { serves, why }
     };
     bolt.cuts.iter().enumerate().map(made).collect()
 }
 
 /// Why a cut serves no piece.
-fn why(job: &Job, cut: &CutMade, pieces: &[Piece]) -> String {
+fn why(job: &Job, cloth: &Cloth, bolt: &OnHand, cut: &CutMade, pieces: &[Piece]) -> String {
     if cut.spoiled {
         return "it is spoiled".to_owned();
     }
@@ -101,6 +110,9 @@ fn why(job: &Job, cut: &CutMade, pieces: &[Piece]) -> String {
     let short = piece.cut.length - cut.length;
     let narrow = piece.cut.width - cut.width;
     let slack = job.print.format.step;
+    if flaws(cloth, bolt).iter().any(|flaw| Area::of(cut).meets(flaw)) {
+        return "a flaw lies in it".to_owned();
+    }
     match (short > slack, narrow > slack) {
         (true, _) => format!("it is {} too short", cloth_length(job, short)),
         (_, true) => format!("it is {} too narrow", cloth_length(job, narrow)),

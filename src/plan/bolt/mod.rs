@@ -202,6 +202,7 @@ fn cut_cloth(
     pieces: &mut [Piece],
 ) -> Result<ClothPlan, PlanFault> {
     let (vertical, goods) = (repeat(cloth), Goods::of(cloth, cuttings));
+    let mut round_flaws = 0;
     let served = made::served(job, cloth, cuttings, pieces);
     let (runs, least): (Vec<(Option<usize>, Run)>, i64) = if cloth.on_hand.is_empty() {
         let (runs, least) = load::bolts(&goods, cuttings, |id| pieces[id.0].wall);
@@ -212,6 +213,11 @@ fn cut_cloth(
             lots::bolts(&goods, &shelf.to_cut, shelf.stocks.clone(), |id| pieces[id.0].wall, &shelf.begun);
         let runs = runs.map_err(|no_room| too_short(job, cloth, &no_room))?;
         let used = load::used(runs.iter().map(|(_, run)| run));
+        round_flaws = shelf.without_flaws().map_or(0, |stocks| {
+            let wall = |id: PieceId| pieces[id.0].wall;
+            let without = lots::bolts(&goods, &shelf.to_cut, stocks, wall, &shelf.begun);
+            without.map_or(0, |runs| used - load::used(runs.iter().map(|(_, run)| run)))
+        });
         let least = shelf.least(&goods).unwrap_or_else(|| pack::least(&goods, cuttings, runs.len(), used));
         (runs.into_iter().map(|(bolt, run)| (Some(bolt), run)).collect(), least)
     };
@@ -219,7 +225,7 @@ fn cut_cloth(
     let mut bolts = Vec::new();
     for (index, (on_hand, run)) in runs.iter().enumerate() {
         let bolt = lay_out(index, run, goods.turn, &mut number, pieces);
-        let made = on_hand.map_or(Vec::new(), |at| made::told(job, &cloth.on_hand[at], at, &served, pieces));
+        let made = on_hand.map_or(Vec::new(), |at| made::told(job, cloth, at, &served, pieces));
         bolts.push(Bolt { on_hand: *on_hand, made, ..bolt });
     }
     for served in &served {
@@ -253,6 +259,7 @@ fn cut_cloth(
         widths: drops.len(),
         hand_rules: hand::rules(cloth, &drops, alone),
         drops_alone: alone,
+        round_flaws: Length::nanometres(round_flaws.max(0)),
         use_thousandths: thousandths(covered, cloth, used),
         compared: Vec::new(),
         bolts,
@@ -262,19 +269,30 @@ fn cut_cloth(
 fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {
     let goods = |nm: i64| sold(Length::nanometres(nm.max(0)), cloth.sold_in);
     let bolt = Length::nanometres(no_room.needs) + repeat(cloth);
+    let give_way = match no_room.instead {
+        Some(wall) => format!(
+            "; if a wall must give way, {} costs least: without it all the others find room",
+            wall_of(job, wall)
+        ),
+        None => String::new(),
+    };
     PlanFault {
         code: "cloth-on-hand-too-short",
         message: format!(
             "{} takes {} of one dye lot of {}, and no way was found to keep as much of one for it: the most left \
-             on a bolt is {}",
+             on a bolt is {}{}",
             wall_of(job, no_room.wall),
             goods(no_room.needs),
             cloth.name,
-            goods(no_room.left)
+            goods(no_room.left),
+            match no_room.needs - no_room.left {
+                short if short > 0 => format!(", {} short", goods(short)),
+                _ => ", and not in one stretch that its pieces fit".to_owned(),
+            }
         ),
         wall: Some(no_room.wall),
         help: format!(
-            "get another bolt of at least {}, or take a wall out with bare=yes",
+            "get another bolt of at least {}, or take a wall out with bare=yes{give_way}",
             goods(cloth.shrinkage.along.whole_for(bolt).nm())
         ),
     }

@@ -2,7 +2,7 @@
 
 use super::cutting::{Cutting, Goods, Places};
 use super::lay::{Lay, Placed};
-use crate::job::model::{CutMade, OnHand};
+use crate::job::model::{Cloth, CutMade, OnHand};
 use crate::units::Length;
 
 /// A rectangle of a bolt, in nanometres: u across it, v along it.
@@ -26,7 +26,7 @@ impl Area {
     }
 
     /// What a piece takes that lies in a lay which begins at `start`.
-    fn of_placed(placed: &Placed, start: i64) -> Self {
+    pub fn of_placed(placed: &Placed, start: i64) -> Self {
         let v0 = start + placed.v;
         Area { v0, v1: v0 + placed.length, u0: placed.u, u1: placed.u + placed.width }
     }
@@ -36,9 +36,22 @@ impl Area {
         i128::from(self.u1 - self.u0) * i128::from(self.v1 - self.v0)
     }
 
-    fn meets(&self, other: &Area) -> bool {
+    /// Whether two areas have cloth in common.
+    pub fn meets(&self, other: &Area) -> bool {
         self.v0 < other.v1 && other.v0 < self.v1 && self.u0 < other.u1 && other.u0 < self.u1
     }
+}
+
+/// What every cut keeps clear of on a bolt: flaws that are not accepted, where they reach in from the
+/// selvages, which are in no seam and show nowhere.
+pub fn flaws(cloth: &Cloth, bolt: &OnHand) -> Vec<Area> {
+    let (left, right) = (cloth.selvage.nm(), (cloth.width - cloth.selvage).nm());
+    let areas = bolt.flaws.iter().filter(|flaw| !flaw.accepted).map(|flaw| {
+        let (u0, v0) = (flaw.u.nm(), flaw.v.nm());
+        let (u1, v1) = (u0 + flaw.width.nm(), v0 + flaw.length.nm());
+        Area { v0, v1, u0: u0.max(left), u1: u1.min(right) }
+    });
+    areas.filter(|area| area.u0 < area.u1).collect()
 }
 
 /// A piece that a cut already made serves.
@@ -101,6 +114,8 @@ pub struct Stock<'a> {
     pub start: Option<i64>,
     /// It is cut off up to here.
     pub from: i64,
+    /// What its pieces keep clear of.
+    pub flaws: Vec<Area>,
     /// How much of it the cuts made are said to take: up to the end of the last.
     pub off: i64,
     /// The lays that are cut off already, each with its start; their pieces are the served ones.
@@ -120,7 +135,8 @@ pub struct Loose {
 
 impl<'a> Stock<'a> {
     /// Bolt `index`, whose cuts serve these pieces.
-    pub fn of(goods: &Goods, index: usize, bolt: &'a OnHand, served: &[Served], slack: i64) -> Self {
+    pub fn of(goods: &Goods, cloth: &'a Cloth, index: usize, served: &[Served], slack: i64) -> Self {
+        let bolt = &cloth.on_hand[index];
         let start = bolt.start(Length::nanometres(goods.turn)).map(Length::nm);
         let own: Vec<&Served> = served.iter().filter(|s| s.at.0 == index).collect();
         let placed_in = |cut: usize| own.iter().find(|s| s.at.1 == cut).map(|s| s.placed);
@@ -131,6 +147,7 @@ impl<'a> Stock<'a> {
             end: bolt.length.nm(),
             start,
             from: 0,
+            flaws: flaws(cloth, bolt),
             off: 0,
             made: Vec::new(),
             loose: Vec::new(),
@@ -177,7 +194,7 @@ impl<'a> Stock<'a> {
     pub fn cut_loose(&mut self, goods: &Goods, cutting: &Cutting) -> bool {
         let Some(start) = self.start else { return false };
         let found = self.loose.iter().enumerate().filter_map(|(i, loose)| {
-            let placed = within(goods, cutting, (&loose.area, loose.slack), start, &[])?;
+            let placed = within(goods, cutting, (&loose.area, loose.slack), start, &self.flaws)?;
             Some((loose.area.size(), i, placed))
         });
         let Some((_, i, placed)) = found.min_by_key(|(size, i, _)| (*size, *i)) else { return false };

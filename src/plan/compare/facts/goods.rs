@@ -4,8 +4,10 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 
 use super::{Fact, Facts};
 use crate::job::model::{
-    Batting, BattingHang, Cloth, ClothHang, CutMade, Direction, Lattice, Nap, OnHand, Shrinkage, SoldIn, Trim,
+    Batting, BattingHang, Claim, Cloth, ClothHang, CutMade, Direction, Flaw, Lattice, Measured, Nap, OnHand,
+    Shrinkage, SoldIn, Trim,
 };
+use crate::plan::claims::hundredths;
 use crate::plan::model::Value;
 use crate::plan::words;
 
@@ -18,6 +20,8 @@ pub fn cloth(cloth: &Cloth) -> Vec<Fact> {
         left_match,
         match_width,
         pattern,
+        // What it says besides is told as claims.
+        label: _,
         hang,
         direction,
         nap,
@@ -54,8 +58,44 @@ pub fn cloth(cloth: &Cloth) -> Vec<Fact> {
     told.add_some("spare", *spare);
     told.add("shrinkage along", *along);
     told.add("shrinkage across", *across);
-    for OnHand { length, lot, first_motif, cuts } in on_hand {
+    for bolt in on_hand {
+        let OnHand { length, lot, delivered, measured, first_motif, cuts, flaws, points, claims } = bolt;
         told.add(format!("bolt on hand, dye lot {lot}"), *length);
+        if delivered != length {
+            told.add(format!("bolt as delivered, dye lot {lot}"), *delivered);
+        }
+        let Measured { width, horizontal, vertical } = *measured;
+        for (what, found) in
+            [("width", width), ("horizontal repeat", horizontal), ("vertical repeat", vertical)]
+        {
+            if let Some(found) = found {
+                told.add(format!("{what} as measured, dye lot {lot}"), found);
+            }
+        }
+        for Flaw { what, u, v, width, length, points, accepted } in flaws {
+            let name = if what.is_empty() { "flaw" } else { what.as_str() };
+            let accepted = if *accepted { "accepted " } else { "" };
+            told.add(
+                format!("{accepted}{name} of {points} points, dye lot {lot}"),
+                Value::Cut { u: *u, v: *v, width: *width, length: *length },
+            );
+        }
+        for claim in claims {
+            let (what, by) = match *claim {
+                Claim::Short { said, found } => ("length lacking", Value::from(said - found)),
+                Claim::Narrow { said, found } => ("width lacking", Value::from(said - found)),
+                Claim::RepeatAcross { said, found } => ("horizontal repeat out", Value::from(found - said)),
+                Claim::RepeatAlong { said, found } => ("vertical repeat out", Value::from(found - said)),
+                Claim::Points { most, found } => (
+                    "points in 100 square yards and their limit",
+                    Value::from(format!("{} and {}", hundredths(found), hundredths(most))),
+                ),
+            };
+            told.add(format!("{what}, dye lot {lot}"), by);
+        }
+        if points.total > 0 {
+            told.add(format!("four-point count, dye lot {lot}"), points.total.to_string());
+        }
         if let Some(first_motif) = first_motif {
             told.add(format!("first motif on the bolt, dye lot {lot}"), *first_motif);
         }
