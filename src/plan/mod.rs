@@ -65,7 +65,7 @@ impl PlanFault {
 struct Spread {
     rooms: Vec<RoomPlan>,
     pieces: Vec<Piece>,
-    cloths: Vec<ClothPlan>,
+    cloths: Vec<bolt::LaidOut>,
     watch: Vec<String>,
 }
 
@@ -85,7 +85,6 @@ fn spread(job: &Job, ways: &[Way]) -> Result<Spread, PlanFault> {
         rooms.push(room);
     }
     let cloths = bolt::cut(job, &rooms, &mut pieces, &mut watch)?;
-    bolt::watch(job, &cloths, &pieces, &mut watch);
     Ok(Spread { rooms, pieces, cloths, watch })
 }
 
@@ -97,11 +96,12 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     let hung = hanging::ways(&job)?;
     let ways: Vec<Way> = hung.iter().map(|hung| hung.way).collect();
     let (settled, tried) = registration::settle(&job, &ways)?;
-    let Spread { mut rooms, pieces, mut cloths, watch: told } = spread(&settled, &ways)?;
+    let Spread { mut rooms, pieces, cloths, watch: told } = spread(&settled, &ways)?;
     drop(settled);
-    for (cloth, hung) in cloths.iter_mut().zip(hung) {
-        cloth.compared = hung.compared;
-    }
+    let cloths = cloths.into_iter().zip(&job.cloths).zip(hung);
+    let cloths: Vec<ClothPlan> = cloths
+        .map(|((laid, cloth), hung)| ClothPlan { compared: hung.compared, ..laid.judged(cloth, &pieces) })
+        .collect();
     for (room, tried) in rooms.iter_mut().zip(tried) {
         if let Some(tried) = tried {
             let why = &mut room.registration.why;
@@ -111,6 +111,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     let mut watch = hanging::watch(&job, &ways);
     watch.extend(claims::watch(&job, &cloths));
     watch.extend(told);
+    bolt::watch(&job, &cloths, &pieces, &mut watch);
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);
         watch.extend(batting::watch(&job, index, room));

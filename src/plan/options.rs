@@ -1,9 +1,11 @@
 //! Several starts of a room's pattern side by side, for the designer to choose from.
 
-use super::model::{Plan, RegistrationOption, RoomOptions, WallRef, Way};
+use rayon::prelude::*;
+
+use super::model::{Plan, RegistrationOption, RoomOptions, RoomPlan, WallRef, Way};
 use super::registration::{alone, in_sight, least};
 use super::words::print;
-use super::{PlanFault, lattice, ribbon, seam_rules, spread};
+use super::{Spread, lattice, ribbon, seam_rules, spread};
 use crate::job::model::{AcrossWish, Job, Lattice, Opening, OpeningKind, RegistrationWish, Room};
 use crate::job::whole_at;
 use crate::units::Length;
@@ -23,8 +25,9 @@ pub fn offer(plan: &mut Plan) {
         return;
     }
     // Railroaded cloth has no seams to place, and only one height of the pattern may fit its width.
-    let upright = (0..rooms).filter(|&room| plan.rooms[room].registration.way == Way::Upright);
-    plan.options = upright.filter_map(|room| of_room(&plan.job, room)).collect();
+    let upright = |room: &usize| plan.rooms[*room].registration.way == Way::Upright;
+    let rooms: Vec<usize> = (0..rooms).filter(upright).collect();
+    plan.options = rooms.into_par_iter().filter_map(|room| of_room(plan, room)).collect();
 }
 
 /// A start to compare.
@@ -33,24 +36,50 @@ struct Wish {
     wish: RegistrationWish,
     /// What a job file says for it.
     line: String,
+    /// What it comes to, where that is known already.
+    known: Option<Start>,
+}
+
+/// A room with one start, and what it takes when it is cut by itself.
+struct Start {
+    room: RoomPlan,
+    used: Length,
+    order_units: i64,
+}
+
+impl Start {
+    /// The only room of a job.
+    fn of(mut spread: Spread) -> Start {
+        let (room, cloth) = (spread.rooms.swap_remove(0), spread.cloths.swap_remove(0));
+        Start { room, used: cloth.used, order_units: cloth.order_units }
+    }
 }
 
 /// The options of one room; `None` when its cloth has no pattern or nothing can be planned.
-fn of_room(job: &Job, index: usize) -> Option<RoomOptions> {
-    let room = &job.rooms[index];
+fn of_room(plan: &Plan, index: usize) -> Option<RoomOptions> {
+    let (job, room) = (&plan.job, &plan.job.rooms[index]);
     let lattice = job.cloths[room.cloth].pattern?;
     let wall = main_wall(room)?;
-    let mut alone = alone(job, index);
-    let mut found = RoomOptions {
-        room: index,
-        wall,
-        shared: job.rooms.iter().filter(|other| other.cloth == room.cloth).count() > 1,
-        options: Vec::new(),
-        impossible: Vec::new(),
+    let shared = job.rooms.iter().filter(|other| other.cloth == room.cloth).count() > 1;
+    let mut wishes = wishes(job, index, wall, &lattice);
+    if !shared && room.registration.across != AcrossWish::LeastCloth {
+        // The job's own wish is what the plan has.
+        let cloth = &plan.cloths[room.cloth];
+        let room = plan.rooms[index].clone();
+        wishes[0].known = Some(Start { room, used: cloth.used, order_units: cloth.order_units });
+    }
+    let alone = alone(job, index);
+    let planned = |wish: Wish| {
+        let mut alone = alone.clone();
+        alone.rooms[0].registration = wish.wish;
+        let start = wish.known.map_or_else(|| spread(&alone, &[Way::Upright]).map(Start::of), Ok);
+        (wish.name, wish.line, start.map(|start| option(&alone, start, wall, &lattice)))
     };
-    for (i, Wish { name, wish, line }) in wishes(job, index, wall, &lattice).into_iter().enumerate() {
-        alone.rooms[0].registration = wish;
-        match planned(&alone, wall, &lattice) {
+    let planned: Vec<_> = wishes.into_par_iter().map(planned).collect();
+    let (options, impossible) = (Vec::new(), Vec::new());
+    let mut found = RoomOptions { room: index, wall, shared, options, impossible };
+    for (i, (name, line, option)) in planned.into_iter().enumerate() {
+        match option {
             Ok(option) => match found.options.iter_mut().find(|other| same(other, &option, &lattice)) {
                 Some(same) => same.names.push(name),
                 None => found.options.push(RegistrationOption {
@@ -93,16 +122,19 @@ fn wishes(job: &Job, index: usize, wall: usize, lattice: &Lattice) -> Vec<Wish> 
         name: format!("least cloth, of {} places tried", least.tried),
         wish: RegistrationWish { across: least.across, ..own },
         line: format!("pattern least-cloth=yes {height}"),
+        known: least.spread.map(Start::of),
     });
     let asked = |across| {
         let (name, line) = told(job, room, across);
-        Wish { name, wish: RegistrationWish { across, ..own }, line: format!("pattern {line} {height}") }
+        let line = format!("pattern {line} {height}");
+        Wish { name, wish: RegistrationWish { across, ..own }, line, known: None }
     };
     let (label, below_crown) = (&room.walls[wall].label, whole_at(&room.walls, wall, lattice.vertical));
     let whole = |across: AcrossWish, line: &str| Wish {
         name: format!("motif whole at the crown of wall {label}"),
         wish: RegistrationWish { across, below_crown },
         line: format!("pattern {line} whole-on={label}"),
+        known: None,
     };
     let (mut wishes, whole) = match (own.across, least) {
         (AcrossWish::LeastCloth, Some(least)) => {
@@ -164,11 +196,9 @@ fn first_corner(room: &Room) -> Option<usize> {
     ribbon::unroll(room).order.into_iter().find(|&wall| room.walls[wall].clothed)
 }
 
-/// Plans the only room of a job; the option is named by the caller.
-fn planned(alone: &Job, wall: usize, lattice: &Lattice) -> Result<RegistrationOption, PlanFault> {
-    let mut spread = spread(alone, &[Way::Upright])?;
-    let room = spread.rooms.swap_remove(0);
-    let cloth = spread.cloths.swap_remove(0);
+/// The only room of a job with one start, as an option; it is named by the caller.
+fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> RegistrationOption {
+    let Start { room, used, order_units } = start;
     let panels =
         || room.walls.iter().enumerate().filter_map(|(w, planned)| Some((w, planned.panel.as_ref()?)));
     let seams = || panels().flat_map(|(_, panel)| &panel.seams);
@@ -178,15 +208,15 @@ fn planned(alone: &Job, wall: usize, lattice: &Lattice) -> Result<RegistrationOp
     let top = shape.field_top().max_between(Length::ZERO, shape.width);
     let bottom = shape.field_bottom().min_between(Length::ZERO, shape.width);
     let half = lattice.vertical / 2;
-    Ok(RegistrationOption {
+    RegistrationOption {
         letter: String::new(),
         names: Vec::new(),
         line: String::new(),
         chosen: false,
         least: false,
-        used: cloth.used,
-        order: cloth.order,
-        order_units: cloth.order_units,
+        used,
+        order: alone.cloths[0].sold_in.length() * order_units,
+        order_units,
         seams: seams().filter(|seam| !seam.in_sight.is_empty()).count(),
         in_sight: panels().map(|(_, panel)| in_sight(panel)).sum(),
         broken: broken.collect(),
@@ -196,7 +226,7 @@ fn planned(alone: &Job, wall: usize, lattice: &Lattice) -> Result<RegistrationOp
         walls: room.walls.iter().map(|w| w.panel.iter().flat_map(|p| p.seams.clone()).collect()).collect(),
         kill: room.kill,
         registration: room.registration,
-    })
+    }
 }
 
 /// Whether two options come to the same: one lattice, and the same seams in it.

@@ -25,12 +25,13 @@ const SEAMED: usize = 8;
 const PLANNED: usize = 3;
 
 /// The start that takes the least cloth.
-#[derive(Clone, Copy, Debug)]
 pub(super) struct Least {
     /// The start.
     pub across: AcrossWish,
     /// How many places were tried.
     pub tried: usize,
+    /// The room with that start, planned by itself; `None` for a room without cloth.
+    pub spread: Option<Spread>,
 }
 
 /// The job with a place for each pattern that may start wherever it takes the least cloth, and how
@@ -45,12 +46,13 @@ pub(super) fn settle<'j>(
     let mut settled = Cow::Borrowed(job);
     let mut tried = Vec::new();
     for (index, room) in job.rooms.iter().enumerate() {
-        let free = room.registration.across == AcrossWish::LeastCloth;
-        let least = if free { Some(least(job, index, ways[room.cloth])?) } else { None };
-        if let Some(least) = least {
-            settled.to_mut().rooms[index].registration.across = least.across;
+        if room.registration.across != AcrossWish::LeastCloth {
+            tried.push(None);
+            continue;
         }
-        tried.push(least.map(|least| least.tried));
+        let least = least(job, index, ways[room.cloth])?;
+        settled.to_mut().rooms[index].registration.across = least.across;
+        tried.push(Some(least.tried));
     }
     Ok((settled, tried))
 }
@@ -83,24 +85,24 @@ pub(super) fn least(job: &Job, index: usize, way: Way) -> Result<Least, PlanFaul
     });
     let mut seamed: Vec<(Length, AcrossWish)> = seamed.collect();
     seamed.sort_by_key(|(length, _)| *length);
-    let mut best = None;
+    let mut best: Option<(Worth, AcrossWish, Spread)> = None;
     for &(_, across) in seamed.iter().take(PLANNED) {
         alone.rooms[0].registration.across = across;
         match spread(&alone, &[way]) {
             Ok(spread) => {
                 let worth = worth(&alone, &spread);
-                if best.as_ref().is_none_or(|(least, _)| worth < *least) {
-                    best = Some((worth, across));
+                if best.as_ref().is_none_or(|(least, ..)| worth < *least) {
+                    best = Some((worth, across, spread));
                 }
             }
             Err(first) => fault = fault.or(Some(first)),
         }
     }
     match (best, fault) {
-        (Some((_, across)), _) => Ok(Least { across, tried: places.len() }),
+        (Some((_, across, spread)), _) => Ok(Least { across, tried: places.len(), spread: Some(spread) }),
         (None, Some(fault)) => Err(in_job(fault, index)),
         // A room without cloth takes none wherever its pattern starts.
-        (None, None) => Ok(Least { across: AcrossWish::FromCorner(0), tried: 0 }),
+        (None, None) => Ok(Least { across: AcrossWish::FromCorner(0), tried: 0, spread: None }),
     }
 }
 
@@ -112,8 +114,11 @@ fn in_job(mut fault: PlanFault, index: usize) -> PlanFault {
     fault
 }
 
+/// Cuts made in vain, what to order, broken preferences, seam in sight, what is used.
+type Worth = (usize, i64, usize, Length, Length);
+
 /// What a plan of one room is worth, the least being best.
-fn worth(job: &Job, spread: &Spread) -> (usize, i64, usize, Length, Length) {
+fn worth(job: &Job, spread: &Spread) -> Worth {
     let made = spread.cloths.iter().flat_map(|cloth| &cloth.bolts).flat_map(|bolt| &bolt.made);
     let in_vain = made.filter(|made| made.serves.is_none()).count();
     let walls = spread.rooms.iter().flat_map(|room| room.walls.iter().enumerate());

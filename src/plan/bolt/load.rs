@@ -11,7 +11,6 @@ use super::cutting::{Cutting, Goods};
 use super::lay::Lay;
 use super::pack::{self, item};
 use super::sequence::{self, Item};
-use super::slots::by_slots;
 
 /// Lays in cutting order on one bolt, each with its start from the first cut.
 #[derive(Clone, Debug)]
@@ -24,17 +23,20 @@ pub struct Run {
     pub lays: Vec<(i64, Lay)>,
 }
 
-/// The bolts of one cloth, and a length that no plan of the same pieces on as many bolts goes below.
-/// `wall` says which wall a piece lies on.
-pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> WallRef) -> (Vec<Run>, i64) {
+/// The bolts of one cloth, and what laying them out has proved: a length that no plan of the same pieces
+/// on as many bolts goes below. `wall` says which wall a piece lies on.
+pub fn bolts(
+    goods: &Goods,
+    cuttings: &[Cutting],
+    wall: impl Fn(PieceId) -> WallRef,
+) -> (Vec<Run>, Option<i64>) {
     if cuttings.is_empty() {
-        return (Vec::new(), 0);
+        return (Vec::new(), Some(0));
     }
     if by_area(goods, cuttings) <= goods.longest {
         let all = pack::thorough(goods, cuttings);
         if all.length <= goods.longest {
-            let least = all.least.max(by_slots(goods, cuttings, 1));
-            return (vec![in_order(goods, all.lays)], least);
+            return (vec![in_order(goods, all.lays)], Some(all.least));
         }
     }
     let mut walls: BTreeMap<WallRef, Vec<Cutting>> = BTreeMap::new();
@@ -58,10 +60,7 @@ pub fn bolts(goods: &Goods, cuttings: &[Cutting], wall: impl Fn(PieceId) -> Wall
             loads.extend(split(goods, &pieces));
         }
     }
-    let runs: Vec<Run> = loads.iter().map(|load| run(goods, load)).collect();
-    let least =
-        pack::least(goods, cuttings, runs.len(), used(&runs)).max(by_slots(goods, cuttings, runs.len()));
-    (runs, least)
+    (loads.iter().map(|load| run(goods, load)).collect(), None)
 }
 
 /// The pieces of one bolt in their lays and in order.

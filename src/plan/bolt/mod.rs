@@ -46,7 +46,26 @@ pub fn assumption(job: &Job) -> Assumption {
     }
 }
 
-/// Lays all pieces out and gives each its place on a bolt; one plan for each cloth of the job.
+/// The pieces of a cloth in their places on its bolts, before it is told how good that is.
+pub struct LaidOut {
+    goods: Goods,
+    cuttings: Vec<Cutting>,
+    /// What laying out has proved to be needed, in nanometres.
+    proved: Option<i64>,
+    /// As in the [`ClothPlan`].
+    pub bolts: Vec<Bolt>,
+    /// As in the [`ClothPlan`].
+    pub used: Length,
+    /// As in the [`ClothPlan`].
+    pub phase_allowance: Length,
+    /// As in the [`ClothPlan`].
+    pub shrinks: Length,
+    /// As in the [`ClothPlan`].
+    pub order_units: i64,
+    round_flaws: Length,
+}
+
+/// Lays all pieces out and gives each its place on a bolt, for each cloth of the job.
 ///
 /// # Errors
 /// `no-bolt-long-enough`, `piece-too-wide` and `cloth-on-hand-too-short`, naming the wall.
@@ -55,8 +74,8 @@ pub fn cut(
     rooms: &[RoomPlan],
     pieces: &mut [Piece],
     watch: &mut Vec<String>,
-) -> Result<Vec<ClothPlan>, PlanFault> {
-    let mut plans = Vec::new();
+) -> Result<Vec<LaidOut>, PlanFault> {
+    let mut laid_out = Vec::new();
     for (index, cloth) in job.cloths.iter().enumerate() {
         let mut cuttings = Vec::new();
         for (id, piece) in pieces.iter_mut().enumerate().filter(|(_, p)| p.cloth == index) {
@@ -64,9 +83,44 @@ pub fn cut(
             free_strip(&laid, piece, watch);
             cuttings.push(cutting(job, &laid, PieceId(id), piece)?);
         }
-        plans.push(cut_cloth(job, cloth, &cuttings, pieces)?);
+        laid_out.push(cut_cloth(job, cloth, cuttings, pieces)?);
     }
-    Ok(plans)
+    Ok(laid_out)
+}
+
+impl LaidOut {
+    /// The plan of the cloth: what was laid out, proved and compared. Proving takes as long as laying out.
+    pub fn judged(self, cloth: &Cloth, pieces: &[Piece]) -> ClothPlan {
+        let LaidOut { goods, cuttings, proved, bolts, used, phase_allowance, shrinks, .. } = self;
+        let proved = proved.unwrap_or_else(|| pack::least(&goods, &cuttings, bolts.len(), used.nm()));
+        // Of cloth on hand some may be cut already, which slots know nothing of.
+        let slots =
+            if cloth.on_hand.is_empty() { slots::by_slots(&goods, &cuttings, bolts.len()) } else { 0 };
+        let of_kinds = |kinds: &[PieceKind]| -> Vec<&Cutting> {
+            cuttings.iter().filter(|c| kinds.contains(&pieces[c.id.0].kind)).collect()
+        };
+        let drops = [PieceKind::Drop, PieceKind::PartDrop, PieceKind::Railroaded];
+        let drops: Vec<Length> = of_kinds(&drops).iter().map(|c| Length::nanometres(c.length)).collect();
+        let alone = drops_alone(&goods, &cuttings, pieces, used);
+        let covering = cuttings.iter().map(|c| &pieces[c.id.0]).filter(|p| p.kind <= PieceKind::OpeningPiece);
+        let covered = area(covering.map(|p| (p.net.width(), p.net.height())));
+        ClothPlan {
+            used,
+            phase_allowance,
+            spare: cloth.spare,
+            shrinks,
+            order: cloth.sold_in.length() * self.order_units,
+            order_units: self.order_units,
+            bound: Length::nanometres(proved.max(slots)),
+            widths: drops.len(),
+            hand_rules: hand::rules(cloth, &drops, alone),
+            drops_alone: alone,
+            round_flaws: self.round_flaws,
+            use_thousandths: thousandths(covered, cloth, used),
+            compared: Vec::new(),
+            bolts,
+        }
+    }
 }
 
 /// Pieces as the bolt sees them, by their place in the list.
@@ -198,17 +252,17 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
 fn cut_cloth(
     job: &Job,
     cloth: &Cloth,
-    cuttings: &[Cutting],
+    cuttings: Vec<Cutting>,
     pieces: &mut [Piece],
-) -> Result<ClothPlan, PlanFault> {
-    let (vertical, goods) = (repeat(cloth), Goods::of(cloth, cuttings));
+) -> Result<LaidOut, PlanFault> {
+    let (vertical, goods) = (repeat(cloth), Goods::of(cloth, &cuttings));
     let mut round_flaws = 0;
-    let served = made::served(job, cloth, cuttings, pieces);
-    let (runs, least): (Vec<(Option<usize>, Run)>, i64) = if cloth.on_hand.is_empty() {
-        let (runs, least) = load::bolts(&goods, cuttings, |id| pieces[id.0].wall);
-        (runs.into_iter().map(|run| (None, run)).collect(), least)
+    let served = made::served(job, cloth, &cuttings, pieces);
+    let (runs, proved): (Vec<(Option<usize>, Run)>, Option<i64>) = if cloth.on_hand.is_empty() {
+        let (runs, proved) = load::bolts(&goods, &cuttings, |id| pieces[id.0].wall);
+        (runs.into_iter().map(|run| (None, run)).collect(), proved)
     } else {
-        let shelf = made::Shelf::new(job, cloth, &goods, cuttings, &served, pieces);
+        let shelf = made::Shelf::new(job, cloth, &goods, &cuttings, &served, pieces);
         let runs =
             lots::bolts(&goods, &shelf.to_cut, shelf.stocks.clone(), |id| pieces[id.0].wall, &shelf.begun);
         let runs = runs.map_err(|no_room| too_short(job, cloth, &no_room))?;
@@ -218,8 +272,7 @@ fn cut_cloth(
             let without = lots::bolts(&goods, &shelf.to_cut, stocks, wall, &shelf.begun);
             without.map_or(0, |runs| used - load::used(runs.iter().map(|(_, run)| run)))
         });
-        let least = shelf.least(&goods).unwrap_or_else(|| pack::least(&goods, cuttings, runs.len(), used));
-        (runs.into_iter().map(|(bolt, run)| (Some(bolt), run)).collect(), least)
+        (runs.into_iter().map(|(bolt, run)| (Some(bolt), run)).collect(), shelf.least(&goods))
     };
     let mut number = 0;
     let mut bolts = Vec::new();
@@ -240,30 +293,8 @@ fn cut_cloth(
         [] => (needed + shrinks).div_ceil(cloth.sold_in.length()),
         _ => 0,
     };
-    let of_kinds = |kinds: &[PieceKind]| -> Vec<&Cutting> {
-        cuttings.iter().filter(|c| kinds.contains(&pieces[c.id.0].kind)).collect()
-    };
-    let drops = [PieceKind::Drop, PieceKind::PartDrop, PieceKind::Railroaded];
-    let drops: Vec<Length> = of_kinds(&drops).iter().map(|c| Length::nanometres(c.length)).collect();
-    let alone = drops_alone(&goods, cuttings, pieces, used);
-    let covering = cuttings.iter().map(|c| &pieces[c.id.0]).filter(|p| p.kind <= PieceKind::OpeningPiece);
-    let covered = area(covering.map(|p| (p.net.width(), p.net.height())));
-    Ok(ClothPlan {
-        used,
-        phase_allowance,
-        spare: cloth.spare,
-        shrinks,
-        order: cloth.sold_in.length() * order_units,
-        order_units,
-        bound: Length::nanometres(least),
-        widths: drops.len(),
-        hand_rules: hand::rules(cloth, &drops, alone),
-        drops_alone: alone,
-        round_flaws: Length::nanometres(round_flaws.max(0)),
-        use_thousandths: thousandths(covered, cloth, used),
-        compared: Vec::new(),
-        bolts,
-    })
+    let round_flaws = Length::nanometres(round_flaws.max(0));
+    Ok(LaidOut { goods, cuttings, proved, bolts, used, phase_allowance, shrinks, order_units, round_flaws })
 }
 
 fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {

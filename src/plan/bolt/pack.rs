@@ -100,10 +100,14 @@ fn sorted<'a>(goods: &Goods, cuttings: &'a [Cutting]) -> (Vec<Lay>, Vec<Lay>, Ve
 fn core(goods: &Goods, parts: &[&Cutting]) -> (usize, Vec<Share>) {
     let mut count = parts.iter().take(shares::MOST).take_while(|c| shares::can_list(c, goods)).count();
     while count > 0 {
-        if let Some(shares) = shares::list(goods, &parts[..count], LAYS) {
-            return (count, shares);
-        }
+        let too_many = match shares::list(goods, &parts[..count], LAYS) {
+            Ok(shares) => return (count, shares),
+            Err(too_many) => too_many,
+        };
         count = count * 4 / 5;
+        while too_many.tried(count) > LAYS {
+            count = count * 4 / 5;
+        }
     }
     (0, Vec::new())
 }

@@ -39,21 +39,31 @@ pub fn can_list(piece: &Cutting, goods: &Goods) -> bool {
     }
 }
 
-/// The shares of `parts`, for each set and phase of start the shortest; `None` when more than `budget`
-/// lays must be tried. Each of `parts` [can be listed](can_list), and there are [`MOST`] at most.
-pub fn list(goods: &Goods, parts: &[&Cutting], budget: usize) -> Option<Vec<Share>> {
+/// The shares of `parts`, for each set and phase of start the shortest. Each of `parts`
+/// [can be listed](can_list), and there are [`MOST`] at most.
+///
+/// # Errors
+/// [`TooMany`] when more than `budget` lays must be tried.
+pub fn list(goods: &Goods, parts: &[&Cutting], budget: usize) -> Result<Vec<Share>, TooMany> {
     let shortest = parts.iter().map(|p| p.length).min().unwrap_or(0);
-    let mut finder = Finder { goods, parts, shortest, budget, steps: Vec::new(), states: Vec::new() };
-    let mut shares = Vec::new();
-    finder.begin()?;
-    while !finder.states.is_empty() {
-        let states = undominated(std::mem::take(&mut finder.states));
-        shares.extend(finder.shares(&states));
-        for state in &states {
-            finder.extend(state)?;
-        }
+    let (columns, filled) = (Vec::new(), Vec::new());
+    let (steps, states) = (Vec::new(), Vec::new());
+    let last = [0; MOST];
+    let mut finder = Finder { goods, parts, shortest, budget, last, steps, columns, states, filled };
+    finder.all().ok_or(TooMany { last: finder.last })
+}
+
+/// There are too many ways to share a lay.
+pub struct TooMany {
+    /// As in [`Finder`].
+    last: [usize; MOST],
+}
+
+impl TooMany {
+    /// The first `count` pieces alone take this many lays to be tried, or more.
+    pub fn tried(&self, count: usize) -> usize {
+        self.last.iter().take(count).sum()
     }
-    Some(shares)
 }
 
 /// A stretch across the cloth in which pieces lie one after the other.
@@ -65,14 +75,25 @@ struct Column {
 }
 
 /// A lay that is being filled.
+#[derive(Clone, Copy)]
 struct State {
     set: u64,
     start: i64,
     length: i64,
-    /// From the left; on plain cloth by width, each as if it lay at the left edge.
-    columns: Vec<Column>,
+    /// Whether it is tried whatever other pieces there are.
+    sure: bool,
+    /// Where its columns begin and end among those of its finder: from the left; on plain cloth by
+    /// width, each as if it lay at the left edge.
+    columns: (usize, usize),
     /// How its last piece was laid.
     step: usize,
+}
+
+impl State {
+    /// Its columns among all.
+    fn of<'c>(&self, columns: &'c [Column]) -> &'c [Column] {
+        &columns[self.columns.0..self.columns.1]
+    }
 }
 
 /// A piece laid after others.
@@ -91,31 +112,55 @@ struct Finder<'a> {
     /// The length of the shortest piece.
     shortest: i64,
     budget: usize,
+    /// For each piece, of how many of the lays tried it is the last in the order of the pieces; only lays that
+    /// are tried without the pieces after it too.
+    last: [usize; MOST],
     steps: Vec<Step>,
-    /// Lays with one piece more than those before.
+    /// The columns of the lays that are extended, which stand in one list since they are many and small.
+    columns: Vec<Column>,
+    /// Lays with one piece more than those.
     states: Vec<State>,
+    /// Their columns.
+    filled: Vec<Column>,
 }
 
 impl Finder<'_> {
+    /// The shares of all pieces; `None` when the budget is spent.
+    fn all(&mut self) -> Option<Vec<Share>> {
+        let mut shares = Vec::new();
+        self.begin()?;
+        while !self.states.is_empty() {
+            std::mem::swap(&mut self.columns, &mut self.filled);
+            self.filled.clear();
+            let states = undominated(std::mem::take(&mut self.states), &self.columns);
+            shares.extend(self.shares(&states));
+            for state in states {
+                self.extend(state)?;
+            }
+        }
+        Some(shares)
+    }
+
     /// Lays of one piece, from each phase that it can have.
     fn begin(&mut self) -> Option<()> {
-        let empty = State { set: 0, start: 0, length: i64::MAX, columns: Vec::new(), step: usize::MAX };
+        let empty =
+            State { set: 0, start: 0, length: i64::MAX, sure: true, columns: (0, 0), step: usize::MAX };
         for piece in 0..self.parts.len() {
             match &self.parts[piece].places {
                 Places::Matched(places) => {
                     for place in places {
-                        let from = State { start: place.phase, columns: Vec::new(), ..empty };
-                        self.matched(&from, piece, place, None, 0)?;
+                        let from = State { start: place.phase, ..empty };
+                        self.matched(from, piece, place, None, 0)?;
                     }
                 }
-                Places::Free(..) => self.free(&empty, piece)?,
+                Places::Free(..) => self.free(empty, piece)?,
             }
         }
         Some(())
     }
 
     /// All lays with one piece more.
-    fn extend(&mut self, state: &State) -> Option<()> {
+    fn extend(&mut self, state: State) -> Option<()> {
         let parts = self.parts;
         for piece in (0..parts.len()).filter(|p| state.set >> p & 1 == 0) {
             match &parts[piece].places {
@@ -132,17 +177,20 @@ impl Finder<'_> {
 
     /// Lays a piece in the column that it touches, in one of its own, or after a column beside it, so
     /// that a wider piece can follow both.
-    fn beside(&mut self, state: &State, piece: usize, place: &Place) -> Option<()> {
+    fn beside(&mut self, state: State, piece: usize, place: &Place) -> Option<()> {
         let cutting = self.parts[piece];
         let right = place.u + cutting.width;
-        let first = state.columns.partition_point(|c| c.right <= place.u);
-        let touched = state.columns[first..].iter().take_while(|c| c.left < right).count();
+        let columns = state.of(&self.columns);
+        let first = columns.partition_point(|c| c.right <= place.u);
+        let touched = columns[first..].iter().take_while(|c| c.left < right).count();
         match touched {
             0 => {
+                let beside = [first.checked_sub(1), (first < columns.len()).then_some(first)];
                 self.matched(state, piece, place, None, first)?;
-                for near in [first.checked_sub(1), (first < state.columns.len()).then_some(first)] {
-                    let Some(near) = near else { continue };
-                    if state.columns[near].end + cutting.length + self.shortest <= self.goods.lay {
+                for near in beside.into_iter().flatten() {
+                    let end = state.of(&self.columns)[near].end;
+                    if end + cutting.length + self.shortest <= self.goods.lay {
+                        let state = State { sure: false, ..state };
                         self.matched(state, piece, place, Some(near), near)?;
                     }
                 }
@@ -156,48 +204,56 @@ impl Finder<'_> {
     /// Lays a piece after a column, or as a new one before column `at`.
     fn matched(
         &mut self,
-        state: &State,
+        state: State,
         piece: usize,
         place: &Place,
         after: Option<usize>,
         at: usize,
     ) -> Option<()> {
         let cutting = self.parts[piece];
-        let from = after.map_or(0, |column| state.columns[column].end);
+        let from = after.map_or(0, |column| state.of(&self.columns)[column].end);
         let v = from + (place.phase - state.start - from).rem_euclid(self.goods.turn);
         let end = v + cutting.length;
         if v >= state.length || end > self.goods.lay {
             return Some(());
         }
-        let mut columns = state.columns.clone();
+        let first = self.copy(state);
         let own = Column { left: place.u, right: place.u + cutting.width, end };
         match after {
             Some(column) => {
-                let before = &mut columns[column];
+                let before = &mut self.filled[first + column];
                 *before = Column { left: own.left.min(before.left), right: own.right.max(before.right), end };
             }
-            None => columns.insert(at, own),
+            None => self.filled.insert(first + at, own),
         }
-        self.add(state, columns, Step { before: None, piece, place: *place, v, head: piece })
+        self.add(state, first, Step { before: None, piece, place: *place, v, head: piece })
+    }
+
+    /// Begins the columns of a lay with those of `state`, and says where they begin.
+    fn copy(&mut self, state: State) -> usize {
+        let first = self.filled.len();
+        self.filled.extend_from_slice(state.of(&self.columns));
+        first
     }
 
     /// Lays a piece of plain cloth: in a new column, or in the column of a wider one.
-    fn free(&mut self, state: &State, piece: usize) -> Option<()> {
+    fn free(&mut self, state: State, piece: usize) -> Option<()> {
         let Cutting { width, length, .. } = *self.parts[piece];
         let place = Place { u: 0, phase: 0, column: 0 };
-        let across: i64 = state.columns.iter().map(|c| c.right).sum();
+        let across: i64 = state.of(&self.columns).iter().map(|c| c.right).sum();
         if across + width <= self.goods.width && length <= self.goods.lay {
-            let mut columns = state.columns.clone();
-            columns.push(Column { left: 0, right: width, end: length });
-            self.add(state, columns, Step { before: None, piece, place, v: 0, head: piece })?;
+            let first = self.copy(state);
+            self.filled.push(Column { left: 0, right: width, end: length });
+            self.add(state, first, Step { before: None, piece, place, v: 0, head: piece })?;
         }
-        for (i, column) in state.columns.iter().enumerate() {
+        for at in state.columns.0..state.columns.1 {
+            let column = self.columns[at];
             let end = column.end + length;
             if width <= column.right && end <= self.goods.lay && column.end < state.length {
-                let mut columns = state.columns.clone();
-                columns[i].end = end;
+                let first = self.copy(state);
+                self.filled[first + at - state.columns.0].end = end;
                 let head = self.head(state, column);
-                self.add(state, columns, Step { before: None, piece, place, v: column.end, head })?;
+                self.add(state, first, Step { before: None, piece, place, v: column.end, head })?;
             }
         }
         Some(())
@@ -205,7 +261,7 @@ impl Finder<'_> {
 
     /// The first piece of a column on plain cloth: the column is as wide, and as long with all that
     /// follows it.
-    fn head(&self, state: &State, column: &Column) -> usize {
+    fn head(&self, state: State, column: Column) -> usize {
         let steps: Vec<&Step> = self.steps_of(state.step).collect();
         let long = |head: usize| -> i64 {
             steps.iter().filter(|s| s.head == head).map(|s| self.parts[s.piece].length).sum()
@@ -215,16 +271,22 @@ impl Finder<'_> {
         fitting.next().unwrap_or(0)
     }
 
-    fn add(&mut self, state: &State, mut columns: Vec<Column>, step: Step) -> Option<()> {
+    /// Adds a lay whose columns are those filled from `first` on.
+    fn add(&mut self, state: State, first: usize, step: Step) -> Option<()> {
         self.budget = self.budget.checked_sub(1)?;
         if self.goods.turn == 1 {
-            columns.sort_unstable_by_key(|c| std::cmp::Reverse(*c));
+            self.filled[first..].sort_unstable_by_key(|c| std::cmp::Reverse(*c));
         }
         let before = (state.set != 0).then_some(state.step);
         let set = state.set | 1 << step.piece;
-        let length = columns.iter().map(|c| c.end).max().unwrap_or(0);
+        if state.sure {
+            self.last[63 - set.leading_zeros() as usize] += 1;
+        }
+        let length = self.filled[first..].iter().map(|c| c.end).max().unwrap_or(0);
+        let columns = (first, self.filled.len());
         self.steps.push(Step { before, ..step });
-        self.states.push(State { set, start: state.start, length, columns, step: self.steps.len() - 1 });
+        let step = self.steps.len() - 1;
+        self.states.push(State { set, length, columns, step, ..state });
         Some(())
     }
 
@@ -277,16 +339,16 @@ impl Finder<'_> {
 
 /// The lays to which no other of the same pieces and start is to be preferred, whatever is added: one
 /// whose columns each lie within another column of the other, and end no later.
-fn undominated(mut states: Vec<State>) -> Vec<State> {
-    states
-        .sort_by(|a, b| (a.set, a.start, a.length, &a.columns).cmp(&(b.set, b.start, b.length, &b.columns)));
+fn undominated(mut states: Vec<State>, columns: &[Column]) -> Vec<State> {
+    let key = |state: &State| (state.set, state.start, state.length);
+    states.sort_by(|a, b| key(a).cmp(&key(b)).then_with(|| a.of(columns).cmp(b.of(columns))));
     let mut kept: Vec<State> = Vec::new();
     let mut group = 0;
     for state in states {
         if kept.get(group).is_none_or(|first| (first.set, first.start) != (state.set, state.start)) {
             group = kept.len();
         }
-        if !kept[group..].iter().any(|other| within(&other.columns, &state.columns)) {
+        if !kept[group..].iter().any(|other| within(other.of(columns), state.of(columns))) {
             kept.push(state);
         }
     }
