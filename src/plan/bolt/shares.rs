@@ -48,7 +48,7 @@ pub fn list(goods: &Goods, parts: &[&Cutting], budget: usize) -> Result<Vec<Shar
     let shortest = parts.iter().map(|p| p.length).min().unwrap_or(0);
     let (columns, filled) = (Vec::new(), Vec::new());
     let (steps, states) = (Vec::new(), Vec::new());
-    let last = [0; MOST];
+    let last = vec![0; parts.len()];
     let mut finder = Finder { goods, parts, shortest, budget, last, steps, columns, states, filled };
     finder.all().ok_or(TooMany { last: finder.last })
 }
@@ -56,7 +56,7 @@ pub fn list(goods: &Goods, parts: &[&Cutting], budget: usize) -> Result<Vec<Shar
 /// There are too many ways to share a lay.
 pub struct TooMany {
     /// As in [`Finder`].
-    last: [usize; MOST],
+    last: Vec<usize>,
 }
 
 impl TooMany {
@@ -114,7 +114,7 @@ struct Finder<'a> {
     budget: usize,
     /// For each piece, of how many of the lays tried it is the last in the order of the pieces; only lays that
     /// are tried without the pieces after it too.
-    last: [usize; MOST],
+    last: Vec<usize>,
     steps: Vec<Step>,
     /// The columns of the lays that are extended, which stand in one list since they are many and small.
     columns: Vec<Column>,
