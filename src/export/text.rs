@@ -53,7 +53,7 @@ pub fn change(change: &Change, job: &Job, width: Option<usize>) -> String {
 
 const fn group(topic: Topic) -> u8 {
     match topic {
-        Topic::Cloth | Topic::Costs | Topic::Work => 0,
+        Topic::Cloth | Topic::Cuts | Topic::Costs | Topic::Work => 0,
         Topic::Room | Topic::Job => 1,
         Topic::Pattern | Topic::Seams | Topic::Pieces | Topic::Trim | Topic::Buy | Topic::Watch => 2,
         Topic::Sheets => 3,

@@ -122,6 +122,15 @@ pub fn sold(length: Length, unit: SoldIn) -> String {
     }
 }
 
+/// What is left of cloth, in what it is sold in: the same to the nearest inch or centimetre below.
+pub(crate) fn sold_whole(length: Length, unit: SoldIn) -> String {
+    let step = match unit {
+        SoldIn::Yard => Length::inches(1),
+        SoldIn::Metre => Length::mm(10),
+    };
+    sold(step * length.div_floor(step), unit)
+}
+
 /// How the pieces of a one-way cloth must hang: "the same way up, the nap running down". Nothing for
 /// a cloth that may be turned.
 pub(crate) fn way_up(cloth: &Cloth, way: Way) -> Option<String> {

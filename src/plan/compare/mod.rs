@@ -6,6 +6,7 @@
 //! [`in_order_of`] goes before the old job is planned, [`compare`] after both are.
 
 mod cloth;
+mod cuts;
 mod facts;
 mod job;
 mod matching;
@@ -46,6 +47,7 @@ pub fn compare(plans: Pair<&Plan>) -> Change {
         pattern,
         kills: cloth::kills(plans, &found),
         cloths: cloth::cloths(plans, &found),
+        cuts: cuts::cuts(plans, &found),
         trims: work::trims(plans),
         purchases: work::purchases(plans),
         work: work::work(plans),

@@ -74,6 +74,8 @@ pub struct Change {
     pub trims: Vec<TrimChange>,
     /// In what to buy.
     pub purchases: Vec<PurchaseChange>,
+    /// What becomes of the cuts already made, for each cloth of which any is; also where all still serve.
+    pub cuts: Vec<CutsChange>,
     /// The work, also where it takes as long as before.
     pub work: WorkChange,
     /// The costs, for the contractor alone: no file for other programs tells them. `None` when one of the
@@ -103,6 +105,7 @@ impl Change {
             && trims.is_empty()
             && purchases.is_empty()
             && !self.cloths.iter().any(ClothChange::is_any)
+            && !self.cuts.iter().any(CutsChange::is_any)
             && !self.work.is_any()
             && !self.costs.as_ref().is_some_and(CostChange::is_any)
             && self.watch == Pair::default()
@@ -388,6 +391,56 @@ impl ClothChange {
         let ClothChange { name: _, sold_in: _, used, order_units, on_hand, widths } = self;
         !(used.same() && order_units.same() && on_hand.same() && widths.same())
     }
+}
+
+/// What becomes of the cuts already made from a cloth.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct CutsChange {
+    /// The cloth's name; empty where there is none.
+    pub name: Pair<String>,
+    /// What it is sold in.
+    pub sold_in: SoldIn,
+    /// Each cut that either issue knows of.
+    pub cuts: Vec<CutFate>,
+    /// Labels of the pieces that are still to be cut, in cutting order.
+    pub to_cut: Pair<Vec<String>>,
+    /// What is left on the bolts when all is cut.
+    pub left: Pair<Length>,
+}
+
+impl CutsChange {
+    /// Whether there is any.
+    pub fn is_any(&self) -> bool {
+        let CutsChange { name: _, sold_in: _, cuts, to_cut, left } = self;
+        cuts.iter().any(|cut| !cut.fate.same()) || !to_cut.same() || !left.same()
+    }
+
+    /// The cuts that serve no piece of the new issue.
+    pub fn in_vain(&self) -> impl Iterator<Item = (&CutFate, &str)> {
+        self.cuts.iter().filter_map(|cut| match &cut.fate.now {
+            Some(Fate::InVain(why)) => Some((cut, why.as_str())),
+            _ => None,
+        })
+    }
+}
+
+/// A cut already made.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct CutFate {
+    /// The label that it was cut by.
+    pub label: String,
+    /// What becomes of it; `None` in an issue that does not know of it.
+    pub fate: Pair<Option<Fate>>,
+}
+
+/// What becomes of a cut already made.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Fate {
+    /// It serves the piece of its label.
+    Serves,
+    /// It serves none, and why.
+    InVain(String),
 }
 
 /// A change of the trim at one kind of edge.

@@ -100,6 +100,7 @@ fn plain_table(told: &[Row], topic: Topic) -> Table {
 const fn heading(topic: Topic) -> &'static str {
     match topic {
         Topic::Cloth => "Cloth",
+        Topic::Cuts => "Cuts already made",
         Topic::Costs => "Costs",
         Topic::Work => "Work",
         Topic::Room => "In the room",

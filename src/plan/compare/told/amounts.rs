@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use super::super::super::model::{ClothChange, Pair, TrimPlace};
+use super::super::super::model::{ClothChange, CutsChange, Pair, TrimPlace};
 use super::super::super::words;
 use super::{Row, Told, counted_by, name};
 use crate::money::Money;
@@ -15,7 +15,7 @@ pub fn cloth(cloth: &ClothChange) -> Vec<Row> {
     let there = cloth.name.as_ref().map(|name| !name.is_empty());
     let ordered = |there: bool, on_hand: bool, units: i64| match (there, on_hand) {
         (false, _) => String::new(),
-        (_, true) => "none, from what is on hand".to_owned(),
+        (_, true) => "none, cut from what is on hand".to_owned(),
         _ => words::counted(units, unit),
     };
     let ordered = Pair::new(
@@ -43,6 +43,43 @@ pub fn cloth(cloth: &ClothChange) -> Vec<Row> {
         let drops = widths.map(|widths| words::counted(widths, "drop"));
         rows.push(Row::of(called, "cut").pair(drops).by(counted_by(widths, "")));
     }
+    rows
+}
+
+/// What becomes of the cuts already made from a cloth.
+pub fn cuts(cuts: &CutsChange) -> Vec<Row> {
+    let called = name(cuts.name.as_ref().map(String::as_str));
+    let made = cuts.cuts.iter().filter(|cut| cut.fate.now.is_some()).count() as i64;
+    let vain: Vec<(&str, &str)> = cuts.in_vain().map(|(cut, why)| (cut.label.as_str(), why)).collect();
+    let lost = vain.len() as i64;
+    let fates = match (made, lost) {
+        (0, _) => "none that the new file knows of".to_owned(),
+        (_, 0) => format!("{made} made, all serve"),
+        _ => format!("{made} made, {} serve, {lost} lost", made - lost),
+    };
+    let mut rows = vec![Row::of(&called, "cuts").by(fates)];
+    rows.extend(vain.iter().map(|(label, why)| Row::of(&called, *label).by(format!("lost, {why}"))));
+    let again: Vec<&str> = vain
+        .iter()
+        .map(|(label, _)| *label)
+        .filter(|label| cuts.to_cut.now.iter().any(|other| other == label))
+        .collect();
+    if !again.is_empty() {
+        rows.push(Row::of(&called, "to cut again").by(words::list(&again)));
+    }
+    let count = cuts.to_cut.as_ref().map(|labels| labels.len() as i64);
+    let pieces = count.map(|count| words::counted(count, "piece"));
+    rows.push(Row::of(&called, "still to cut").pair(pieces).by(counted_by(count, "")));
+    let by = cuts.left.now - cuts.left.was;
+    let more = if by > Length::ZERO { "more" } else { "less" };
+    let by = if by == Length::ZERO {
+        String::new()
+    } else {
+        format!("{} {more}", words::sold(by.abs(), cuts.sold_in))
+    };
+    // Rounded down: no more is promised than is there.
+    let left = cuts.left.map(|left| words::sold_whole(left, cuts.sold_in));
+    rows.push(Row::of(called, "left on the bolts").pair(left).by(by));
     rows
 }
 

@@ -14,6 +14,8 @@ use crate::units::{Length, LengthFormat};
 pub enum Topic {
     /// The cloth used and ordered.
     Cloth,
+    /// The cuts already made: which are lost, and what is still to be cut.
+    Cuts,
     /// What it all costs: for the contractor alone.
     Costs,
     /// The hours and days.
@@ -40,8 +42,9 @@ pub enum Topic {
 
 impl Topic {
     /// All topics, in order.
-    pub const ALL: [Topic; 12] = [
+    pub const ALL: [Topic; 13] = [
         Topic::Cloth,
+        Topic::Cuts,
         Topic::Costs,
         Topic::Work,
         Topic::Room,
@@ -59,6 +62,7 @@ impl Topic {
     pub const fn word(self) -> &'static str {
         match self {
             Topic::Cloth => "Cloth",
+            Topic::Cuts => "Cuts",
             Topic::Costs => "Costs",
             Topic::Work => "Work",
             Topic::Room => "Room",
@@ -79,9 +83,10 @@ impl Topic {
         match (self, set) {
             (Topic::Costs, SetWish::Costs) => true,
             (Topic::Costs, _) => false,
-            (Topic::Work | Topic::Pieces | Topic::Trim | Topic::Buy | Topic::Watch, SetWish::Approval) => {
-                false
-            }
+            (
+                Topic::Cuts | Topic::Work | Topic::Pieces | Topic::Trim | Topic::Buy | Topic::Watch,
+                SetWish::Approval,
+            ) => false,
             (Topic::Pattern | Topic::Seams | Topic::Pieces, SetWish::Costs) => false,
             _ => true,
         }
@@ -153,6 +158,7 @@ pub fn rows(change: &Change, job: &Job, topic: Topic, set: SetWish) -> Vec<Row> 
     let told = Told { change, job, format: &job.print.format };
     match topic {
         Topic::Cloth => change.cloths.iter().flat_map(amounts::cloth).collect(),
+        Topic::Cuts => change.cuts.iter().flat_map(amounts::cuts).collect(),
         Topic::Costs => told.costs(),
         Topic::Work => told.work(),
         Topic::Room => told.differences(is_room),
