@@ -1,9 +1,11 @@
 //! Notes beside a drawing: sections of short rows that flow down columns of the sheet's grid.
 
 use super::ComposeFault;
+use super::document::{self, Figure};
 use super::mark::{level, moved};
 use super::model::{Anchor, Mark};
 use super::pen;
+use super::table::{Cell, Kind, Table};
 use super::text::{self, Style};
 use crate::geom::{Point, Rect};
 use crate::units::Length;
@@ -80,6 +82,33 @@ impl Section {
     /// Adds a key and its words.
     pub fn pair(&mut self, key: impl Into<String>, words: impl Into<String>) {
         self.rows.push(Row::Pair(key.into(), words.into()));
+    }
+}
+
+impl Section {
+    /// The section as one of a document, its rows as tables.
+    pub fn listed(self) -> document::Section {
+        let mut section = document::Section::new(self.title);
+        let mut pairs = Table::new(&[("", Kind::Words), ("", Kind::Prose)]);
+        let mut cells = Table::new(&[("", Kind::Words), ("", Kind::Words), ("", Kind::Figures)]);
+        let (mut height, mut drawn) = (Length::ZERO, Vec::new());
+        for row in self.rows {
+            match row {
+                Row::Text(text) => section.paragraph(text),
+                Row::Pair(key, words) => pairs.row(vec![Cell::strong(key), Cell::new(words)]),
+                Row::Cells(_, all) => cells.row(all.into_iter().map(Cell::new).collect()),
+                Row::Marks(tall, marks) => {
+                    drawn.extend(moved(marks, Length::ZERO, height));
+                    height += tall;
+                }
+            }
+        }
+        section.table(pairs);
+        section.table(cells);
+        if height > Length::ZERO {
+            section.figure(Figure { width: Length::mm(60), height, marks: drawn });
+        }
+        section
     }
 }
 

@@ -20,6 +20,8 @@ const BLOCK_SPACE: Length = Length::mm(2);
 const LONGEST_LINE: Length = Length::mm(150);
 /// A column of paragraphs is not made narrower than this.
 const LEAST_LINE: Length = Length::mm(100);
+/// A column of short lines is not made narrower than this.
+const LEAST_SHORT_LINE: Length = Length::mm(72);
 /// From the top of the free space to the baseline of a sheet's title.
 const TITLE_SPACE: Length = Length::mm(7);
 /// The height of a sheet's title with the space under it.
@@ -57,6 +59,8 @@ pub struct Section {
     pub whole: bool,
     /// The most columns that a sheet has for it; `None` for as many as it can be read in.
     pub most_columns: Option<usize>,
+    /// Whether all its lines are short, so that it can be read in narrower columns than others.
+    pub short_lines: bool,
 }
 
 impl Section {
@@ -165,7 +169,7 @@ impl Document {
 }
 
 /// No more sheets than this are shared by several documents; larger ones stand by themselves.
-const SHARED: usize = 3;
+const SHARED: usize = 6;
 
 /// The sheets of several documents, in order, of which neighbours that are small share sheets,
 /// under all their titles: on as few sheets as can be, and then as evenly shared.
@@ -173,6 +177,8 @@ const SHARED: usize = 3;
 /// # Errors
 /// `missing-glyph` when the font lacks a character of a document.
 pub fn together(documents: &[Document], paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    let held = |document: &&Document| document.sections.iter().any(|section| !section.blocks.is_empty());
+    let documents: Vec<Document> = documents.iter().filter(held).cloned().collect();
     // The best way for the first n documents: its sheets, and how unevenly they are shared.
     let mut best: Vec<(Vec<Draft>, usize)> = vec![(Vec::new(), 0)];
     for end in 1..=documents.len() {
@@ -228,9 +234,17 @@ pub fn heading(title: &str, paper: Paper) -> Result<Mark, ComposeFault> {
     Ok(Mark::Text(text::set(title, at, Anchor::Start, Style::STRONG)?))
 }
 
+/// How high a section stands in one column of `width`.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of the section.
+pub fn section_height(section: &Section, width: Length) -> Result<Length, ComposeFault> {
+    Ok(flow::extent(&section_slabs(section, width)?))
+}
+
 /// As many columns as every block of a section can be read in.
 fn column_count(section: &Section, width: Length) -> Result<usize, ComposeFault> {
-    let mut least = LEAST_LINE;
+    let mut least = if section.short_lines { LEAST_SHORT_LINE } else { LEAST_LINE };
     for block in &section.blocks {
         least = least.max(match block {
             Block::Paragraph(_) => Length::ZERO,

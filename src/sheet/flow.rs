@@ -301,7 +301,7 @@ impl Filling<'_> {
 }
 
 /// The height of slabs stacked as one column.
-fn extent(slabs: &[Slab]) -> Length {
+pub fn extent(slabs: &[Slab]) -> Length {
     let Some(first) = slabs.first() else { return Length::ZERO };
     let head = first.head.as_ref().map_or(Length::ZERO, |head| head.height);
     slabs.iter().map(|slab| slab.height + slab.before).sum::<Length>() - first.before + head

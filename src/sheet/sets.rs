@@ -1,7 +1,7 @@
 //! Which sheets each reader gets, in order: the crew no prices, the designer no staples, the
 //! workroom no list for the site.
 
-use super::document::together;
+use super::document::{Document, together};
 use super::lists::{approval, cautions, checklist, costs, cut_list, order, schedules, sign_off, survey};
 use super::model::Reader;
 use super::{
@@ -16,33 +16,42 @@ use crate::plan::model::Plan;
 /// A [`ComposeFault`] when a sheet cannot be set.
 pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
     let parts = match reader {
-        Reader::Crew => vec![
-            key_plan::drafts(plan, paper)?,
-            survey_again(plan, paper)?,
-            cautions::document(plan).drafts(paper)?,
-            elevation::drafts(plan, paper, reader)?,
-            elevation::batting::drafts(plan, paper)?,
-            corner_detail::drafts(plan, paper)?,
-            crew_schedules(plan, paper)?,
-            checklist::document(plan).drafts(paper)?,
-            sign_off::document(plan).drafts(paper)?,
-        ],
-        Reader::Workroom => vec![
-            together(&[order::document(plan), schedules::batting(plan)], paper)?,
-            survey::document(plan).drafts(paper)?,
-            bolt_map::drafts(plan, paper)?,
-            together(&[cut_list::document(plan), schedules::trim(plan)], paper)?,
-            sewing::document(plan, paper)?.drafts(paper)?,
-            key_plan::drafts(plan, paper)?,
-            elevation::drafts(plan, paper, reader)?,
-            labels::drafts(plan, paper)?,
-        ],
-        Reader::Approval => vec![
-            key_plan::drafts(plan, paper)?,
-            options::drafts(plan, paper)?,
-            elevation::drafts(plan, paper, reader)?,
-            together(&[approval::materials_document(plan), approval::answer_document(plan)], paper)?,
-        ],
+        Reader::Crew => {
+            let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
+            vec![
+                key_plan::drafts(plan, paper)?,
+                survey_again(plan, paper)?,
+                cautions::document(plan).drafts(paper)?,
+                elevations,
+                elevation::batting::drafts(plan, paper)?,
+                corner_detail::drafts(plan, paper)?,
+                crew_schedules(plan, notes, paper)?,
+                checklist::document(plan).drafts(paper)?,
+                sign_off::document(plan).drafts(paper)?,
+            ]
+        }
+        Reader::Workroom => {
+            let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
+            vec![
+                together(&[order::document(plan), schedules::batting(plan), survey::document(plan)], paper)?,
+                bolt_map::drafts(plan, paper)?,
+                together(&[cut_list::document(plan), schedules::trim(plan), notes], paper)?,
+                sewing::document(plan, paper)?.drafts(paper)?,
+                key_plan::drafts(plan, paper)?,
+                elevations,
+                labels::drafts(plan, paper)?,
+            ]
+        }
+        Reader::Approval => {
+            let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
+            let (materials, answer) = (approval::materials_document(plan), approval::answer_document(plan));
+            vec![
+                key_plan::drafts(plan, paper)?,
+                options::drafts(plan, paper)?,
+                elevations,
+                together(&[notes, materials, answer], paper)?,
+            ]
+        }
         Reader::Costs => {
             costs::document(plan).map(|costs| costs.drafts(paper)).into_iter().collect::<Result<_, _>>()?
         }
@@ -55,8 +64,9 @@ fn survey_again(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     if survey::doubtful(plan) { survey::document(plan).drafts(paper) } else { Ok(Vec::new()) }
 }
 
-fn crew_schedules(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+fn crew_schedules(plan: &Plan, notes: Document, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let mut documents = vec![
+        notes,
         schedules::corners(plan),
         schedules::trim(plan),
         schedules::staples(plan),

@@ -20,6 +20,9 @@ use crate::units::Length;
 /// The map is drawn at the largest scale 1:n at which a cloth takes no more than n divided by this
 /// many sheets: a bolt is spread over several only where it would else be too small to read.
 const SHEET_STEP: i64 = 12;
+/// Sheets that are filled less than this part of their height make way for the next smaller scale, if that
+/// takes fewer.
+const WELL_FILLED: (i64, i64) = (2, 3);
 /// The row at the foot of a sheet with the scale and what the signs mean.
 const FOOT: Length = Length::mm(11);
 /// White space between two rows of the map.
@@ -51,7 +54,7 @@ struct Set {
 fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let free = frame::free(paper);
     let area = Rect { y0: free.y0 + document::HEADING, y1: free.y1 - FOOT, ..free };
-    let mut last = None;
+    let mut best: Option<(Scale, Vec<Vec<Set>>)> = None;
     for &scale in scale::standard(plan.job.print.format.system) {
         let Some(rows) = row::rows(plan, cloth, scale, area.width()) else { continue };
         let sets =
@@ -59,14 +62,25 @@ fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, Compo
         if sets.iter().any(|row| row.height > area.height()) {
             continue;
         }
+        let used: Length = sets.iter().map(|row| row.height).sum();
         let pages = paged(sets, area.height());
-        let done = pages.len() as i64 <= scale.den / SHEET_STEP;
-        last = Some((scale, pages));
-        if done {
+        let few = |scale: Scale, sheets: usize| sheets as i64 <= scale.den / SHEET_STEP;
+        let count = pages.len();
+        match &best {
+            Some((larger, sheets)) if few(*larger, sheets.len()) => {
+                if count < sheets.len() {
+                    best = Some((scale, pages));
+                }
+                break;
+            }
+            _ => best = Some((scale, pages)),
+        }
+        let whole = area.height() * count as i64;
+        if few(scale, count) && used >= whole.scale(WELL_FILLED.0, WELL_FILLED.1) {
             break;
         }
     }
-    let Some((scale, pages)) = last else { return Ok(Vec::new()) };
+    let Some((scale, pages)) = best else { return Ok(Vec::new()) };
     let count = pages.len();
     let sheets = pages.into_iter().enumerate().map(|(i, page)| {
         let part = Part { number: i + 1, count };

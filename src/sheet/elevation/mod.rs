@@ -12,26 +12,49 @@ mod services;
 mod sheet;
 mod view;
 
+use super::column::Section;
+use super::document::Document;
 use super::drawing::Drawing;
 use super::model::Reader;
 use super::scale::{Mapping, Scale, largest, standard};
-use super::{ComposeFault, Draft, frame, plate};
+use super::{ComposeFault, Draft, frame, plate, words};
 use crate::geom::{Point, Rect};
 use crate::job::model::Paper;
 use crate::plan::model::{Plan, WallRef};
 use crate::units::{Length, UnitSystem};
 use view::View;
 
-/// The elevations of all rooms for a reader.
+/// The elevations of all rooms for a reader, and a document of the notes that found no room on them, mostly
+/// an empty one.
 ///
 /// # Errors
 /// `missing-glyph` when the job holds a character that the font lacks.
-pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
+pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<(Vec<Draft>, Document), ComposeFault> {
     let mut drafts = Vec::new();
-    for room in 0..plan.job.rooms.len() {
-        drafts.extend(of_room(plan, paper, reader, room)?);
+    let mut sections = Vec::new();
+    for (index, room) in plan.job.rooms.iter().enumerate() {
+        let (sheets, rest) = of_room(plan, paper, reader, index)?;
+        drafts.extend(sheets);
+        for section in rest {
+            let mut section = section.listed();
+            if plan.job.rooms.len() > 1 {
+                section.heading = format!("{}: {}", words::capital(&room.name), section.heading);
+            }
+            section.whole = true;
+            sections.push(section);
+        }
     }
-    Ok(drafts)
+    let notes = Document {
+        key: "wall-notes".to_owned(),
+        title: "Wall notes".to_owned(),
+        heading: "Wall notes".to_owned(),
+        under: String::new(),
+        description: "Notes to the elevations that found no room beside their drawings.".to_owned(),
+        kind: "Notes",
+        scale: String::new(),
+        sections,
+    };
+    Ok((drafts, notes))
 }
 
 /// The key of the first sheet that shows a clothed wall.
@@ -52,14 +75,19 @@ pub fn key(plan: &Plan, at: WallRef) -> String {
     }
 }
 
-fn of_room(plan: &Plan, paper: Paper, reader: Reader, room: usize) -> Result<Vec<Draft>, ComposeFault> {
+fn of_room(
+    plan: &Plan,
+    paper: Paper,
+    reader: Reader,
+    room: usize,
+) -> Result<(Vec<Draft>, Vec<Section>), ComposeFault> {
     let free = frame::free(paper);
     let walls: Vec<WallRef> = (0..plan.job.rooms[room].walls.len())
         .filter(|&wall| plan.job.rooms[room].walls[wall].clothed)
         .map(|wall| WallRef { room, wall })
         .collect();
     let views = views(plan, reader, &walls, plate::drawing_area(free, 1))?;
-    sheet::drafts(plan, paper, &views)
+    sheet::drafts(paper, &views)
 }
 
 /// The smallest scale at which a wall is drawn whole when a larger one is had by breaking it.

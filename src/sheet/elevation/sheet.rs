@@ -6,7 +6,6 @@ use super::notes;
 use super::view::View;
 use crate::geom::{Point, Rect};
 use crate::job::model::Paper;
-use crate::plan::model::Plan;
 use crate::sheet::column::Section;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::model::{Anchor, Layer, Mark, Reader};
@@ -23,13 +22,12 @@ const MOST_COLUMNS: i64 = 3;
 /// So many walls are named one by one in a title.
 const NAMED: usize = 4;
 
-/// The sheets of a room's views, and at the end those of the notes that found no room beside them.
+/// The sheets of a room's views, and the notes that found no room on them.
 ///
 /// # Errors
 /// `missing-glyph` when the job holds a character that the font lacks.
-pub fn drafts(plan: &Plan, paper: Paper, views: &[View]) -> Result<Vec<Draft>, ComposeFault> {
+pub fn drafts(paper: Paper, views: &[View]) -> Result<(Vec<Draft>, Vec<Section>), ComposeFault> {
     let free = frame::free(paper);
-    let Some(first) = views.first() else { return Ok(Vec::new()) };
     let mut drafts = Vec::new();
     let mut rest = Vec::new();
     let mut left = views;
@@ -38,16 +36,15 @@ pub fn drafts(plan: &Plan, paper: Paper, views: &[View]) -> Result<Vec<Draft>, C
         let (members, others) = left.split_at(count);
         drafts.push(draft(members, part(views, members), composed.marks));
         for section in composed.rest {
-            let title = match (members, first.reader) {
-                ([only], Reader::Crew | Reader::Workroom) => of_wall(only, &section.title),
+            let title = match members {
+                [only] => of_wall(only, &section.title),
                 _ => section.title.clone(),
             };
             rest.push(Section { title, ..section });
         }
         left = others;
     }
-    drafts.extend(overflow(plan, first, free, rest)?);
-    Ok(drafts)
+    Ok((drafts, rest))
 }
 
 /// The first views on one sheet, as many as share it without loss, and how many they are.
@@ -219,22 +216,4 @@ fn describe(view: &View) -> String {
         view.format().print(wall.width),
         words::counted(strips, "strip")
     )
-}
-
-/// Sheets for the notes that found no room beside their drawings.
-fn overflow(plan: &Plan, first: &View, free: Rect, rest: Vec<Section>) -> Result<Vec<Draft>, ComposeFault> {
-    let sheets = plate::overflow(rest, free)?;
-    let count = sheets.len();
-    let draft = |(n, marks)| Draft {
-        key: format!("wall-notes-{}-{}", first.at.room + 1, n + 1),
-        title: "Wall notes".to_owned(),
-        part: Part { number: n + 1, count },
-        under: plan.job.rooms[first.at.room].name.clone(),
-        description: "Notes to the elevations that found no room beside their drawings.".to_owned(),
-        kind: "Notes",
-        scale: String::new(),
-        also: Vec::new(),
-        marks,
-    };
-    Ok(sheets.into_iter().enumerate().map(draft).collect())
 }

@@ -4,11 +4,9 @@
 use super::{drawn, notes};
 use crate::geom::Point;
 use crate::plan::model::Plan;
-use crate::sheet::column::{self, Row};
 use crate::sheet::document::{Figure, Section};
 use crate::sheet::mark::moved;
 use crate::sheet::scale::Scale;
-use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::{ComposeFault, plate, scale_bar};
 use crate::units::Length;
 
@@ -50,32 +48,7 @@ pub fn sections(
     seen.paragraph(format!("Seen from above, {}.", scale.name));
     let mut all = vec![seen];
     for section in notes::sections(plan, index).into_iter().chain(signs) {
-        all.push(listed(section));
+        all.push(section.listed());
     }
     Ok(Some(all))
-}
-
-/// A section of notes as one of a document.
-fn listed(notes: column::Section) -> Section {
-    let mut section = Section::new(notes.title);
-    let mut pairs = Table::new(&[("", Kind::Words), ("", Kind::Prose)]);
-    let mut cells = Table::new(&[("", Kind::Words), ("", Kind::Words), ("", Kind::Figures)]);
-    let (mut height, mut drawn) = (Length::ZERO, Vec::new());
-    for row in notes.rows {
-        match row {
-            Row::Text(text) => section.paragraph(text),
-            Row::Pair(key, words) => pairs.row(vec![Cell::strong(key), Cell::new(words)]),
-            Row::Cells(_, all) => cells.row(all.into_iter().map(Cell::new).collect()),
-            Row::Marks(tall, marks) => {
-                drawn.extend(moved(marks, Length::ZERO, height));
-                height += tall;
-            }
-        }
-    }
-    section.table(pairs);
-    section.table(cells);
-    if height > Length::ZERO {
-        section.figure(Figure { width: Length::mm(60), height, marks: drawn });
-    }
-    section
 }

@@ -28,7 +28,7 @@ fn materials(plan: &Plan, costs: &Costs) -> Section {
     let mut table = Table::new(&[
         ("Buy", Kind::Figures),
         ("Unit", Kind::Words),
-        ("What", Kind::Words),
+        ("What", Kind::Prose),
         ("Price of one", Kind::Figures),
         ("Sum", Kind::Figures),
         ("Left over", Kind::Amounts),

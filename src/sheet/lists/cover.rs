@@ -142,6 +142,7 @@ fn index(drafts: &[Draft], length: usize) -> Section {
         table.row(vec![Cell::new(numbers).to(&draft.key), Cell::new(title).to(&draft.key)]);
     }
     let mut section = Section::new("Sheets of this set");
+    section.short_lines = true;
     section.table(table);
     section
 }

@@ -168,7 +168,7 @@ fn purchases(plan: &Plan) -> Section {
         ("Have", Kind::Tick),
         ("Buy", Kind::Figures),
         ("Unit", Kind::Words),
-        ("What", Kind::Words),
+        ("What", Kind::Prose),
         ("Needed", Kind::Amounts),
         ("Left over", Kind::Amounts),
         ("Why so much", Kind::Prose),

@@ -9,6 +9,9 @@ use crate::units::Length;
 /// The height of a line to sign on.
 const SIGN_ROW: Length = Length::mm(12);
 
+/// Lines for what is left open.
+const OPEN_POINTS: usize = 8;
+
 /// The sign-off sheet.
 pub fn document(plan: &Plan) -> Document {
     Document {
@@ -52,7 +55,7 @@ fn open_points() -> Section {
         ("By whom and when", Kind::Write(Length::mm(40))),
     ]);
     table.row_height = Length::mm(9);
-    for _ in 0..4 {
+    for _ in 0..OPEN_POINTS {
         table.row(Vec::new());
     }
     let mut section = Section::new("Open points");

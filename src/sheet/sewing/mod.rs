@@ -48,25 +48,45 @@ fn panels(plan: &Plan) -> impl Iterator<Item = (WallRef, &Panel)> {
     })
 }
 
-/// A panel at the largest standard scale at which its two views take less than half the height of
-/// a sheet: in half its width where that is no smaller than [`least_half`], else in all of it.
+/// A panel at the largest standard scale at which its two views leave room for their words: in half the width
+/// of a sheet where that is no smaller than [`least_half`], else in all of it.
 fn drawn(plan: &Plan, at: WallRef, panel: &Panel, paper: Paper) -> Result<(Scale, Figure), ComposeFault> {
     let free = frame::free(paper);
     let system = plan.job.print.format.system;
-    let largest = |width| {
+    let largest = |width, all: bool| {
         scale::largest(system, |scale| {
-            view::figure(plan, at, panel, scale, width)
-                .is_ok_and(|figure| figure.width <= width && figure.height * 2 <= free.height())
+            let Ok(figure) = view::figure(plan, at, panel, scale, width) else { return false };
+            let (across, high) = (figure.width, figure.height);
+            across <= width
+                && if all {
+                    let section = section(plan, at, panel, scale, figure);
+                    document::section_height(&section, width)
+                        .is_ok_and(|whole| whole <= free.height() - document::HEADING)
+                } else {
+                    high * 2 <= free.height()
+                }
         })
     };
     let half = document::column_width(free.width(), 2);
-    let in_half = largest(half);
-    let (scale, width) = if in_half.den <= least_half(system) {
-        (in_half, half)
-    } else {
-        (largest(free.width()), free.width())
-    };
-    Ok((scale, view::figure(plan, at, panel, scale, width)?))
+    for all in [true, false] {
+        let (in_half, in_full) = (largest(half, all), largest(free.width(), all));
+        let (scale, width) =
+            if in_half.den <= least_half(system) { (in_half, half) } else { (in_full, free.width()) };
+        // A long list of strips would leave no room for its panel: then it goes on behind it.
+        if !all || scale.den <= least_whole(system) {
+            return Ok((scale, view::figure(plan, at, panel, scale, width)?));
+        }
+    }
+    let smallest = largest(free.width(), false);
+    Ok((smallest, view::figure(plan, at, panel, smallest, free.width())?))
+}
+
+/// The smallest scale at which a panel is drawn so that all that is told of it stands on one sheet.
+const fn least_whole(system: UnitSystem) -> i64 {
+    match system {
+        UnitSystem::FeetInches | UnitSystem::Inches => 96,
+        UnitSystem::Millimetres => 100,
+    }
 }
 
 /// The smallest scale at which a panel is drawn in half the width of a sheet.
