@@ -84,11 +84,33 @@ pub fn every_drop_has_one_label(binder: &Binder) {
     let sheets: Vec<_> = binder.of("workroom").filter(|sheet| sheet.file.contains("-labels")).collect();
     let words = || sheets.iter().flat_map(|sheet| &sheet.texts).map(|text| text.words.as_str());
     for piece in binder.list("pieces") {
-        let sewn = ["drop", "part-drop", "opening-piece"].map(Value::from).contains(&piece["kind"]);
+        let sewn =
+            ["drop", "part-drop", "railroaded", "opening-piece"].map(Value::from).contains(&piece["kind"]);
         let number = format!("cut {}", piece["cut"]["number"]);
         let label = piece["label"].as_str().expect("a label");
         let found = words().filter(|&w| w == label).count();
         assert_eq!(found, usize::from(sewn), "{}: labels {label}", binder.name);
         assert!(!sewn || words().any(|w| w == number), "{}: {number} of {label}", binder.name);
+    }
+}
+
+/// Every panel has one place on the sewing sheets, where it is drawn from the face and from the back and all
+/// its seams are named.
+pub fn every_panel_is_sewn_once(binder: &Binder) {
+    let sheets: Vec<_> = binder.of("workroom").filter(|sheet| sheet.file.contains("-sewing")).collect();
+    let words = |start: &str| {
+        let texts = sheets.iter().flat_map(|sheet| &sheet.texts);
+        texts.filter(|text| text.words.starts_with(start)).count()
+    };
+    let told: String =
+        sheets.iter().flat_map(|sheet| &sheet.texts).map(|text| format!("{} ", text.words)).collect();
+    let walls = binder.list("rooms").iter().flat_map(|room| room["walls"].as_array().expect("walls"));
+    let panels: Vec<&Value> = walls.map(|wall| &wall["panel"]).filter(|panel| panel.is_object()).collect();
+    for start in ["Panel of wall ", "From the face", "From the back"] {
+        assert_eq!(words(start), panels.len(), "{}: “{start}”", binder.name);
+    }
+    for seam in panels.iter().flat_map(|panel| panel["seams"].as_array().expect("seams")) {
+        let label = seam["label"].as_str().expect("a label");
+        assert!(told.contains(label), "{}: seam {label} is not on a sewing sheet", binder.name);
     }
 }

@@ -1,4 +1,4 @@
-//! The paper read back: every sheet of every demo job on every paper, from the written bytes and
+//! The paper read back: every sheet of every demo job, and every paper, from the written bytes and
 //! `plan.json` alone. Nothing of the library is used here; the program is run, and what it wrote is
 //! read as another program would read it.
 
@@ -10,11 +10,11 @@ mod walls;
 mod work;
 mod written;
 
-use written::{Binder, JOBS, PAPERS};
+use written::Binder;
 
-/// Draws every job on every paper and hands over what was written.
+/// Draws every job and hands over what was written.
 fn every_binder(check: impl Fn(&Binder) + Sync) {
-    let pairs: Vec<(&str, &str)> = JOBS.iter().flat_map(|job| PAPERS.map(|paper| (*job, paper))).collect();
+    let pairs = written::pairs();
     let halves = pairs.chunks(pairs.len().div_ceil(2));
     std::thread::scope(|scope| {
         let workers: Vec<_> = halves
@@ -41,7 +41,9 @@ fn what_is_written_on_paper_is_what_the_plan_holds() {
         cloth::every_cut_is_on_one_bolt_map(binder);
         cloth::every_cut_is_in_one_row_of_the_cut_list(binder);
         cloth::every_drop_has_one_label(binder);
+        cloth::every_panel_is_sewn_once(binder);
         work::every_step_is_in_the_checklist_once(binder);
         pdf::both_formats_are_one_drawing(binder);
+        pdf::sheets_are_found_by_number_bookmark_and_link(binder);
     });
 }

@@ -13,11 +13,15 @@ use crate::written::Binder;
 const SAME: f64 = 0.01;
 const POINT: f64 = 25.4 / 72.0;
 
+/// The readers who have a set: only a job with prices has costs.
+fn readers(binder: &Binder) -> impl Iterator<Item = &'static str> {
+    let costs = binder.of("costs").next().map(|_| "costs");
+    ["crew", "workroom", "approval"].into_iter().chain(costs)
+}
+
 /// Compares every sheet of every reader.
 pub fn both_formats_are_one_drawing(binder: &Binder) {
-    // Only a job with prices has costs.
-    let costs = binder.of("costs").next().map(|_| "costs");
-    for reader in ["crew", "workroom", "approval"].into_iter().chain(costs) {
+    for reader in readers(binder) {
         let document = Document::load_mem(&binder.pdf(reader)).expect("a PDF");
         let pages = document.get_pages();
         let sheets: Vec<&Sheet> = binder.of(reader).collect();
@@ -28,6 +32,78 @@ pub fn both_formats_are_one_drawing(binder: &Binder) {
             same_texts(sheet, &page.texts);
         }
     }
+}
+
+/// Pages are labelled by their sheets' numbers, bookmarks and links lead to pages of the file, the cover
+/// leads to every other document, and layers bear names that people read.
+pub fn sheets_are_found_by_number_bookmark_and_link(binder: &Binder) {
+    for reader in readers(binder) {
+        let document = Document::load_mem(&binder.pdf(reader)).expect("a PDF");
+        let at = format!("{} {reader}", binder.name);
+        let pages: Vec<ObjectId> = document.get_pages().into_values().collect();
+        let catalog = document.catalog().expect("a catalog");
+        let entry = |name: &[u8]| catalog.get_deref(name, &document);
+
+        let labels = entry(b"PageLabels").and_then(Object::as_dict).expect("page labels");
+        let labels = labels.get(b"Nums").and_then(Object::as_array).expect("numbers");
+        assert_eq!(labels.first().and_then(|first| first.as_i64().ok()), Some(0), "{at}: page labels");
+
+        let mut bookmarks = Vec::new();
+        let outline = entry(b"Outlines").and_then(Object::as_dict).expect("bookmarks");
+        walk_bookmarks(&document, outline, &mut bookmarks);
+        assert!(bookmarks.iter().all(|page| pages.contains(page)), "{at}: a bookmark leads nowhere");
+        assert!(pages.iter().all(|page| bookmarks.contains(page)), "{at}: a sheet has no bookmark");
+
+        let links: Vec<Vec<ObjectId>> = pages.iter().map(|page| links(&document, *page)).collect();
+        assert!(links.iter().flatten().all(|to| pages.contains(to)), "{at}: a link leads nowhere");
+        let firsts: Vec<ObjectId> = binder
+            .of(reader)
+            .zip(&pages)
+            .filter(|(sheet, _)| !is_later_part(sheet))
+            .map(|(_, page)| *page)
+            .collect();
+        let covers = binder.of(reader).filter(|sheet| sheet.file.contains("-cover")).count();
+        let told: Vec<ObjectId> = links[..covers].concat();
+        let missing = firsts.iter().skip(1).find(|page| !told.contains(page));
+        assert_eq!(missing, None, "{at}: a document that the cover does not lead to");
+
+        let layers = entry(b"OCProperties").and_then(Object::as_dict).expect("layers");
+        let layers = layers.get(b"OCGs").and_then(Object::as_array).expect("layers");
+        assert!(!layers.is_empty(), "{at}: no layers");
+    }
+}
+
+/// Whether a sheet is not the first of its document: its title block says which part it is.
+fn is_later_part(sheet: &Sheet) -> bool {
+    let title = sheet.title.rsplit_once(", part ").and_then(|(_, part)| part.split_once(" of "));
+    title.is_some_and(|(part, _)| part != "1")
+}
+
+/// The page that a destination leads to.
+fn page_of(document: &Document, holder: &Dictionary) -> Option<ObjectId> {
+    let direct = holder.get_deref(b"Dest", document).ok();
+    let action = holder.get_deref(b"A", document).and_then(Object::as_dict).ok();
+    let dest = direct.or_else(|| action.and_then(|action| action.get_deref(b"D", document).ok()))?;
+    dest.as_array().ok()?.first()?.as_reference().ok()
+}
+
+/// The pages that the bookmarks under `parent` lead to.
+fn walk_bookmarks(document: &Document, parent: &Dictionary, found: &mut Vec<ObjectId>) {
+    let mut next = parent.get_deref(b"First", document).and_then(Object::as_dict).ok();
+    while let Some(bookmark) = next {
+        found.extend(page_of(document, bookmark));
+        walk_bookmarks(document, bookmark, found);
+        next = bookmark.get_deref(b"Next", document).and_then(Object::as_dict).ok();
+    }
+}
+
+/// The pages that the links of a page lead to.
+fn links(document: &Document, page: ObjectId) -> Vec<ObjectId> {
+    let annotations = document.get_page_annotations(page).expect("annotations");
+    let links = annotations
+        .into_iter()
+        .filter(|one| one.get(b"Subtype").and_then(Object::as_name).ok() == Some(b"Link"));
+    links.map(|link| page_of(document, link).expect("a link leads to a page")).collect()
 }
 
 fn same_points(sheet: &Sheet, points: &[Point]) {
@@ -67,7 +143,10 @@ impl Page {
                 operands.iter().filter_map(|o| o.as_float().ok()).map(f64::from).collect();
             match operator.as_str() {
                 "m" | "l" | "c" => page.points.extend(numbers.chunks(2).map(|pair| place(pair[0], pair[1]))),
-                "cm" => moved = (numbers[4], numbers[5]),
+                // A stamp is only moved; a picture is stretched from one point to its size, and hangs from its
+                // upper left corner in the SVG.
+                "cm" if numbers[3] == 1.0 => moved = (numbers[4], numbers[5]),
+                "cm" => moved = (numbers[4], numbers[5] + numbers[3]),
                 "Do" => page.points.push(place(moved.0, moved.1)),
                 "Tf" => font = operands[0].as_name().ok().and_then(|name| fonts.get(name)),
                 "Tm" => at = (numbers[4], numbers[5]),

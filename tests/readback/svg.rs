@@ -16,6 +16,8 @@ pub struct Sheet {
     pub file: String,
     /// Job, paper and file, for messages.
     pub name: String,
+    /// Its title.
+    pub title: String,
     /// Every text but those of stamps.
     pub texts: Vec<Text>,
     /// Every named group.
@@ -62,12 +64,16 @@ impl Sheet {
         let document = Document::parse(&text).expect("XML");
         let root = document.root_element();
         let name = file.file_name().expect("a name").to_string_lossy().into_owned();
-        for tag in ["title", "desc"] {
+        let told = |tag| {
             let told = root.children().find(|node| node.has_tag_name(tag)).and_then(|node| node.text());
-            assert!(told.is_some_and(|words| words.len() > 3), "{binder} {name}: no {tag}");
-        }
+            let words = told.unwrap_or_default().trim();
+            assert!(words.len() > 3, "{binder} {name}: no {tag}");
+            words.to_owned()
+        };
+        let (title, _) = (told("title"), told("desc"));
         let mut sheet = Sheet {
             name: format!("{binder} {name}"),
+            title,
             file: name,
             texts: Vec::new(),
             groups: Vec::new(),

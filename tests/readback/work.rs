@@ -35,12 +35,24 @@ impl Row<'_> {
 pub fn rows<'a>(sheet: &'a Sheet, first: &str) -> Vec<Row<'a>> {
     let mut rows = Vec::new();
     let mut heads: Vec<&Text> = sheet.texts.iter().filter(|text| text.words == first).collect();
-    heads.sort_by(|a, b| a.start.0.total_cmp(&b.start.0));
+    heads.sort_by(|a, b| a.start.0.total_cmp(&b.start.0).then(a.start.1.total_cmp(&b.start.1)));
+    let numbers = |head: &Text| -> Vec<(u64, &'a Text)> {
+        let edge = |text: &Text| (text.area[2] - head.area[2]).abs() < 0.1;
+        let below = |text: &Text| edge(text) && text.start.1 > head.start.1 + 1.0;
+        let next = heads.iter().filter(|other| below(other)).map(|other| other.start.1);
+        let end = next.fold(f64::INFINITY, f64::min);
+        let own = sheet.texts.iter().filter(|text| below(text) && text.start.1 < end - 1.0);
+        own.filter_map(|text| Some((text.words.parse().ok()?, text))).collect()
+    };
     for head in &heads {
-        // The table ends where the next one beside it begins.
-        let beside = heads.iter().map(|other| other.area[0]).filter(|&x| x > head.area[2] + 1.0);
-        let end = beside.fold(f64::INFINITY, f64::min) - 1.0;
+        // At a height where another table stands beside it, the table ends where that one begins.
         let across = |y: f64| -> Vec<&Text> {
+            let stands_at = |other: &Text| {
+                let last = numbers(other).last().map_or(other.start.1, |(_, text)| text.start.1);
+                other.area[0] > head.area[2] + 1.0 && other.start.1 - 1.0 <= y && y <= last + 1.0
+            };
+            let beside = heads.iter().filter(|other| stands_at(other)).map(|other| other.area[0]);
+            let end = beside.fold(f64::INFINITY, f64::min) - 1.0;
             let on_line = |text: &&Text| {
                 (text.start.1 - y).abs() < SAME && text.area[0] > head.area[0] - 5.0 && text.area[2] < end
             };
@@ -48,9 +60,7 @@ pub fn rows<'a>(sheet: &'a Sheet, first: &str) -> Vec<Row<'a>> {
             line.sort_by(|a, b| a.start.0.total_cmp(&b.start.0));
             line
         };
-        for text in &sheet.texts {
-            let under = (text.area[2] - head.area[2]).abs() < 0.1 && text.start.1 > head.start.1 + 1.0;
-            let Some(number) = text.words.parse().ok().filter(|_| under) else { continue };
+        for (number, text) in numbers(head) {
             rows.push(Row { number, heads: across(head.start.1), line: across(text.start.1) });
         }
     }

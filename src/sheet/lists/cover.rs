@@ -33,14 +33,17 @@ pub fn before(
     // The band of every sheet shows the revisions; the cover lists them where that has no room.
     let listed = !frame::shows_all(paper, &plan.job.facts.revisions)?;
     let mut best: Option<Vec<Draft>> = None;
-    for scale in key_plan_scales(plan, reader).into_iter().map(Some).chain([None]) {
+    let scales: Vec<Option<Scale>> =
+        key_plan_scales(plan, reader).into_iter().map(Some).chain([None]).collect();
+    // A long index takes more columns than the rest of the cover, where that saves a sheet.
+    for (short_lines, &scale) in [false, true].into_iter().flat_map(|s| scales.iter().map(move |k| (s, k))) {
         let seen = match scale {
             Some(scale) => key_plan::cover::sections(plan, 0, scale, frame::free(paper).width())?,
             None => Some(Vec::new()),
         };
         let Some(seen) = seen else { continue };
-        let plain = |index| {
-            let mut cover = document(plan, reader, index, listed);
+        let plain = |index: Section| {
+            let mut cover = document(plan, reader, Section { short_lines, ..index }, listed);
             cover.scale = scale.map_or(String::new(), |scale| scale.name.to_owned());
             cover.sections.extend(seen.iter().cloned());
             cover
@@ -142,7 +145,6 @@ fn index(drafts: &[Draft], length: usize) -> Section {
         table.row(vec![Cell::new(numbers).to(&draft.key), Cell::new(title).to(&draft.key)]);
     }
     let mut section = Section::new("Sheets of this set");
-    section.short_lines = true;
     section.table(table);
     section
 }
