@@ -63,6 +63,9 @@ pub struct Binder {
     pub files: Vec<BinderFile>,
     /// The readers whose SVG sheets are among them.
     svg_readers: Vec<Reader>,
+    /// Files that this run was asked for and that its plan does not give, such as the costs of a job
+    /// without prices: those of an earlier run would tell of another plan.
+    none: Vec<String>,
 }
 
 /// Why no binder can be made of a plan.
@@ -120,7 +123,9 @@ impl Binder {
         let wants = |format: Format| wish.formats.contains(&format);
         let paper = wants(Format::Pdf) || wants(Format::Svg);
         let wished = wish.readers_of(plan);
-        let readers = wished.iter().filter(|reader| paper && has_any(plan, **reader));
+        let (some, none): (Vec<Reader>, Vec<Reader>) =
+            wished.iter().partition(|reader| has_any(plan, **reader));
+        let readers = some.iter().filter(|_| paper);
         let sets = thread::scope(|scope| {
             let set = |reader: &Reader| {
                 let reader = *reader;
@@ -129,6 +134,8 @@ impl Binder {
             let running: Vec<_> = readers.map(set).collect();
             running.into_iter().map(finished).collect::<Result<Vec<SetFiles>, BinderFault>>()
         })?;
+        let mut none: Vec<String> =
+            if wants(Format::Pdf) { none.into_iter().map(pdf_name).collect() } else { Vec::new() };
         let (mut files, mut drawings) = (Vec::new(), Vec::new());
         for set in sets {
             files.extend(set.pdf);
@@ -141,13 +148,16 @@ impl Binder {
         if wants(Format::Json) {
             let bytes = json::plan(plan).into_bytes();
             files.push(BinderFile { path: "plan.json".into(), bytes, sheets: 0 });
-            if let Some(change) = &plan.change {
-                let bytes = json::change(change, &plan.job).into_bytes();
-                files.push(BinderFile { path: "change.json".into(), bytes, sheets: 0 });
+            match &plan.change {
+                Some(change) => {
+                    let bytes = json::change(change, &plan.job).into_bytes();
+                    files.push(BinderFile { path: "change.json".into(), bytes, sheets: 0 });
+                }
+                None => none.push("change.json".into()),
             }
         }
         let svg_readers = if wants(Format::Svg) { wished } else { Vec::new() };
-        Ok(Binder { files, svg_readers })
+        Ok(Binder { files, svg_readers, none })
     }
 }
 
@@ -167,15 +177,15 @@ impl SetFiles {
             let svg = if wants(Format::Svg) { svg::write(set)? } else { Vec::new() };
             let pdf = pdf.map(finished).transpose()?;
             Ok(SetFiles {
-                pdf: pdf.map(|bytes| BinderFile {
-                    path: format!("{}.pdf", reader.word()),
-                    bytes,
-                    sheets: set.sheets.len(),
-                }),
+                pdf: pdf.map(|bytes| BinderFile { path: pdf_name(reader), bytes, sheets: set.sheets.len() }),
                 svg: svg.into_iter().map(svg_file).collect(),
             })
         })
     }
+}
+
+fn pdf_name(reader: Reader) -> String {
+    format!("{}.pdf", reader.word())
 }
 
 fn svg_file(file: SvgFile) -> BinderFile {

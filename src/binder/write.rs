@@ -55,7 +55,8 @@ impl Binder {
     /// Writes the files under `folder`, which is made if it is not there.
     ///
     /// Files of an earlier run that this binder replaces are replaced, among them all SVG sheets
-    /// of its readers; every other file in the folder is left alone.
+    /// of its readers, and files that it was asked for and has not go; every other file in the
+    /// folder is left alone.
     ///
     /// When `stop` becomes true before the first file is put in place, nothing is changed; after
     /// that it comes too late and the binder is finished.
@@ -136,6 +137,12 @@ impl Binder {
                 change.make_folder(&sheets)?;
             }
             for old in self.outdated_sheets(&sheets)? {
+                change.remove(&old)?;
+            }
+        }
+        for none in &self.none {
+            let old = folder.join(none);
+            if old.symlink_metadata().is_ok_and(|found| !found.is_dir()) {
                 change.remove(&old)?;
             }
         }

@@ -12,7 +12,11 @@ fn binder(words: &str, paths: &[&str]) -> Binder {
         bytes: format!("{words} {path}").into_bytes(),
         sheets: 0,
     };
-    Binder { files: paths.iter().map(file).collect(), svg_readers: vec![Reader::Crew] }
+    Binder {
+        files: paths.iter().map(file).collect(),
+        svg_readers: vec![Reader::Crew],
+        none: vec!["costs.pdf".to_owned()],
+    }
 }
 
 const FULL: [&str; 3] = ["crew.pdf", "svg/crew-01-cover.svg", "svg/crew-02-key.svg"];
@@ -57,6 +61,7 @@ fn an_old_binder_is_replaced_and_other_files_stay() {
         ["notes.txt", "workroom.pdf", "svg/photo.svg", "svg/workroom-03-old.svg", "svg/crew-x-3.svg"];
     others.iter().for_each(|other| fs::write(folder.join(other), "mine").unwrap());
     fs::create_dir(folder.join(format!("{OWN}left-behind"))).unwrap();
+    fs::write(folder.join("costs.pdf"), "of another plan").unwrap();
 
     binder("second", &FULL).write_to(&folder, &RUN).unwrap();
     let mut expected = whole("second");
@@ -94,6 +99,7 @@ fn a_failure_half_way_is_taken_back() {
     let room = tempfile::tempdir().unwrap();
     let folder = room.path().join("binder");
     binder("old", &[&FULL[..], &["svg/crew-03-wall-1.svg"]].concat()).write_to(&folder, &RUN).unwrap();
+    fs::write(folder.join("costs.pdf"), "of another plan").unwrap();
     let before = found(&folder);
 
     let staged = room.path().join("new");
