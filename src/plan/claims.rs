@@ -1,7 +1,7 @@
 //! What bolts were found to be, against what the mill said: in sentences, for the workroom and the mill.
 
 use super::model::ClothPlan;
-use super::words::{cloth_length, list, sold};
+use super::words::{cloth_length, sold};
 use crate::job::model::{Claim, Cloth, Job, Label, Lattice};
 use crate::units::Length;
 
@@ -49,7 +49,7 @@ pub fn watch(job: &Job, cloths: &[ClothPlan]) -> Vec<String> {
                 at + 1,
                 cloth.name,
                 bolt.lot,
-                list(&claims)
+                claims.join("; ")
             ));
         }
         if plan.round_flaws > Length::ZERO {

@@ -2,7 +2,7 @@
 //! workroom no list for the site.
 
 use super::document::{Document, together};
-use super::lists::{approval, cautions, checklist, costs, cut_list, order, schedules, sign_off, survey};
+use super::lists::{approval, cautions, checklist, costs, cut_list, order, received, schedules, sign_off, survey};
 use super::model::Reader;
 use super::{
     ComposeFault, Draft, bolt_map, change, corner_detail, elevation, key_plan, labels, options, sewing,
@@ -33,7 +33,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         Reader::Workroom => {
             let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
             vec![
-                together(&[order::document(plan), schedules::batting(plan), survey::document(plan)], paper)?,
+                together(&workroom_lists(plan), paper)?,
                 bolt_map::drafts(plan, paper)?,
                 together(&[cut_list::document(plan), schedules::trim(plan), notes], paper)?,
                 sewing::document(plan, paper)?.drafts(paper)?,
@@ -57,6 +57,11 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         }
     };
     Ok([change::sheet::drafts(plan, paper, reader)?, parts.concat()].concat())
+}
+
+/// What the workroom reads before it cuts.
+fn workroom_lists(plan: &Plan) -> [Document; 4] {
+    [order::document(plan), schedules::batting(plan), survey::document(plan), received::document(plan)]
 }
 
 /// The survey check for those who can measure again: only where something is to be.

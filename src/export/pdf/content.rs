@@ -84,7 +84,8 @@ impl<'a> Stamps<'a> {
     }
 }
 
-/// What the page's graphics state holds, so that only changes are written.
+/// What the page's graphics state holds, so that only changes are written; `None` where that is not known.
+/// A page begins without dashes; a stamp, with whatever was set where it is stamped.
 #[derive(Clone, Copy, Default, PartialEq)]
 struct State {
     width: Option<Length>,
@@ -112,12 +113,13 @@ pub struct Content<'a, 's> {
 impl<'a, 's> Content<'a, 's> {
     /// An empty page of a height; zero for a stamp, whose origin is its own.
     pub fn on_sheet(height: Length, stamps: &'s mut Stamps<'a>) -> Self {
+        let dash: Option<&[Length]> = (height > Length::ZERO).then_some(&[]);
         Content {
             ops: Vec::new(),
             links: Vec::new(),
             stamps,
             height,
-            state: State::default(),
+            state: State { dash, ..State::default() },
             layer: None,
             open_layer: None,
             in_text: false,
@@ -292,7 +294,7 @@ impl<'a, 's> Content<'a, 's> {
             self.state.width = Some(pen.width);
             self.ops.push(Op::SetOutlineThickness { pt: Pt(pt(pen.width)) });
         }
-        if self.state.dash != Some(pen.dash) && !(self.state.dash.is_none() && pen.dash.is_empty()) {
+        if self.state.dash != Some(pen.dash) {
             let pattern = pen.dash.iter().map(|part| dash_pt(*part)).collect();
             self.ops.push(Op::SetLineDashPattern { dash: LineDashPattern { pattern, offset: 0.0 } });
         }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Job, Lattice};
+use super::{Cloth, Job, Lattice};
 use crate::units::Length;
 
 /// A bolt that there is or that is on its way.
@@ -112,6 +112,14 @@ pub struct Flaw {
     pub points: u32,
     /// Whether it is cut over as if it were not there.
     pub accepted: bool,
+}
+
+impl Cloth {
+    /// Whether a flaw of the cloth is no hindrance to a cut: it is accepted, or lies within a selvage, which is
+    /// in no seam and shows nowhere.
+    pub fn is_cut_over(&self, flaw: &Flaw) -> bool {
+        flaw.accepted || flaw.u + flaw.width <= self.selvage || flaw.u >= self.width - self.selvage
+    }
 }
 
 /// The four-point count of a bolt, of cloth as delivered.

@@ -13,8 +13,8 @@ pub fn lines(bolt: &Node) -> impl Iterator<Item = &Node> {
     bolt.children.iter().filter(|line| line.spec.name == "cut")
 }
 
-/// A piece that is cut already from cloth `cloth`.
-pub fn read(ctx: &mut Ctx, cloth: &Node, line: &Node) -> Option<CutMade> {
+/// A piece that is cut already from a bolt so wide.
+pub fn read(ctx: &mut Ctx, wide: Length, line: &Node) -> Option<CutMade> {
     let label = line.arg::<String>(0).ok().and_then(|label| short(ctx, label, "the label", 16));
     let long = |least| Range { least, most: Length::yards(1000) };
     let mut measure = |name: &str, what: &str, least| match line.prop::<Length>(name) {
@@ -27,10 +27,9 @@ pub fn read(ctx: &mut Ctx, cloth: &Node, line: &Node) -> Option<CutMade> {
     let u = measure("from-left", "the distance from the left edge", Length::ZERO);
     let length = measure("length", "the length of the cut", thin);
     let width = measure("width", "the width of the cut", thin);
-    let whole = cloth.child_arg::<Length>("width").ok()?.value;
     let spoiled = line.prop::<bool>("spoiled").or(|| Spanned::new(false, line.head))?.value;
     let u = u?.unwrap_or(Length::ZERO);
-    let width = width?.unwrap_or(whole - u);
+    let width = width?.unwrap_or(wide - u);
     Some(CutMade { label: label?, u, v: v??, width, length: length??, spoiled })
 }
 
@@ -53,9 +52,10 @@ pub fn way_is_decided(ctx: &mut Ctx, node: &Node, cloth: &Cloth) -> bool {
 /// be out by half a step each.
 pub fn judge(ctx: &mut Ctx, line: &Node, cloth: &Cloth, bolt: &OnHand) -> bool {
     let mut sound = true;
+    let wide = bolt.measured.width.unwrap_or_else(|| cloth.label.map_or(cloth.width, |label| label.width));
     let mut before: Vec<(&CutMade, Span)> = Vec::new();
     for (cut, line) in bolt.cuts.iter().zip(lines(line)) {
-        sound &= on_bolt(ctx, line.head, cut, (cloth.width, bolt.length)).is_some();
+        sound &= on_bolt(ctx, line.head, cut, (wide, bolt.length)).is_some();
         let slack = ctx.format.step;
         if let Some((other, span)) = before.iter().find(|(other, _)| overlap(cut, other, slack)) {
             sound = false;

@@ -12,8 +12,8 @@ pub fn lines(bolt: &Node) -> impl Iterator<Item = &Node> {
     bolt.children.iter().filter(|line| line.spec.name == "flaw")
 }
 
-/// A flaw of cloth `cloth`, as delivered.
-pub fn read(ctx: &mut Ctx, cloth: &Node, line: &Node) -> Option<Flaw> {
+/// A flaw of a bolt so wide, as delivered.
+pub fn read(ctx: &mut Ctx, wide: Length, line: &Node) -> Option<Flaw> {
     let what = match line.arg::<String>(0) {
         Given::Bad => None,
         Given::Absent => Some(String::new()),
@@ -29,11 +29,9 @@ pub fn read(ctx: &mut Ctx, cloth: &Node, line: &Node) -> Option<Flaw> {
     let length = measure("length", "the length of the flaw", thin);
     let u = measure("from-left", "the distance from the left edge", Length::ZERO);
     let width = measure("width", "the width of the flaw", thin);
-    let whole = cloth.child_arg::<Length>("width").ok()?.value;
-    let measured = line_width(cloth, line).unwrap_or(whole);
     let (u, width) = match (u?, width?) {
         (Some(u), Some(width)) => (u, width),
-        (None, None) => (Length::ZERO, measured),
+        (None, None) => (Length::ZERO, wide),
         (u, _) => {
             let lacks = if u.is_some() { "width" } else { "from-left" };
             let message = format!("this flaw says one of its measures across, and lacks {lacks}=");
@@ -55,12 +53,6 @@ pub fn read(ctx: &mut Ctx, cloth: &Node, line: &Node) -> Option<Flaw> {
         }
     };
     Some(Flaw { what: what?, u, v, width, length, points, accepted: flag(line, "accepted")? })
-}
-
-/// The measured width of the bolt that a flaw of `cloth` is on.
-fn line_width(cloth: &Node, flaw: &Node) -> Option<Length> {
-    let bolt = super::lines(cloth).find(|bolt| lines(bolt).any(|line| line.head == flaw.head))?;
-    bolt.prop::<Length>("width").ok().map(|width| width.value)
 }
 
 fn flag(line: &Node, name: &str) -> Option<bool> {

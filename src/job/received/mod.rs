@@ -46,8 +46,12 @@ fn bolt(ctx: &mut Ctx, cloth: &Node, line: &Node) -> Option<OnHand> {
         ctx.ranged(labelled, "the length on the label", range)?;
     }
     let measured = measures::read(ctx, line);
-    let cuts: Vec<Option<CutMade>> = cuts::lines(line).map(|line| cuts::read(ctx, cloth, line)).collect();
-    let flaws: Vec<Option<Flaw>> = flaws::lines(line).map(|line| flaws::read(ctx, cloth, line)).collect();
+    let wide = match line.prop::<Length>("width") {
+        Given::Is(width) => width.value,
+        _ => cloth.child_arg::<Length>("width").ok()?.value,
+    };
+    let cuts: Vec<Option<CutMade>> = cuts::lines(line).map(|cut| cuts::read(ctx, wide, cut)).collect();
+    let flaws: Vec<Option<Flaw>> = flaws::lines(line).map(|flaw| flaws::read(ctx, wide, flaw)).collect();
     let (length, flaws) = (length?, flaws.into_iter().collect::<Option<Vec<Flaw>>>()?);
     let counted: Vec<_> = flaws.iter().map(|flaw| (flaw.v, flaw.length, flaw.points)).collect();
     Some(OnHand {

@@ -278,8 +278,11 @@ fn cut_cloth(
     let mut bolts = Vec::new();
     for (index, (on_hand, run)) in runs.iter().enumerate() {
         let bolt = lay_out(index, run, goods.turn, &mut number, pieces);
-        let made = on_hand.map_or(Vec::new(), |at| made::told(job, cloth, at, &served, pieces));
-        bolts.push(Bolt { on_hand: *on_hand, made, ..bolt });
+        bolts.push(Bolt { on_hand: *on_hand, ..bolt });
+    }
+    for bolt in &mut bolts {
+        bolt.made =
+            bolt.on_hand.map_or(Vec::new(), |at| made::told(job, cloth, at, &served, pieces));
     }
     for served in &served {
         pieces[served.placed.id.0].cut.made = Some(served.at.1);

@@ -42,16 +42,16 @@ impl Area {
     }
 }
 
-/// What every cut keeps clear of on a bolt: flaws that are not accepted, where they reach in from the
-/// selvages, which are in no seam and show nowhere.
+/// What every cut keeps clear of on a bolt: flaws that are not cut over, between the selvages.
 pub fn flaws(cloth: &Cloth, bolt: &OnHand) -> Vec<Area> {
     let (left, right) = (cloth.selvage.nm(), (cloth.width - cloth.selvage).nm());
-    let areas = bolt.flaws.iter().filter(|flaw| !flaw.accepted).map(|flaw| {
+    let met = bolt.flaws.iter().filter(|flaw| !cloth.is_cut_over(flaw));
+    let areas = met.map(|flaw| {
         let (u0, v0) = (flaw.u.nm(), flaw.v.nm());
         let (u1, v1) = (u0 + flaw.width.nm(), v0 + flaw.length.nm());
         Area { v0, v1, u0: u0.max(left), u1: u1.min(right) }
     });
-    areas.filter(|area| area.u0 < area.u1).collect()
+    areas.collect()
 }
 
 /// A piece that a cut already made serves.

@@ -23,8 +23,11 @@ const SHEET_STEP: i64 = 12;
 /// Sheets that are filled less than this part of their height make way for the next smaller scale, if that
 /// takes fewer.
 const WELL_FILLED: (i64, i64) = (2, 3);
-/// The row at the foot of a sheet with the scale and what the signs mean.
+/// The row at the foot of a sheet with the scale, and one line on what the signs mean.
 const FOOT: Length = Length::mm(11);
+/// The longest that the scale bar is, and white space at either side of it.
+const BAR: Length = Length::mm(60);
+const BESIDE_BAR: Length = Length::mm(7);
 /// White space between two rows of the map.
 const SPACE: Length = Length::mm(4);
 
@@ -53,7 +56,9 @@ struct Set {
 
 fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let free = frame::free(paper);
-    let area = Rect { y0: free.y0 + document::HEADING, y1: free.y1 - FOOT, ..free };
+    let signs = signs(plan, cloth, free.width())?;
+    let foot = FOOT + Style::BODY.leading() * (signs.len() as i64 - 1);
+    let area = Rect { y0: free.y0 + document::HEADING, y1: free.y1 - foot, ..free };
     let mut best: Option<(Scale, Vec<Vec<Set>>)> = None;
     for &scale in scale::standard(plan.job.print.format.system) {
         let Some(rows) = row::rows(plan, cloth, scale, area.width()) else { continue };
@@ -84,7 +89,7 @@ fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, Compo
     let count = pages.len();
     let sheets = pages.into_iter().enumerate().map(|(i, page)| {
         let part = Part { number: i + 1, count };
-        sheet(plan, cloth, paper, part, scale, page)
+        sheet(plan, cloth, paper, part, (scale, &signs), page)
     });
     sheets.collect()
 }
@@ -112,7 +117,7 @@ fn sheet(
     cloth: usize,
     paper: Paper,
     part: Part,
-    scale: Scale,
+    (scale, signs): (Scale, &[String]),
     rows: Vec<Set>,
 ) -> Result<Draft, ComposeFault> {
     let free = frame::free(paper);
@@ -124,7 +129,7 @@ fn sheet(
         marks.extend(moved(row.marks, free.x0, y));
         y += row.height + SPACE;
     }
-    marks.push(foot(plan, cloth, scale, free)?);
+    marks.push(foot(plan, cloth, scale, free, signs)?);
     let first = key(cloth);
     Ok(Draft {
         key: if part.number == 1 { first } else { format!("{first}-{}", part.number) },
@@ -139,10 +144,9 @@ fn sheet(
     })
 }
 
-/// How to read the map, and the scale bar.
-fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect) -> Result<Mark, ComposeFault> {
-    let system = plan.job.print.format.system;
-    let (index, cloth) = (cloth, &plan.job.cloths[cloth]);
+/// What the signs of a cloth's map mean, in lines of the width that the scale bar leaves.
+fn signs(plan: &Plan, index: usize, width: Length) -> Result<Vec<String>, ComposeFault> {
+    let cloth = &plan.job.cloths[index];
     let mut signs = "Circled: number of the cut. Grey: not used.".to_owned();
     let made = || plan.cloths[index].bolts.iter().flat_map(|bolt| &bolt.made);
     if made().any(|made| made.serves.is_some()) {
@@ -150,6 +154,13 @@ fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect) -> Result<Mark, Com
     }
     if made().any(|made| made.serves.is_none()) {
         signs += " Dashed: cut in vain.";
+    }
+    let flaws = || cloth.on_hand.iter().flat_map(|bolt| &bolt.flaws);
+    if flaws().any(|flaw| !cloth.is_cut_over(flaw)) {
+        signs += " Crossed box: flaw.";
+    }
+    if flaws().any(|flaw| cloth.is_cut_over(flaw)) {
+        signs += " Open box: flaw that is cut over.";
     }
     if cloth.pattern.is_some() {
         signs += " Kite: centre of a motif, long point to its top.";
@@ -164,14 +175,24 @@ fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect) -> Result<Mark, Com
         Nap::Down => " Nap runs right.",
         Nap::Up => " Nap runs left.",
     };
-    let how = "Face up, left edge below; values run from the bolt's first cut, ends between them stand in the cut list.";
+    text::wrap(&signs, width - BAR - BESIDE_BAR * 2, Style::BODY)
+}
+
+/// How to read the map, with what its signs mean, and the scale bar.
+fn foot(plan: &Plan, cloth: usize, scale: Scale, free: Rect, signs: &[String]) -> Result<Mark, ComposeFault> {
+    let measured = plan.job.cloths[cloth].on_hand.iter().any(|bolt| bolt.first_motif.is_some());
+    let from = if measured { "start" } else { "first cut" };
+    let how = format!(
+        "Face up, left edge below; values run from the bolt's {from}, ends between them stand in the cut list. {}",
+        scale.name
+    );
     let foot = free.y1 - Length::micrometres(600);
-    let lines = [format!("{how} {}", scale.name), signs];
     let mut marks = Vec::new();
-    for (line, up) in lines.into_iter().zip([Style::BODY.leading(), Length::ZERO]) {
-        let at = Point::new(free.x0, foot - up);
-        marks.push(Mark::Text(text::set(line, at, Anchor::Start, Style::BODY)?));
+    for (up, line) in signs.iter().rev().chain([&how]).enumerate() {
+        let at = Point::new(free.x0, foot - Style::BODY.leading() * up as i64);
+        marks.push(Mark::Text(text::set(line.as_str(), at, Anchor::Start, Style::BODY)?));
     }
-    marks.extend(scale_bar::marks(scale, system, Length::mm(60), Point::new(free.x1 - Length::mm(7), foot))?);
+    let end = Point::new(free.x1 - BESIDE_BAR, foot);
+    marks.extend(scale_bar::marks(scale, plan.job.print.format.system, BAR, end)?);
     Ok(drawing::group(Layer::Sheet, "reading", words::sentence("how to read the map"), marks))
 }

@@ -1,12 +1,15 @@
 //! One row of a bolt map: a stretch of bolt with its lays and cuts, the numbers of cuts too small
 //! to hold theirs in lanes above, the ends of the lays below.
 
+mod found;
+
+use found::hatched;
+
 use super::Set;
 use crate::geom::{Point, Rect};
 use crate::plan::model::{Bolt, Lay, Piece, PieceId, Plan, Way};
 use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::group;
-use crate::sheet::hatch::hatch;
 use crate::sheet::mark::{filled, line, moved, outline, rect_path, ring, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark};
 use crate::sheet::scale::Scale;
@@ -26,8 +29,6 @@ const BELOW: Length = Length::mm(2);
 const UNUSED: Ink = Ink(18);
 /// Half the width of the dot at the end of a leader.
 const DOT: Length = Length::micrometres(450);
-/// From line to line of hatching.
-const HATCH: Length = Length::mm(2);
 /// The height of a motif's kite.
 const KITE: Length = Length::micrometres(2_600);
 
@@ -106,6 +107,7 @@ impl Row<'_> {
         marks.push(outline(band, pen::SEAM));
         let mut cut = vec![group(Layer::Cloth, "", "the bolt and its cuts", marks)];
         cut.extend(self.in_vain(plan, scale)?);
+        cut.extend(self.flaws(plan, scale, band));
         let mut outside = Vec::new();
         for shape in &shapes {
             match inside(plan, shape)? {
@@ -131,12 +133,6 @@ impl Row<'_> {
         cut.push(Mark::Text(words));
         let top = head - Style::STRONG.caps.height();
         Ok(Set { height: bottom - top, marks: moved(cut, Length::ZERO, -top) })
-    }
-
-    /// Whether places on the bolt are told from its start, where the pattern's place is known.
-    fn measured(&self, plan: &Plan) -> bool {
-        let there = self.bolt.on_hand.and_then(|at| plan.job.cloths[self.cloth].on_hand.get(at));
-        there.is_some_and(|there| there.first_motif.is_some())
     }
 
     fn words(&self, plan: &Plan) -> String {
@@ -174,41 +170,6 @@ impl Row<'_> {
             );
             Shape { piece, area }
         })
-    }
-
-    /// The cuts that were made in vain, each with its label where it has room.
-    fn in_vain(&self, plan: &Plan, scale: Scale) -> Result<Option<Mark>, ComposeFault> {
-        let cloth = &plan.job.cloths[self.cloth];
-        let Some(there) = self.bolt.on_hand.and_then(|at| cloth.on_hand.get(at)) else { return Ok(None) };
-        let mut marks = Vec::new();
-        for (cut, made) in there.cuts.iter().zip(&self.bolt.made) {
-            if made.serves.is_some() || cut.v < self.v0 || cut.v >= self.v1 {
-                continue;
-            }
-            let (x, y) = (scale.paper(cut.v - self.v0), -scale.paper(cut.u));
-            let area = Rect::new(x, y - scale.paper(cut.width), x + scale.paper(cut.length), y);
-            let pieces = self.lays.iter().flat_map(|lay| &lay.pieces).filter_map(|id| plan.pieces.get(id.0));
-            let within = |p: &Piece| {
-                let apart = p.cut.v + p.cut.length <= cut.v || cut.v + cut.length <= p.cut.v;
-                !apart && p.cut.u < cut.u + cut.width && cut.u < p.cut.u + p.cut.width
-            };
-            if pieces.into_iter().any(within) {
-                // What is cut from it is drawn and numbered.
-                marks.push(outline(area, pen::HIDDEN));
-                continue;
-            }
-            marks.push(hatched(area, false));
-            marks.push(outline(area, pen::HIDDEN));
-            let words = format!("{} cut in vain", cut.label);
-            let fits = text::measure(&words, Style::BODY)? + PAD * 2 < area.width();
-            if fits && area.height() > Style::BODY.leading() {
-                let middle = Point::new((area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2);
-                let set = text::set(words, middle, Anchor::Middle, Style::BODY)?;
-                marks.push(filled(text::area(&set).grown(Length::micrometres(400)), Ink::WHITE));
-                marks.push(Mark::Text(set));
-            }
-        }
-        Ok((!marks.is_empty()).then(|| group(Layer::Cloth, "", "cuts made in vain", marks)))
     }
 
     /// The centres of motifs, as kites whose long point shows where their tops are: to the left, or, on
@@ -272,11 +233,6 @@ impl Row<'_> {
         let id = format!("lays-{}-{}", self.number + 1, self.v0.div_floor(Length::mm(1)));
         Ok((run.draw(at, room.y1, &id, "ends of the lays")?, at + Length::mm(2)))
     }
-}
-
-/// Hatching within an area: what is cut already; falling, what is cut in vain.
-fn hatched(area: Rect, rising: bool) -> Mark {
-    Mark::Clip { path: rect_path(area), marks: hatch(area, HATCH, rising) }
 }
 
 fn kite(stands: bool) -> Mark {

@@ -8,6 +8,7 @@ pub mod costs;
 pub mod cover;
 pub mod cut_list;
 pub mod order;
+pub mod received;
 pub mod schedules;
 pub mod sign_off;
 pub mod survey;

@@ -126,11 +126,14 @@ fn ways(plan: &Plan, index: usize, cut: &ClothPlan) -> Option<Section> {
 fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let goods = |length| words::sold(length, plan.job.cloths[index].sold_in);
     let mut section = Section::new("How near the least");
-    section.paragraph(format!(
-        "{}: no way of cutting these pieces, from lays as assumed, uses less than {}.",
-        words::capital(&cut.nearness()),
-        goods(cut.bound)
-    ));
+    let cloth = &plan.job.cloths[index];
+    let begun = cloth.on_hand.iter().any(|bolt| !bolt.cuts.is_empty());
+    let whatever = match (begun, cut.round_flaws > Length::ZERO) {
+        (true, _) => "what is cut already and the size of the other pieces take at least",
+        (false, true) => "no way of cutting these pieces from sound cloth, in lays as assumed, uses less than",
+        (false, false) => "no way of cutting these pieces, from lays as assumed, uses less than",
+    };
+    section.paragraph(format!("{}: {whatever} {}.", words::capital(&cut.nearness()), goods(cut.bound)));
     let mut table = Table::new(&[
         ("The same drops, without trim strips", Kind::Words),
         ("Length", Kind::Amounts),
