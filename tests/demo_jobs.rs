@@ -63,3 +63,18 @@ fn sluice_house_landing() {
     assert_eq!(job.cloths[0].hang, job::model::ClothHang::Railroaded);
     assert_eq!(job.cloths[1].nap, job::model::Nap::Down);
 }
+
+/// A bolt short and narrow, its repeat another than its label's, a hole in it, and a wall cut.
+#[test]
+fn otter_lodge_study() {
+    let job = checked("otter-lodge-study");
+    let cloth = &job.cloths[0];
+    let label = cloth.label.expect("it was measured");
+    assert_eq!((label.width, cloth.width), (Length::inches(54), Length::inch_64ths(53 * 64 + 48)));
+    let repeat = cloth.pattern.expect("reeds and herons");
+    assert_eq!((repeat.vertical, repeat.drop * 2), (Length::inch_64ths(25 * 64 + 24), repeat.vertical));
+    let plan = clothwright::plan::make(job).expect("there is cloth enough");
+    let made = || plan.cloths[0].bolts.iter().flat_map(|bolt| &bolt.made);
+    assert_eq!((made().count(), made().filter(|made| made.serves.is_none()).count()), (11, 1));
+    assert!(plan.cloths[0].round_flaws > Length::ZERO);
+}

@@ -16,12 +16,13 @@ use clothwright::{job, parse, plan};
 
 /// The demo jobs, and rooms made up to be awkward: a long corridor, a stair hall with a rake, a
 /// closet with a door in every wall.
-const JOBS: [&str; 8] = [
+const JOBS: [&str; 9] = [
     "jobs/tern-inn-parlour.kdl",
     "jobs/feature-wall.kdl",
     "jobs/metric-attic-study.kdl",
     "jobs/sluice-house-landing.kdl",
     "jobs/plover-house-stair.kdl",
+    "jobs/otter-lodge-study.kdl",
     "tests/rooms/corridor.kdl",
     "tests/rooms/stair-hall.kdl",
     "tests/rooms/closet.kdl",

@@ -47,11 +47,12 @@ fn all_of_it(bytes: &[u8]) -> Option<job::model::Job> {
     job.map(|(job, _)| job)
 }
 
-const DEMOS: [&str; 4] = [
+const DEMOS: [&str; 5] = [
     include_str!("../jobs/tern-inn-parlour.kdl"),
     include_str!("../jobs/feature-wall.kdl"),
     include_str!("../jobs/metric-attic-study.kdl"),
     include_str!("../jobs/plover-house-stair.kdl"),
+    include_str!("../jobs/otter-lodge-study.kdl"),
 ];
 
 /// Pieces that break a job file in the ways that people do.

@@ -15,8 +15,14 @@ use clothwright::source::Sources;
 use clothwright::units::Length;
 use clothwright::{font, job, parse, plan};
 
-const JOBS: [&str; 5] =
-    ["tern-inn-parlour", "feature-wall", "metric-attic-study", "sluice-house-landing", "plover-house-stair"];
+const JOBS: [&str; 6] = [
+    "tern-inn-parlour",
+    "feature-wall",
+    "metric-attic-study",
+    "sluice-house-landing",
+    "plover-house-stair",
+    "otter-lodge-study",
+];
 const PAPERS: [Paper; 5] = [Paper::Letter, Paper::Tabloid, Paper::ArchB, Paper::A4, Paper::A3];
 
 fn checked(name: &str) -> Job {

@@ -2,7 +2,9 @@
 //! workroom no list for the site.
 
 use super::document::{Document, together};
-use super::lists::{approval, cautions, checklist, costs, cut_list, order, received, schedules, sign_off, survey};
+use super::lists::{
+    approval, cautions, checklist, costs, cut_list, order, received, schedules, sign_off, survey,
+};
 use super::model::Reader;
 use super::{
     ComposeFault, Draft, bolt_map, change, corner_detail, elevation, key_plan, labels, options, sewing,

@@ -8,13 +8,14 @@ use serde_json::Value;
 use crate::svg::Sheet;
 
 /// The demo jobs, and rooms made up to be awkward.
-pub const JOBS: [&str; 9] = [
+pub const JOBS: [&str; 10] = [
     "jobs/tern-inn-parlour.kdl",
     "jobs/feature-wall.kdl",
     "jobs/lantern-row-bay.kdl",
     "jobs/sluice-house-landing.kdl",
     "jobs/metric-attic-study.kdl",
     "jobs/plover-house-stair.kdl",
+    "jobs/otter-lodge-study.kdl",
     "tests/rooms/corridor.kdl",
     "tests/rooms/stair-hall.kdl",
     "tests/rooms/closet.kdl",

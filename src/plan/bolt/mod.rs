@@ -281,8 +281,7 @@ fn cut_cloth(
         bolts.push(Bolt { on_hand: *on_hand, ..bolt });
     }
     for bolt in &mut bolts {
-        bolt.made =
-            bolt.on_hand.map_or(Vec::new(), |at| made::told(job, cloth, at, &served, pieces));
+        bolt.made = bolt.on_hand.map_or(Vec::new(), |at| made::told(job, cloth, at, &served, pieces));
     }
     for served in &served {
         pieces[served.placed.id.0].cut.made = Some(served.at.1);

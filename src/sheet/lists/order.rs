@@ -130,7 +130,9 @@ fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let begun = cloth.on_hand.iter().any(|bolt| !bolt.cuts.is_empty());
     let whatever = match (begun, cut.round_flaws > Length::ZERO) {
         (true, _) => "what is cut already and the size of the other pieces take at least",
-        (false, true) => "no way of cutting these pieces from sound cloth, in lays as assumed, uses less than",
+        (false, true) => {
+            "no way of cutting these pieces from sound cloth, in lays as assumed, uses less than"
+        }
         (false, false) => "no way of cutting these pieces, from lays as assumed, uses less than",
     };
     section.paragraph(format!("{}: {whatever} {}.", words::capital(&cut.nearness()), goods(cut.bound)));

@@ -17,8 +17,12 @@ pub fn document(plan: &Plan) -> Document {
     let cloths = plan.job.cloths.iter().enumerate().filter(known);
     let several = cloths.clone().count() > 1;
     let of_cloth = |(index, cloth): (usize, &Cloth)| {
-        let mut parts =
-            [before_cutting(cloth), flaws(plan, index, cloth), to_claim(plan, index, cloth), in_vain(plan, index, cloth)];
+        let mut parts = [
+            before_cutting(cloth),
+            flaws(plan, index, cloth),
+            to_claim(plan, index, cloth),
+            in_vain(plan, index, cloth),
+        ];
         for part in parts.iter_mut().filter(|_| several) {
             part.heading = format!("{}, {}", part.heading, cloth.name);
         }
@@ -111,7 +115,8 @@ fn bolts(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
 /// By what the cloth is planned.
 fn planned_as(plan: &Plan, cloth: &Cloth) -> String {
     let length = |length| words::cloth_length(plan, length);
-    let mut told = format!("Planned as {} wide, {} between match lines", length(cloth.width), length(cloth.match_width));
+    let mut told =
+        format!("Planned as {} wide, {} between match lines", length(cloth.width), length(cloth.match_width));
     if let Some(lattice) = cloth.pattern {
         told += &format!(
             ", a repeat of {} across and {} along",
@@ -138,13 +143,17 @@ fn before_cutting(cloth: &Cloth) -> Section {
         );
     }
     if any(|bolt| !bolt.flaws.is_empty()) {
-        checks.push("Each flaw is marked with a thread at the left selvage, at its distance from the bolt's start.");
+        checks.push(
+            "Each flaw is marked with a thread at the left selvage, at its distance from the bolt's start.",
+        );
     }
     if any(|bolt| !bolt.cuts.is_empty()) {
         checks.push("The pieces cut already are counted and labelled, and lie flat.");
     }
     if any(|bolt| !bolt.claims.is_empty()) {
-        checks.push("The mill has been told of the claims, and has answered: cloth once cut is seldom taken back.");
+        checks.push(
+            "The mill has been told of the claims, and has answered: cloth once cut is seldom taken back.",
+        );
     }
     let mut lots: Vec<&str> = cloth.on_hand.iter().map(|bolt| bolt.lot.as_str()).collect();
     lots.sort_unstable();
@@ -190,7 +199,9 @@ fn flaws(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     }
     let mut section = Section::new("Flaws");
     if !table.rows.is_empty() {
-        section.paragraph("Every cut keeps clear of a flaw, its allowances too. Flaws are crossed boxes on the bolt map.");
+        section.paragraph(
+            "Every cut keeps clear of a flaw, its allowances too. Flaws are crossed boxes on the bolt map.",
+        );
     }
     section.table(table);
     section
@@ -207,7 +218,11 @@ fn fate(cloth: &Cloth, flaw: &Flaw, used: Length) -> &'static str {
 }
 
 fn to_claim(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
-    let mut table = Table::new(&[("Bolt", Kind::Figures), ("Dye lot", Kind::Words), ("To claim from the mill", Kind::Prose)]);
+    let mut table = Table::new(&[
+        ("Bolt", Kind::Figures),
+        ("Dye lot", Kind::Words),
+        ("To claim from the mill", Kind::Prose),
+    ]);
     for (at, bolt) in cloth.on_hand.iter().enumerate() {
         for claim in &bolt.claims {
             table.row(vec![
@@ -219,7 +234,10 @@ fn to_claim(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     }
     let lost = plan.cloths[index].round_flaws;
     if lost > Length::ZERO {
-        let words = format!("Cutting clear of the flaws takes {} more than sound cloth would.", words::sold(lost, cloth.sold_in));
+        let words = format!(
+            "Cutting clear of the flaws takes {} more than sound cloth would.",
+            words::sold(lost, cloth.sold_in)
+        );
         table.row(vec![Cell::new(""), Cell::new(""), Cell::new(words)]);
     }
     let mut section = Section::new("Claims");
