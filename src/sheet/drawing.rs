@@ -27,6 +27,8 @@ pub struct Drawing {
     taken: Vec<Rect>,
     /// Paper that a label covers only when there is no other place: lines of staples and trim.
     crossed: Vec<Rect>,
+    /// Paper that a label covers rather than those, though it looks better off it: motifs.
+    shunned: Vec<Rect>,
 }
 
 impl Drawing {
@@ -40,6 +42,11 @@ impl Drawing {
     /// Keeps `area` free of labels.
     pub fn take(&mut self, area: Rect) {
         self.taken.push(area);
+    }
+
+    /// Keeps labels off `area` where there is another place for them that covers nothing.
+    pub fn shun(&mut self, area: Rect) {
+        self.shunned.push(area);
     }
 
     /// Keeps labels off the lines through `points` where that is possible.
@@ -80,8 +87,8 @@ impl Drawing {
         any(&self.marks, &area) || any(&self.labels, &area)
     }
 
-    /// Sets a short label at the first of `places` where it covers nothing, else at the first
-    /// where it covers only a line. Returns the place, or `None` when there is none.
+    /// Sets a short label at the first of `places` where it covers nothing, else at the first where it
+    /// covers only a motif, else only a line. Returns the place, or `None` when there is none.
     ///
     /// # Errors
     /// `missing-glyph` when the font lacks a character.
@@ -92,10 +99,11 @@ impl Drawing {
         ends: Ends,
         places: &[Point],
     ) -> Result<Option<Point>, ComposeFault> {
-        for strict in [true, false] {
+        for (strict, bare) in [(true, true), (true, false), (false, false)] {
             for &place in places {
                 let (marks, area) = tag(place, label, ends, false)?;
-                if self.is_free(area, strict) {
+                let is_bare = !bare || !self.shunned.iter().any(|shunned| shunned.overlaps(&area));
+                if is_bare && self.is_free(area, strict) {
                     self.take(area);
                     self.labels.push(group(layer, "", label, marks));
                     return Ok(Some(place));

@@ -25,6 +25,8 @@ use crate::units::Length;
 
 /// A wall is not drawn smaller than this when another sheet is the price.
 const LEAST: i64 = 64;
+/// White between the label of a piece and the piece's edges.
+const BARE: Length = Length::micrometres(900);
 /// From a wall's lowest mark to the baseline of its name.
 const NAME_DROP: Length = Length::micrometres(6_500);
 
@@ -244,22 +246,31 @@ fn label(view: &View, piece: &BattingPiece, drawing: &mut Drawing) -> Result<(),
             let (x, y) = (rect.x0 + rect.width() * share / 10, rect.y0 + rect.height() * part / 20);
             let label = set(Point::new(x, y))?;
             let area = text::area(&label);
-            let inside = area.x0 > rect.x0 && area.x1 < rect.x1;
+            let inside = area.x0 - BARE > rect.x0 && area.x1 + BARE < rect.x1;
             if inside && corners(area).iter().all(|&p| view.on_cloth(p)) && drawing.is_free(area, false) {
                 drawing.text(Layer::Batting, label);
                 return Ok(());
             }
         }
     }
-    // Led to the nearer side of the wall.
+    // Led to the nearer side of the wall, or to above or below the piece.
     let beside = Length::mm(7);
     let left = (rect.x0 + rect.x1) / 2 < view.map.x(width / 2);
     let to = if left { view.map.x(Length::ZERO) - beside } else { view.map.x(width) + beside };
-    for tenth in [3, 7, 2, 8, 5, 4, 6] {
-        let from = Point::new((rect.x0 + rect.x1) / 2, rect.y0 + rect.height() * tenth / 10);
-        let label = set(Point::new(to, from.y))?;
+    let part_of = |across: i64, down: i64| {
+        Point::new(rect.x0 + rect.width() * across / 20, rect.y0 + rect.height() * down / 20)
+    };
+    let level =
+        [6, 14, 4, 16, 10, 8, 12].map(|down| part_of(10, down)).map(|from| (from, Point::new(to, from.y)));
+    let off = Length::mm(4);
+    let upright = [10, 6, 14, 3, 17, 1, 19].into_iter().flat_map(|across| {
+        let (high, low) = (part_of(across, 1), part_of(across, 19));
+        [(high, Point::new(high.x, rect.y0 - off)), (low, Point::new(low.x, rect.y1 + off))]
+    });
+    for (from, to) in level.into_iter().chain(upright) {
+        let label = set(to)?;
         if view.on_cloth(from) && drawing.is_free(text::area(&label), false) {
-            let lead = line(from, Point::new(to, from.y), pen::DIMENSION);
+            let lead = line(from, to, pen::DIMENSION);
             drawing.label(group(Layer::Batting, "", "leader", vec![lead]));
             drawing.text(Layer::Batting, label);
             return Ok(());

@@ -6,6 +6,7 @@ use crate::job::model::Lattice;
 use crate::picture::Picture;
 use crate::plan::model::Way;
 use crate::sheet::drawing::Drawing;
+use crate::sheet::extent;
 use crate::sheet::lattice;
 use crate::sheet::mark::{filled, outline, upright};
 use crate::sheet::model::{Ink, Layer, Mark, Reader};
@@ -56,6 +57,11 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
             }
         };
         let places: Vec<Point> = centres.into_iter().map(|p| view.map.point(p)).collect();
+        if let Some(extent) = extent::of(&mark) {
+            let at =
+                |p: &Point| Rect::new(p.x + extent.x0, p.y + extent.y0, p.x + extent.x1, p.y + extent.y1);
+            places.iter().for_each(|place| drawing.shun(at(place)));
+        }
         if !places.is_empty() {
             drawing.signs.insert(Sign::Motif);
             marks.push(Mark::Stamp { marks: mark, places });

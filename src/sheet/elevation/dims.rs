@@ -14,7 +14,7 @@ use crate::plan::model::{EdgeFinish, PanelEdge};
 use crate::sheet::ComposeFault;
 use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::{Drawing, group};
-use crate::sheet::mark::{filled, line, upright};
+use crate::sheet::mark::{self, filled, line};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark, Reader};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Ends, Sign};
@@ -193,14 +193,20 @@ fn corners(view: &View, drawing: &mut Drawing, line: Length) -> Result<(), Compo
         (Length::ZERO, view.at.wall, view.left_corner()),
         (view.wall().width, room.right_corner(view.at.wall), view.right_corner()),
     ];
+    // On a wall narrower than the frames of two letters, they stand apart, led to their corners.
+    let aside = ((sign::TAG_HALF * 2 + FIRST - view.map.x(view.wall().width) + view.map.x(Length::ZERO)) / 2)
+        .max(Length::ZERO);
     for (x, index, corner) in ends {
         if !view.shows(x) {
             continue;
         }
         let double = kill == Some(index);
         let stalk = Length::mm(3);
-        let centre = Point::new(view.map.x(x), line + stalk + sign::TAG_HALF);
-        let mut marks = vec![upright(centre.x, line, line + stalk, pen::DIMENSION)];
+        let foot = Point::new(view.map.x(x), line);
+        let side = if x == Length::ZERO { -aside } else { aside };
+        let centre = Point::new(foot.x + side, line + stalk + sign::TAG_HALF);
+        let stalk = Point::new(centre.x, line + stalk);
+        let mut marks = vec![mark::line(foot, stalk, pen::DIMENSION)];
         marks.extend(sign::tag(centre, &corner.name, Ends::of_corner(corner.kind), double)?.0);
         drawing.signs.insert(if double { Sign::KillCorner } else { Sign::of_corner(corner.kind) });
         let id =

@@ -290,6 +290,9 @@ fn sew(view: &View) -> Section {
 /// How to read the values of drawings, in sentences.
 pub fn reading(views: &[View]) -> Vec<String> {
     let mut told: Vec<String> = views.first().map(|view| rounding(view.format())).into_iter().collect();
+    if views.iter().any(|view| view.datum() == Length::ZERO) {
+        told.push("Heights are above the datum.".to_owned());
+    }
     for view in views.iter().filter(|view| view.datum() != Length::ZERO) {
         told.push(format!(
             "Heights of wall {} are above its lowest floor, which is at {} from the datum.",
@@ -308,5 +311,5 @@ pub fn rounding(format: &LengthFormat) -> String {
         UnitSystem::Millimetres => "In millimetres, to",
         UnitSystem::FeetInches | UnitSystem::Inches => "To",
     };
-    format!("{unit} the nearest {step}; chains add up. Heights are above the datum.")
+    format!("{unit} the nearest {step}; chains add up.")
 }
