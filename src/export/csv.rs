@@ -2,15 +2,16 @@
 //!
 //! RFC 4180 with a byte order mark, without which a spreadsheet takes the signs of feet, inches
 //! and fractions for another alphabet. Every length stands twice: as it is printed on the sheets,
-//! and exactly, in nanometres.
+//! and exactly, in nanometres. The last column is the line that tells the job file that a piece is cut,
+//! with its exact place.
 
-use crate::plan::model::{Piece, PieceKind, Plan, Way};
+use crate::plan::model::{Cut, Piece, PieceKind, Plan, Way};
 use crate::units::Length;
 
 use super::ExportFault;
 
 /// The columns, in order.
-const HEAD: [&str; 18] = [
+const HEAD: [&str; 20] = [
     "job",
     "cut",
     "piece",
@@ -29,6 +30,8 @@ const HEAD: [&str; 18] = [
     "from bolt start nm",
     "from left edge nm",
     "start past motif nm",
+    "cut already",
+    "line for the job file",
 ];
 
 /// Writes the cut list: cloth by cloth, in the order of cutting.
@@ -56,6 +59,7 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
     let wall = room.walls.get(piece.wall.wall)?;
     let cloth = job.cloths.get(piece.cloth)?;
     let way = plan.way(piece.cloth);
+    let bolt = plan.cloths.get(piece.cloth)?.bolts.get(piece.cut.bolt)?;
     let cut = &piece.cut;
     let printed = |length: Length| job.print.format.print(length);
     let exact = |length: Length| length.nm().to_string();
@@ -68,7 +72,7 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
         plain(&room.name),
         plain(&wall.label),
         plain(&cloth.name),
-        (cut.bolt + 1).to_string(),
+        bolt.number(cut.bolt).to_string(),
         printed(cut.length),
         printed(cut.width),
         printed(cut.v),
@@ -79,7 +83,28 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
         exact(cut.v),
         exact(cut.u),
         matched(exact(piece.phase)),
+        if cut.made.is_some() { "yes".to_owned() } else { String::new() },
+        line(piece),
     ])
+}
+
+/// The line of a job file that tells that a piece is cut, with exact measures.
+fn line(piece: &Piece) -> String {
+    let Cut { u, v, width, length, .. } = piece.cut;
+    let [v, u, length, width] = [v, u, length, width].map(millimetres);
+    format!(
+        "cut \"{}\" from-start=\"{v}\" from-left=\"{u}\" length=\"{length}\" width=\"{width}\"",
+        piece.label
+    )
+}
+
+/// Millimetres to the nanometre, as a job file reads them: "2489.2mm".
+fn millimetres(length: Length) -> String {
+    let (whole, part) = (length.nm() / 1_000_000, length.nm() % 1_000_000);
+    match part {
+        0 => format!("{whole}mm"),
+        part => format!("{whole}.{}mm", format!("{part:06}").trim_end_matches('0')),
+    }
 }
 
 const fn kind(kind: PieceKind, way: Way) -> &'static str {

@@ -271,3 +271,48 @@ fn the_checker_finds_flaws_and_lost_cuts() {
     wrong["cloths"][0]["on_hand"][0]["cuts"][3]["spoiled"] = true.into();
     assert!(!problems(&wrong.to_string()).is_empty());
 }
+
+/// The lines of the cut list's last column are the job file's: read back, they make the cuts where they were
+/// planned, to the nanometre. So also railroaded, and in rooms whose walls share their labels.
+#[test]
+fn lines_of_the_cut_list_are_read_back() {
+    let wall = |label: &str| format!("wall {label} {{\nwidth \"13ft 1in\"\nheight \"8ft\"\n}}\n");
+    let room = |name: &str, start: &str| {
+        let (one, two) = (wall("1"), wall("2"));
+        format!(
+            "room \"{name}\" {{\npattern {start}\ncorner A free\n{one}corner B inside\n{two}corner C free\n}}\n"
+        )
+    };
+    let file = |cloth: &str, bolts: &str, start: &str| {
+        format!(
+            "units in\njob T-1 title=\"Read back\"\ncloth \"moss\" {{\nwidth 118\nmatch-width 108\n\
+             repeat horizontal=27 vertical=25 drop=half\n{cloth}\n{bolts}\n}}\ntrim corner single-welt\n{}{}",
+            room("hall", start),
+            room("stair", start)
+        )
+    };
+    let ways = [("hang railroaded", "motif-on=1"), ("", "least-cloth=yes"), ("", "seam-on=2")];
+    for (cloth, start) in ways {
+        let plan = sound(checked(&file(cloth, "", start)));
+        let list = clothwright::export::csv::write(&plan).expect("a cut list");
+        let mut file_of_cuts = csv::Reader::from_reader(&list[..]);
+        let rows = file_of_cuts.records().map(|row| row.expect("a row"));
+        let lines: Vec<String> = rows.map(|row| row.iter().next_back().expect("a cell").to_owned()).collect();
+        let bolt = &plan.cloths[0].bolts[0];
+        let first = (-bolt.start).rem_euclid(inch(25)).nm();
+        for made in [lines.len() / 3, lines.len()] {
+            let length = bolt.used.div_ceil(Length::yards(1)) + 6;
+            let cuts = lines[..made].join("\n");
+            let first = format!("{}.{:06}mm", first / 1_000_000, first % 1_000_000);
+            let bolts = format!("on-hand \"{length}yd\" lot=A first-motif=\"{first}\" {{\n{cuts}\n}}");
+            let now = sound(checked(&file(cloth, &bolts, start)));
+            assert_eq!(in_vain(&now), [""; 0], "{cloth} {start}");
+            let same = |p: &&clothwright::plan::model::Piece| p.cut.made.is_some();
+            assert_eq!(now.pieces.iter().filter(same).count(), made);
+            for piece in now.pieces.iter().filter(same) {
+                let before = plan.pieces.iter().find(|p| p.label == piece.label).expect("it was planned");
+                assert_eq!((piece.cut.u, piece.cut.v), (before.cut.u, before.cut.v), "{}", piece.label);
+            }
+        }
+    }
+}

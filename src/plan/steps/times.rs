@@ -32,7 +32,7 @@ pub(super) fn minutes(plan: &Plan, key: Key, people: u32) -> (i64, i64) {
             (at_rate(length, rates.batting_per_hour).max(stapling), 0)
         }
         Key::Cut(cloth) => {
-            let pieces = plan.pieces.iter().filter(|p| p.cloth == cloth).count();
+            let pieces = plan.pieces.iter().filter(|p| p.cloth == cloth && p.cut.made.is_none()).count();
             (pieces as i64 * i64::from(rates.cut_minutes), 0)
         }
         Key::Sew(at) => (sewing(plan, rates, at), 0),

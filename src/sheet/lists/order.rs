@@ -34,7 +34,9 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let mut table = Table::new(&[("", Kind::Words), ("", Kind::Amounts)]);
     table.row(vec![Cell::new(format!("Used: {}", made_up_of(plan, index))), Cell::new(goods(cut.used))]);
     if cut.phase_allowance > Length::ZERO {
-        let text = match cut.bolts.len() {
+        let known = |at: usize| cloth.on_hand[at].first_motif.is_some();
+        let unknown = cut.bolts.iter().filter(|bolt| !bolt.on_hand.is_some_and(known));
+        let text = match unknown.count() {
             1 => "One repeat, since a bolt starts anywhere in the pattern".to_owned(),
             bolts => {
                 format!("One repeat for each of {bolts} bolts, since they start anywhere in the pattern")
