@@ -298,6 +298,7 @@ enum Set {
     Workroom,
     Approval,
     Costs,
+    Record,
 }
 
 impl Set {
@@ -307,6 +308,7 @@ impl Set {
             Set::Workroom => Reader::Workroom,
             Set::Approval => Reader::Approval,
             Set::Costs => Reader::Costs,
+            Set::Record => Reader::Record,
         }
     }
 }

@@ -133,6 +133,11 @@ pub fn checked(
 pub fn planned(job: Job, places: &Places, diags: &mut Diags) -> Option<Plan> {
     match plan::make(job) {
         Ok(mut plan) => {
+            let faults = plan::record::faults(&plan, places);
+            if !faults.is_empty() {
+                faults.into_iter().for_each(|fault| diags.push(fault));
+                return None;
+            }
             plan::options::offer(&mut plan);
             Some(plan)
         }
@@ -145,10 +150,21 @@ pub fn planned(job: Job, places: &Places, diags: &mut Diags) -> Option<Plan> {
 
 /// The binder of a plan.
 pub fn bound(plan: Plan, wish: &Wish, places: &Places, diags: &mut Diags) -> Made {
-    if wish.readers_of(&plan) == [Reader::Costs] && plan.costs.is_none() {
-        let message = "the job gives no prices to reckon costs from";
-        let help = "add prices \"USD\" { } with a price in it, or ask for another set";
-        diags.push(Diag::error("no-prices", places.job(), message).help(help));
+    let lacking = match wish.readers_of(&plan).as_slice() {
+        [Reader::Costs] if plan.costs.is_none() => Some((
+            "no-prices",
+            "the job gives no prices to reckon costs from",
+            "add prices \"USD\" { } with a price in it, or ask for another set",
+        )),
+        [Reader::Record] if plan.job.as_built.is_none() => Some((
+            "no-record",
+            "the job notes nothing of what was really done",
+            "add as-built { } with what was done otherwise in it, or ask for another set",
+        )),
+        _ => None,
+    };
+    if let Some((code, message, help)) = lacking {
+        diags.push(Diag::error(code, places.job(), message).help(help));
         return Made::Problems;
     }
     match Binder::make(&plan, wish) {

@@ -51,8 +51,13 @@ fn told(name: &str, bytes: &[u8]) -> (Sources, Vec<Diag>, bool) {
     let file = parse::text(name, bytes, &mut sources, &mut diags);
     let parsed = file.and_then(|file| parse::with_shared(&mut sources, file, &Here, &mut diags));
     let job = parsed.and_then(|parsed| job::check(&parsed, &mut diags));
-    let plan =
-        job.and_then(|(job, places)| plan::make(job).map_err(|fault| diags.push(fault.diag(&places))).ok());
+    let plan = job.and_then(|(job, places)| {
+        let plan = plan::make(job).map_err(|fault| diags.push(fault.diag(&places))).ok()?;
+        let faults = plan::record::faults(&plan, &places);
+        let sound = faults.is_empty();
+        faults.into_iter().for_each(|fault| diags.push(fault));
+        sound.then_some(plan)
+    });
     (sources, diags.sorted(), plan.is_some())
 }
 

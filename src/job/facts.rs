@@ -138,6 +138,7 @@ fn set_wish(word: &str) -> Option<SetWish> {
         "workroom" => SetWish::Workroom,
         "approval" => SetWish::Approval,
         "costs" => SetWish::Costs,
+        "record" => SetWish::Record,
         _ => return None,
     })
 }

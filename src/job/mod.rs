@@ -1,6 +1,7 @@
 //! [`crate::parse`]'s tree to a proven [`model::Job`]: the trade's rules and the house defaults.
 
 mod backs;
+mod built;
 mod cloths;
 mod corners;
 mod ctx;
@@ -71,13 +72,18 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     if !ctx.diags.has_errors() {
         unused_cloths(&mut ctx, &rooms, &find("cloth"));
     }
+    let surveyed: Option<Vec<rooms::Surveyed>> = rooms.into_iter().collect();
+    let sound = surveyed.is_some() && !ctx.diags.has_errors();
+    let (rooms, places): (Vec<Room>, Vec<_>) =
+        surveyed.into_iter().flatten().map(|surveyed| (surveyed.room, surveyed.places)).unzip();
+    // Entries name rooms and walls, so they are only judged when all of these are sound.
+    let (as_built, built) =
+        if sound { built::as_built(&mut ctx, parsed, &rooms) } else { Default::default() };
     let assumptions = ctx.assumed();
-    if diags.has_errors() {
+    if !sound || diags.has_errors() {
         return None;
     }
-    let surveyed: Vec<rooms::Surveyed> = rooms.into_iter().collect::<Option<_>>()?;
-    let (rooms, places) = surveyed.into_iter().map(|surveyed| (surveyed.room, surveyed.places)).unzip();
-    let places = Places { job: job?.head, rooms: places };
+    let places = Places { job: job?.head, rooms: places, built };
     let job = Job {
         facts: facts?,
         print: print?,
@@ -88,6 +94,7 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
         rates: rates?,
         prices: prices?,
         rooms,
+        as_built,
         assumptions,
     };
     received::known(&job, &find("cloth"), diags);

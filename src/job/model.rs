@@ -12,12 +12,14 @@ use crate::picture::Picture;
 use crate::units::{Length, LengthFormat};
 
 mod bolt;
+mod built;
 mod cloth;
 mod prices;
 mod room;
 mod survey;
 
 pub use bolt::{Claim, CutMade, Flaw, Label, Measured, OnHand, Points};
+pub use built::{AsBuilt, BuiltNote, BuiltPiece, BuiltSeam};
 pub use cloth::{ClothHang, Direction, Nap, Shrinkage};
 pub use prices::{Goods, Prices};
 pub use room::{
@@ -47,6 +49,8 @@ pub struct Job {
     pub prices: Option<Prices>,
     /// The rooms, in the order of the file; at least one.
     pub rooms: Vec<Room>,
+    /// What was done otherwise than planned; `None` until the file notes it.
+    pub as_built: Option<AsBuilt>,
     /// Every value that the file did not give.
     pub assumptions: Vec<Assumption>,
 }
@@ -97,11 +101,14 @@ pub enum SetWish {
     Approval,
     /// The contractor's.
     Costs,
+    /// Whoever repairs the room later.
+    Record,
 }
 
 impl SetWish {
     /// All sets, in the order that they are written.
-    pub const ALL: [SetWish; 4] = [SetWish::Crew, SetWish::Workroom, SetWish::Approval, SetWish::Costs];
+    pub const ALL: [SetWish; 5] =
+        [SetWish::Crew, SetWish::Workroom, SetWish::Approval, SetWish::Costs, SetWish::Record];
 
     /// The word used in job files, in file names and on the command line.
     pub const fn word(self) -> &'static str {
@@ -110,6 +117,7 @@ impl SetWish {
             SetWish::Workroom => "workroom",
             SetWish::Approval => "approval",
             SetWish::Costs => "costs",
+            SetWish::Record => "record",
         }
     }
 }

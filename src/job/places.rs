@@ -9,6 +9,17 @@ pub struct Places {
     pub(super) job: Span,
     /// The rooms.
     pub(super) rooms: Vec<RoomPlaces>,
+    /// What was really done.
+    pub(super) built: BuiltPlaces,
+}
+
+/// Where the entries of what was really done stand in the file.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct BuiltPlaces {
+    /// The seams.
+    pub seams: Vec<Span>,
+    /// The pieces.
+    pub pieces: Vec<Span>,
 }
 
 /// Where a room and what is in it stand in the file.
@@ -43,6 +54,16 @@ impl Places {
     /// The place of the job line.
     pub fn job(&self) -> Span {
         self.job
+    }
+
+    /// The place of the entry of seam `index`; the job line when there is none.
+    pub fn built_seam(&self, index: usize) -> Span {
+        self.built.seams.get(index).copied().unwrap_or(self.job)
+    }
+
+    /// The place of the entry of piece `index`; the job line when there is none.
+    pub fn built_piece(&self, index: usize) -> Span {
+        self.built.pieces.get(index).copied().unwrap_or(self.job)
     }
 
     /// The place of wall `wall` of room `room`, both as indices into the job; the job line when

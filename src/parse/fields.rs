@@ -3,7 +3,7 @@
 use super::spec::{Count, Field, Kind, Spec, may, must};
 
 pub(super) const PAPERS: Kind = Kind::Word(&["letter", "tabloid", "arch-b", "a4", "a3"]);
-pub(super) const SETS: Kind = Kind::Word(&["crew", "workroom", "approval", "costs"]);
+pub(super) const SETS: Kind = Kind::Word(&["crew", "workroom", "approval", "costs", "record"]);
 pub(super) const SYSTEMS: Kind = Kind::Word(&["feet-inches", "inches", "mm"]);
 pub(super) const SOLD_IN: Kind = Kind::Word(&["yard", "metre"]);
 pub(super) const PLACES: Kind = Kind::Word(&["corner", "opening", "top", "bottom"]);

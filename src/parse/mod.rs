@@ -3,6 +3,7 @@
 //! The language is one table, [`table::TABLE`]; everything here follows it.
 
 mod bolts;
+mod built;
 mod fields;
 mod hints;
 mod lexis;

@@ -2,9 +2,9 @@
 //!
 //! The reader, the messages and the reference in `jobs/README.md` all follow this table.
 
-use super::bolts;
 use super::fields::*;
 use super::spec::{Count, FILE, Kind, SHARED, Spec, may, must};
+use super::{bolts, built};
 use crate::units::Unit;
 
 /// Every kind of node, parents before children.
@@ -474,6 +474,11 @@ pub static TABLE: &[Spec] = &[
         props: &[must("room", Kind::Label, "the room")],
         doc: "This wall is the other side of that wall and as wide, which checks the survey.",
     },
+    // What was really done.
+    built::AS_BUILT,
+    built::SEAM,
+    built::PIECE,
+    built::NOTE,
 ];
 
 /// The row for a node of that name in that parent.

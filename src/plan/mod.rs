@@ -23,6 +23,7 @@ pub mod outline;
 mod panels;
 pub mod purchases;
 mod railroad;
+pub mod record;
 mod registration;
 mod ribbon;
 mod rooms;
@@ -141,6 +142,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         cautions: Vec::new(),
         watch,
         assumptions,
+        built: Vec::new(),
         change: None,
     };
     plan.batten_stock = battens::stock(&plan);
@@ -150,6 +152,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     plan.steps = steps::steps(&plan)?;
     plan.days = steps::days(&plan);
     plan.costs = costs::costs(&plan);
+    plan.built = record::entries(&plan);
     let watch = steps::watch(&plan);
     plan.watch.extend(watch);
     Ok(plan)

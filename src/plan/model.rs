@@ -63,6 +63,8 @@ pub struct Plan {
     pub watch: Vec<String>,
     /// Everything assumed: the job's list and what planning added.
     pub assumptions: Vec<Assumption>,
+    /// What was really done, where the job notes it; see [`super::record`].
+    pub built: Vec<BuiltEntry>,
     /// What has changed since another issue of the job; `None` until a caller has compared the two: see
     /// [`super::compare`].
     pub change: Option<Change>,

@@ -155,6 +155,7 @@ pub(super) fn alone(job: &Job, index: usize) -> Job {
         rates: job.rates.clone(),
         prices: None,
         rooms: vec![Room { cloth: 0, ..room.clone() }],
+        as_built: None,
         assumptions: Vec::new(),
     }
 }

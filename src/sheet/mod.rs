@@ -42,8 +42,11 @@ pub mod words;
 
 use std::collections::BTreeMap;
 
+use std::borrow::Cow;
+
 use crate::job::model::{Facts, Paper};
 use crate::plan::model::Plan;
+use crate::plan::record;
 use model::{Group, Layer, Mark, Reader, Sheet, SheetSet};
 
 /// Why a sheet cannot be made of a plan.
@@ -137,7 +140,8 @@ pub fn compose(plan: &Plan, paper: Option<Paper>, readers: &[Reader]) -> Result<
 }
 
 fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFault> {
-    let all = drafts(plan, paper, reader)?;
+    let plan = &*shown(plan, reader);
+    let all = drafts_as_shown(plan, paper, reader)?;
     let count = all.len();
     let numbered = all.into_iter().enumerate();
     let sheets =
@@ -151,8 +155,20 @@ fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFau
     })
 }
 
+/// The plan as a reader is to see it: of a record set, as built.
+fn shown(plan: &Plan, reader: Reader) -> Cow<'_, Plan> {
+    match reader {
+        Reader::Record => Cow::Owned(record::recorded(plan)),
+        _ => Cow::Borrowed(plan),
+    }
+}
+
 /// All sheets of a set, cover and all, before they are numbered.
 fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
+    drafts_as_shown(&shown(plan, reader), paper, reader)
+}
+
+fn drafts_as_shown(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, ComposeFault> {
     let mut all = lists::cover::before(plan, paper, reader, sets::drafts(plan, paper, reader)?)?;
     let keys: BTreeMap<String, String> = all
         .iter()

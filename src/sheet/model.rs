@@ -35,11 +35,15 @@ pub enum Reader {
     Approval,
     /// The contractor, who alone sees what it costs. Only a job with prices has this set.
     Costs,
+    /// Whoever repairs the room later: it is shown as built. Only a job that notes what was really done has
+    /// this set.
+    Record,
 }
 
 impl Reader {
     /// All readers, in the order that sets are written.
-    pub const ALL: [Reader; 4] = [Reader::Crew, Reader::Workroom, Reader::Approval, Reader::Costs];
+    pub const ALL: [Reader; 5] =
+        [Reader::Crew, Reader::Workroom, Reader::Approval, Reader::Costs, Reader::Record];
 
     /// The reader of a set that a job wishes for.
     pub const fn of(set: SetWish) -> Reader {
@@ -48,6 +52,7 @@ impl Reader {
             SetWish::Workroom => Reader::Workroom,
             SetWish::Approval => Reader::Approval,
             SetWish::Costs => Reader::Costs,
+            SetWish::Record => Reader::Record,
         }
     }
 
@@ -58,6 +63,7 @@ impl Reader {
             Reader::Workroom => SetWish::Workroom,
             Reader::Approval => SetWish::Approval,
             Reader::Costs => SetWish::Costs,
+            Reader::Record => SetWish::Record,
         }
     }
 

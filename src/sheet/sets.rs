@@ -3,7 +3,7 @@
 
 use super::document::{Document, together};
 use super::lists::{
-    approval, cautions, checklist, costs, cut_list, order, received, schedules, sign_off, survey,
+    approval, cautions, checklist, costs, cut_list, order, received, record, schedules, sign_off, survey,
 };
 use super::model::Reader;
 use super::{
@@ -54,6 +54,18 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
                 together(&[notes, materials, answer], paper)?,
             ]
         }
+        Reader::Record => {
+            let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
+            let lists = [cut_list::document(plan), schedules::trim(plan), schedules::batting(plan), notes];
+            vec![
+                record::document(plan).drafts(paper)?,
+                key_plan::drafts(plan, paper)?,
+                elevations,
+                corner_detail::drafts(plan, paper)?,
+                bolt_map::drafts(plan, paper)?,
+                together(&lists, paper)?,
+            ]
+        }
         Reader::Costs => {
             costs::document(plan).map(|costs| costs.drafts(paper)).into_iter().collect::<Result<_, _>>()?
         }
@@ -83,9 +95,14 @@ fn crew_schedules(plan: &Plan, notes: Document, paper: Paper) -> Result<Vec<Draf
     together(&documents, paper)
 }
 
-/// Whether a plan has anything for a reader: costs are only for a job that gives prices.
+/// Whether a plan has anything for a reader: costs are only for a job that gives prices, a record for one
+/// that notes what was really done.
 pub fn has_any(plan: &Plan, reader: Reader) -> bool {
-    reader != Reader::Costs || plan.costs.is_some()
+    match reader {
+        Reader::Costs => plan.costs.is_some(),
+        Reader::Record => plan.job.as_built.is_some(),
+        Reader::Crew | Reader::Workroom | Reader::Approval => true,
+    }
 }
 
 /// The title of a reader's set.
@@ -95,6 +112,7 @@ pub const fn title(reader: Reader) -> &'static str {
         Reader::Workroom => "Workroom file",
         Reader::Approval => "Approval set",
         Reader::Costs => "Costs",
+        Reader::Record => "Record set",
     }
 }
 
@@ -105,5 +123,6 @@ pub const fn status(reader: Reader) -> &'static str {
         Reader::Workroom => "For cutting",
         Reader::Approval => "For approval",
         Reader::Costs => "Contractor only",
+        Reader::Record => "As built",
     }
 }

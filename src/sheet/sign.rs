@@ -82,6 +82,8 @@ pub enum Sign {
     MatchLine,
     /// What has changed since another issue.
     Cloud,
+    /// What was done otherwise than planned, in the list.
+    BuiltTag,
 }
 
 impl Sign {
@@ -149,6 +151,7 @@ impl Sign {
             Sign::SurveyArrow => "walls run this way",
             Sign::MatchLine => "drawing goes on at this line",
             Sign::Cloud => "changed in this revision",
+            Sign::BuiltTag => "as built, see list",
         }
     }
 
@@ -218,6 +221,7 @@ impl Sign {
                 arrow(Point::new(centre.x - half, centre.y), Point::new(centre.x + half, centre.y))
             }
             Sign::MatchLine => stroke(pen::PLUMB),
+            Sign::BuiltTag => tag(centre, "b1", Ends::Square, false)?.0,
             Sign::Cloud => {
                 let (w, h) = (Length::mm(4), Length::micrometres(900));
                 vec![revision::cloud(Rect::new(centre.x - w, centre.y - h, centre.x + w, centre.y + h))]

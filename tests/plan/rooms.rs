@@ -250,6 +250,7 @@ pub fn job(cloth: Cloth, rooms: Vec<Room>) -> Job {
         rates: rates(),
         prices: None,
         rooms,
+        as_built: None,
         assumptions: Vec::new(),
     }
 }

@@ -20,6 +20,7 @@ pub fn told(jobs: Pair<&Job>, matching: &Matching, ids: &Pair<Ids>) -> Vec<Diffe
             rates,
             prices: _,
             rooms: _,
+            as_built: _,
             assumptions: _,
         } = job;
         let crate::job::model::Trims { corner, opening, top, bottom } = trims;
@@ -43,6 +44,10 @@ pub fn told(jobs: Pair<&Job>, matching: &Matching, ids: &Pair<Ids>) -> Vec<Diffe
         }
     }
     told.extend(rooms(jobs, matching, ids));
+    let name = "as built".to_owned();
+    let built =
+        Pair::new(facts::built::as_built(jobs.was, &ids.was), facts::built::as_built(jobs.now, &ids.now));
+    told.extend(differences(JobPart::AsBuilt, &Pair::new(name.clone(), name), &built.was, &built.now));
     told.extend(assumptions(jobs));
     told
 }

@@ -154,6 +154,8 @@ pub enum JobPart {
     Opening,
     /// A box or a fitting.
     Fixing,
+    /// What was really done.
+    AsBuilt,
     /// What is assumed because the file does not say it.
     Assumption,
 }

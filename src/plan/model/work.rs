@@ -231,6 +231,23 @@ pub enum Amount {
     Count(i64),
 }
 
+/// What was done otherwise than planned, or must be known for a repair.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BuiltEntry {
+    /// The wall.
+    pub wall: WallRef,
+    /// What it is about: "Seam 1A-1B", "Piece 2C", "Note".
+    pub what: String,
+    /// What was planned; empty for a note.
+    pub planned: String,
+    /// What was done, or the note.
+    pub built: String,
+    /// Why; may be empty.
+    pub why: String,
+    /// The place that it is about, in wall coordinates.
+    pub at: Option<Point>,
+}
+
 /// A step in the order of work.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Step {

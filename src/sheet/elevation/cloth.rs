@@ -51,7 +51,7 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
                 let inner = sign::motif(Point::default(), height.scale(11, 20), lies);
                 sign::motif(Point::default(), height, lies).into_iter().chain(inner).collect()
             }
-            Reader::Crew | Reader::Workroom => {
+            Reader::Crew | Reader::Workroom | Reader::Record => {
                 let height = (across.min(up) / 3).clamp(Length::micrometres(1_200), Length::mm(5));
                 sign::motif(Point::default(), height, lies)
             }

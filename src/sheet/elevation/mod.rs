@@ -2,6 +2,7 @@
 
 mod approval;
 pub mod batting;
+mod built;
 mod cloth;
 mod clouds;
 mod dims;

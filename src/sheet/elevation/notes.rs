@@ -18,6 +18,7 @@ pub fn sections(view: &View) -> Vec<Section> {
             vec![hang(view), watch(view), openings(view), fixings(view), staples(view), trim(view)]
         }
         Reader::Workroom => vec![sew(view), watch(view), openings(view)],
+        Reader::Record => vec![super::built::section(view), openings(view), fixings(view), trim(view)],
         Reader::Approval | Reader::Costs => super::approval::sections(&[*view]),
     };
     sections.into_iter().filter(|section| !section.rows.is_empty()).collect()
@@ -159,7 +160,9 @@ fn watch(view: &View) -> Section {
                 .text(format!("Corner {} ({end}) has a metal bead: sew or glue, no staples.", corner.name));
         }
     }
-    for service in view.wall().services.iter().filter(|_| view.reader == Reader::Crew) {
+    for service in
+        view.wall().services.iter().filter(|_| matches!(view.reader, Reader::Crew | Reader::Record))
+    {
         section.text(service_words(view, service));
     }
     if let Some(words) = kill_words(view) {
@@ -220,7 +223,8 @@ fn openings(view: &View) -> Section {
 
 /// The fixings with their sizes.
 fn fixings(view: &View) -> Section {
-    let mut section = Section::new("Fixings, cut at the centre first");
+    let heading = if view.reader == Reader::Record { "Fixings" } else { "Fixings, cut at the centre first" };
+    let mut section = Section::new(heading);
     for fixing in view.wall().fixings_in_field().filter(|f| view.shows(f.centre().x)) {
         let size = format!("{} × {}", print(view, fixing.rect.width()), print(view, fixing.rect.height()));
         section.pair(fixing.label.as_str(), format!("{}, {size}", fixing_word(fixing.kind)));

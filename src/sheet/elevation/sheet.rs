@@ -206,6 +206,7 @@ fn describe(view: &View) -> String {
     let what = match view.reader {
         Reader::Crew => "strips, seams, openings, fixings, staples and trim",
         Reader::Workroom => "strips, seams and allowances",
+        Reader::Record => "strips and seams as built, openings, fixings and trim",
         Reader::Approval | Reader::Costs => "cloth, pattern, seams and trim",
     };
     format!(

@@ -214,14 +214,14 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
     super::cloth::seams(view, &mut drawing);
     super::room::openings(view, &mut drawing)?;
     super::room::fixings(view, &mut drawing);
-    if view.reader == Reader::Crew {
+    if matches!(view.reader, Reader::Crew | Reader::Record) {
         super::services::lines(view, &mut drawing);
     }
     let mut labels = Vec::new();
     if view.reader != Reader::Workroom {
         let runs = super::rows::trim(view, &mut drawing);
         // The designer is told what trims each edge among the materials, not run by run.
-        if view.reader == Reader::Crew {
+        if matches!(view.reader, Reader::Crew | Reader::Record) {
             labels.extend(runs);
         }
     }
@@ -232,5 +232,8 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
     super::rows::labels(&labels, &mut drawing)?;
     super::dims::all(view, &mut drawing)?;
     super::clouds::draw(view, &mut drawing)?;
+    if view.reader == Reader::Record {
+        super::built::tags(view, &mut drawing)?;
+    }
     Ok(drawing.finish())
 }

@@ -117,7 +117,11 @@ fn document(plan: &Plan, reader: Reader, index: Section, listed: bool) -> Docume
     if listed {
         sections.push(revisions(plan));
     }
-    sections.extend([watch(plan), notes(plan)]);
+    // A record is read when the work is done.
+    if reader != Reader::Record {
+        sections.push(watch(plan));
+    }
+    sections.push(notes(plan));
     Document {
         key: "cover".to_owned(),
         title: "Cover".to_owned(),

@@ -9,6 +9,7 @@ pub mod cover;
 pub mod cut_list;
 pub mod order;
 pub mod received;
+pub mod record;
 pub mod schedules;
 pub mod sign_off;
 pub mod survey;

@@ -3,6 +3,7 @@
 //! Every struct of the job is taken apart here field by field, without `..`: a field that is added to a
 //! job does not compile until it is said here how a change of it is told.
 
+pub mod built;
 pub mod goods;
 pub mod house;
 pub mod job;
