@@ -47,3 +47,21 @@ fn what_cannot_be_compared_is_told_with_its_places() {
         assert_eq!(run(arguments).status.code(), Some(2), "{arguments:?}");
     }
 }
+
+/// With too little cloth left there is no plan of the new issue: how much is lacking is told at its wall.
+#[test]
+fn cloth_that_does_not_last_is_told_with_what_to_get() {
+    let room = tempfile::tempdir().unwrap();
+    let short = |name: &str| {
+        let text = fs::read_to_string(format!("tests/change/{name}.kdl")).expect("the pair");
+        let path = path(&room, name);
+        fs::write(&path, text.replace("32yd", "24yd 30in")).expect("a shorter bolt");
+        path
+    };
+    let (old, new) = (short("cuts-begun.old"), short("cuts-begun"));
+    let output = run(&["compare", &old, &new, "--report", "short"]);
+    let told = said(&output);
+    assert_eq!(output.status.code(), Some(1), "{told}");
+    assert!(told.contains("cloth-on-hand-too-short") && told.contains("wall 3"), "{told}");
+    assert!(told.contains("get another bolt of at least"), "{told}");
+}

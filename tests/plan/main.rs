@@ -3,6 +3,7 @@
 mod cautions;
 mod checker;
 mod cloths;
+mod compare;
 mod costs;
 mod cut_out_strips;
 mod demo;
