@@ -30,10 +30,8 @@ fn widen(job: &mut Job, wall: usize) -> Option<()> {
         _ => None,
     };
     (wall.ceiling, wall.floor) = (wider(&wall.ceiling)?, wider(&wall.floor)?);
-    for edge in [&mut wall.dado, &mut wall.rail] {
-        if let Some(profile) = edge {
-            *profile = wider(profile)?;
-        }
+    for edge in [&mut wall.dado, &mut wall.rail].into_iter().flatten() {
+        *edge = wider(edge)?;
     }
     for measured in [&mut wall.width, &mut wall.width_top, &mut wall.width_bottom] {
         *measured += inch(3);
