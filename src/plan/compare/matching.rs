@@ -7,12 +7,14 @@ use std::collections::BTreeMap;
 
 use super::super::model::Pair;
 use super::facts::{self, Fact, likeness};
-use super::sequence::{Matched, matched, matched_rings};
+use super::sequence::{Matched, matched, matched_between, matched_rings};
 use crate::job::model::{Fixing, Job, Opening, Room, Wall};
 use crate::units::Length;
 
 /// Rooms of other names are one room only where at least so much is alike, in thousandths.
 const SAME_ROOM: i64 = 600;
+/// A closed room of more walls is taken to start where it did.
+const MOST_TURNED: usize = 64;
 /// Walls that neither label nor name says are one are only where they are as alike as this.
 const SAME_WALL: i64 = 1_500;
 
@@ -90,6 +92,11 @@ fn rooms(jobs: Pair<&Job>) -> Matched {
     let names = jobs.map(|job| job.rooms.iter().map(|room| room.name.clone()).collect::<Vec<_>>());
     let alike = |i: usize, j: usize| {
         let rooms = Pair::new(&jobs.was.rooms[i], &jobs.now.rooms[j]);
+        // Rooms of which not even the widths agree are soon told apart.
+        let widths = rooms.was.walls.iter().zip(&rooms.now.walls).filter(|(was, now)| was.width == now.width);
+        if rooms.was.walls.len() != rooms.now.walls.len() || widths.count() * 2 < rooms.was.walls.len() {
+            return false;
+        }
         let walls = walls(rooms).1;
         let both = walls.iter().filter(|pair| pair.was.is_some() && pair.now.is_some());
         let alike: i64 = both.map(|pair| wall_alike(rooms, pair)).sum();
@@ -126,14 +133,20 @@ fn walls(rooms: Pair<&Room>) -> (usize, Matched) {
         let sum = measured + if label { 300 } else { 0 } + if name { 500 } else { 0 };
         if label || name || measured >= SAME_WALL { sum } else { 0 }
     };
-    let sums: Vec<Vec<i64>> =
-        (0..told.was.len()).map(|i| (0..told.now.len()).map(|j| alike(i, j)).collect()).collect();
     let names = rooms.map(|room| room.walls.iter().map(|wall| wall.label.clone()).collect::<Vec<_>>());
     let names = Pair::new(names.was.as_slice(), names.now.as_slice());
-    if rooms.was.closed && rooms.now.closed {
+    let same = |i: usize, j: usize| {
+        let (was, now) = (&rooms.was.walls[i], &rooms.now.walls[j]);
+        was.label == now.label && was.name == now.name && told.was[i] == told.now[j]
+    };
+    let ends = (0..told.was.len().min(told.now.len())).any(|n| same(n, n));
+    let few = told.was.len().max(told.now.len()) <= MOST_TURNED;
+    if rooms.was.closed && rooms.now.closed && few && !ends {
+        let sums: Vec<Vec<i64>> =
+            (0..told.was.len()).map(|i| (0..told.now.len()).map(|j| alike(i, j)).collect()).collect();
         matched_rings(names, |i, j| sums[i][j])
     } else {
-        (0, matched(names, |i, j| sums[i][j]))
+        (0, matched_between(names, same, alike))
     }
 }
 
@@ -149,7 +162,9 @@ fn inside(rooms: Pair<&Room>) -> Inside {
 
 /// The corners, by their names and the walls beside them.
 fn corners(rooms: Pair<&Room>, walls: &Matched, start: usize) -> Matched {
-    let same = |was: usize, now: usize| walls.contains(&Pair::new(Some(was), Some(now)));
+    let found: BTreeMap<usize, usize> =
+        walls.iter().filter_map(|pair| Some((pair.was?, pair.now?))).collect();
+    let same = |was: usize, now: usize| found.get(&was) == Some(&now);
     let count = rooms.now.corners.len().max(1);
     let turned = |j: usize| if rooms.now.closed { (j + start) % count } else { j };
     let beside = |room: &Room, corner: usize| {
@@ -176,7 +191,8 @@ fn corners(rooms: Pair<&Room>, walls: &Matched, start: usize) -> Matched {
     let was: Vec<String> = rooms.was.corners.iter().map(|corner| corner.name.clone()).collect();
     let now: Vec<String> =
         (0..rooms.now.corners.len()).map(|j| rooms.now.corners[turned(j)].name.clone()).collect();
-    let pairs = matched(Pair::new(&was, &now), alike);
+    // All that can be alike of two corners.
+    let pairs = matched_between(Pair::new(&was, &now), |i, j| alike(i, j) == 8, alike);
     pairs.into_iter().map(|pair| Pair { now: pair.now.map(turned), ..pair }).collect()
 }
 

@@ -14,6 +14,26 @@ pub fn matched(names: Pair<&[String]>, alike: impl Fn(usize, usize) -> i64) -> M
     best(names, &alike).1
 }
 
+/// The same of long sequences: members at both ends that are the `same` beyond doubt are matched first, so
+/// that only what lies between them takes time.
+pub fn matched_between(
+    names: Pair<&[String]>,
+    same: impl Fn(usize, usize) -> bool,
+    alike: impl Fn(usize, usize) -> i64,
+) -> Matched {
+    let count = names.map(<[String]>::len);
+    let least = count.was.min(count.now);
+    let before = (0..least).take_while(|&n| same(n, n)).count();
+    let behind = (1..=least - before).take_while(|&n| same(count.was - n, count.now - n)).count();
+    let middle = Pair::new(&names.was[before..count.was - behind], &names.now[before..count.now - behind]);
+    let both = |was, now| Pair::new(Some(was), Some(now));
+    let mut pairs: Matched = (0..before).map(|n| both(n, n)).collect();
+    let found = matched(middle, |i, j| alike(before + i, before + j));
+    pairs.extend(found.into_iter().map(|pair| pair.map(|index| index.map(|index| index + before))));
+    pairs.extend((1..=behind).rev().map(|n| both(count.was - n, count.now - n)));
+    pairs
+}
+
 /// The same of two rings, which may start at different members: `shift` is where the new one is taken
 /// to start. Returned with the new one's own indices, in the order of the old.
 pub fn matched_rings(names: Pair<&[String]>, alike: impl Fn(usize, usize) -> i64) -> (usize, Matched) {
@@ -95,6 +115,29 @@ mod tests {
             told(&["a", "b", "c"], &["c", "a", "b"], true),
             [(Some(0), Some(1)), (Some(1), Some(2)), (Some(2), Some(0))]
         );
+    }
+
+    #[test]
+    fn what_is_the_same_at_both_ends_is_matched_all_the_same() {
+        let name = |list: &str| list.chars().map(String::from).collect::<Vec<_>>();
+        for (was, now) in
+            [("abc", "abc"), ("abcd", "abxcd"), ("aa", "aaa"), ("", "ab"), ("abc", "xyz"), ("ab", "ba")]
+        {
+            let (was, now) = (name(was), name(now));
+            let pair = Pair::new(was.as_slice(), now.as_slice());
+            let alike = |i: usize, j: usize| i64::from(was[i] == now[j]);
+            let whole = matched(pair, alike);
+            let between = matched_between(pair, |i, j| was[i] == now[j], alike);
+            let common = |pairs: &Matched| {
+                pairs.iter().filter(|pair| pair.was.is_some() && pair.now.is_some()).count()
+            };
+            assert_eq!(common(&whole), common(&between), "{was:?} {now:?}");
+            let all = |side: fn(&Pair<Option<usize>>) -> Option<usize>| {
+                between.iter().filter_map(side).collect::<Vec<_>>()
+            };
+            assert_eq!(all(|pair| pair.was), (0..was.len()).collect::<Vec<_>>());
+            assert_eq!(all(|pair| pair.now), (0..now.len()).collect::<Vec<_>>());
+        }
     }
 
     #[test]
