@@ -4,8 +4,11 @@
 //! file, and every line also states its width, which holds where that font is not used. No
 //! scripts, no clock, numbers exact to the micrometre.
 
+use std::collections::BTreeMap;
+
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
+use rayon::prelude::*;
 use svg::Document;
 use svg::node::Node;
 use svg::node::element::{self, ClipPath, Definitions, Description, Group, Rectangle, Style, Title, Use};
@@ -36,14 +39,14 @@ const FAMILIES: &str = "'Sheet Sans', 'IBM Plex Sans Condensed', 'Arial Narrow',
 /// When a sheet holds something that the file cannot show whole: see [`ExportFault`].
 pub fn write(set: &SheetSet) -> Result<Vec<SvgFile>, ExportFault> {
     check::set(set)?;
+    let style = style(set)?;
     let names: Vec<String> = (0..set.sheets.len()).map(|index| file_name(set, index)).collect();
+    let files: BTreeMap<&str, &str> =
+        set.sheets.iter().zip(&names).map(|(sheet, name)| (sheet.key.as_str(), name.as_str())).collect();
     let file = |(sheet, name): (&Sheet, &String)| {
-        let link = |key: &str| {
-            set.sheets.iter().position(|sheet| sheet.key == key).map(|index| names[index].clone())
-        };
-        Ok(SvgFile { name: name.clone(), text: one(sheet, &link)? })
+        Ok(SvgFile { name: name.clone(), text: one(sheet, &files, &style)? })
     };
-    set.sheets.iter().zip(&names).map(file).collect()
+    set.sheets.par_iter().zip(&names).map(file).collect()
 }
 
 fn file_name(set: &SheetSet, index: usize) -> String {
@@ -58,10 +61,10 @@ fn file_name(set: &SheetSet, index: usize) -> String {
     format!("{}-{number:02}-{}.svg", set.reader.word(), key.trim_matches('-'))
 }
 
-/// Where a sheet of a key is found.
-type Links<'a> = &'a dyn Fn(&str) -> Option<String>;
+/// Where the sheet of each key is found.
+type Links<'a> = &'a BTreeMap<&'a str, &'a str>;
 
-fn one(sheet: &Sheet, links: Links) -> Result<String, ExportFault> {
+fn one(sheet: &Sheet, links: Links, style: &str) -> Result<String, ExportFault> {
     let (width, height) = (mm(sheet.width), mm(sheet.height));
     let paper =
         Rectangle::new().set("width", width.clone()).set("height", height.clone()).set("fill", "#fff");
@@ -81,15 +84,17 @@ fn one(sheet: &Sheet, links: Links) -> Result<String, ExportFault> {
         .set("viewBox", format!("0 0 {width} {height}"))
         .add(Title::new(xml_safe(&sheet.title)))
         .add(Description::new().add(svg::node::Text::new(xml_safe(&sheet.description))))
-        .add(Style::new(style(sheet)?))
+        .add(Style::new(style))
         .add(paper)
         .add(group);
     Ok(format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{document}\n"))
 }
 
-fn style(sheet: &Sheet) -> Result<String, ExportFault> {
+/// The fonts that all sheets of a set share: cutting them for each by itself would take longer than
+/// drawing it, and make it little smaller.
+fn style(set: &SheetSet) -> Result<String, ExportFault> {
     let mut characters = Characters::new();
-    collect(&sheet.marks, &mut characters);
+    set.sheets.iter().for_each(|sheet| collect(&sheet.marks, &mut characters));
     // The width of a line is the sum of its characters' advances, so no kerning and no ligatures.
     let mut style = "text{font-kerning:none;font-variant-ligatures:none}".to_owned();
     for (face, used) in &characters {
@@ -216,7 +221,7 @@ impl<'a> Drawing<'a, '_> {
     }
 
     fn link(&self, area: &Rect, to: &str, into: &mut Group) {
-        let Some(file) = (self.links)(to) else { return };
+        let Some(&file) = self.links.get(to) else { return };
         let target = Rectangle::new()
             .set("x", mm(area.x0))
             .set("y", mm(area.y0))

@@ -1,9 +1,6 @@
 //! Marks to the operators of a page.
 
-use printpdf::{
-    Color, DictItem, Greyscale, LineDashPattern, Op, PdfFontHandle, Pt, TextItem, TextMatrix, XObjectId,
-    XObjectTransform,
-};
+use std::collections::BTreeMap;
 
 use crate::geom::{Point, Rect};
 use crate::picture::Picture;
@@ -12,7 +9,9 @@ use crate::units::Length;
 
 use super::super::check::points;
 use super::bounds::bounds;
-use super::{dash_pt, font_id, layer_id, pt};
+use super::super::font::CutFont;
+use super::font::name;
+use super::number;
 
 /// A place on a sheet that leads to another: the area in paper coordinates, and the key.
 pub struct SheetLink {
@@ -22,9 +21,10 @@ pub struct SheetLink {
     pub to: String,
 }
 
-/// What a document draws many times: equal stamps are written once, and so are equal pictures.
-#[derive(Default)]
-pub struct Stamps<'a> {
+/// What the pages of a document share: its fonts, and what it draws many times. Equal stamps are written
+/// once, and so are equal pictures.
+pub struct Shared<'a> {
+    fonts: &'a BTreeMap<Face, CutFont>,
     drawn: Vec<(&'a [Mark], Form)>,
     pictures: Vec<Tile<'a>>,
 }
@@ -46,10 +46,9 @@ pub fn picture_name(index: usize) -> String {
 }
 
 /// A stamp's operators, about an origin of its own with y up.
-#[derive(Clone)]
 pub struct Form {
     /// The operators.
-    pub ops: Vec<Op>,
+    pub operators: Vec<u8>,
     /// A box round everything drawn, in points: left, bottom, right, top.
     pub bounds: [f32; 4],
 }
@@ -59,7 +58,12 @@ pub fn form_name(index: usize) -> String {
     format!("Stamp{index}")
 }
 
-impl<'a> Stamps<'a> {
+impl<'a> Shared<'a> {
+    /// Nothing drawn yet.
+    pub fn with_fonts(fonts: &'a BTreeMap<Face, CutFont>) -> Self {
+        Shared { fonts, drawn: Vec::new(), pictures: Vec::new() }
+    }
+
     /// The forms and the pictures; [`form_name`] and [`picture_name`] name each by its index.
     pub fn into_parts(self) -> (Vec<Form>, Vec<Tile<'a>>) {
         (self.drawn.into_iter().map(|(_, form)| form).collect(), self.pictures)
@@ -78,8 +82,8 @@ impl<'a> Stamps<'a> {
         }
         let mut content = Content::on_sheet(Length::ZERO, self);
         content.marks(marks);
-        let (ops, _) = content.finish();
-        self.drawn.push((marks, Form { ops, bounds: bounds(marks) }));
+        let (operators, _) = content.finish();
+        self.drawn.push((marks, Form { operators, bounds: bounds(marks) }));
         self.drawn.len() - 1
     }
 }
@@ -97,9 +101,10 @@ struct State {
 
 /// The operators of one page or stamp, under construction.
 pub struct Content<'a, 's> {
-    ops: Vec<Op>,
+    /// As ISO 32000-1 writes them, each on a line.
+    operators: Vec<u8>,
     links: Vec<SheetLink>,
-    stamps: &'s mut Stamps<'a>,
+    shared: &'s mut Shared<'a>,
     /// The paper's height: y grows up in the file and down on a sheet.
     height: Length,
     state: State,
@@ -112,12 +117,12 @@ pub struct Content<'a, 's> {
 
 impl<'a, 's> Content<'a, 's> {
     /// An empty page of a height; zero for a stamp, whose origin is its own.
-    pub fn on_sheet(height: Length, stamps: &'s mut Stamps<'a>) -> Self {
+    pub fn on_sheet(height: Length, shared: &'s mut Shared<'a>) -> Self {
         let dash: Option<&[Length]> = (height > Length::ZERO).then_some(&[]);
         Content {
-            ops: Vec::new(),
+            operators: Vec::new(),
             links: Vec::new(),
-            stamps,
+            shared,
             height,
             state: State { dash, ..State::default() },
             layer: None,
@@ -128,11 +133,11 @@ impl<'a, 's> Content<'a, 's> {
     }
 
     /// The operators and the links.
-    pub fn finish(mut self) -> (Vec<Op>, Vec<SheetLink>) {
+    pub fn finish(mut self) -> (Vec<u8>, Vec<SheetLink>) {
         self.close_path();
         self.close_text();
         self.close_layer();
-        (self.ops, self.links)
+        (self.operators, self.links)
     }
 
     /// Draws marks, in order.
@@ -148,19 +153,19 @@ impl<'a, 's> Content<'a, 's> {
                 self.begin_mark();
                 self.fill_ink(*ink);
                 self.path(path);
-                self.raw("f*", &[]);
+                self.write("f*");
             }
             Mark::Text(text) => self.text(text),
             Mark::Clip { path, marks } => self.clip(path, marks),
             Mark::Stamp { marks, places } => {
                 self.begin_mark();
-                let index = self.stamps.index(marks);
+                let index = self.shared.index(marks);
                 places.iter().for_each(|place| self.use_form(index, *place));
             }
             Mark::Tiles { picture, width, height, places } => {
                 self.begin_mark();
                 let tile = Tile { picture, width: *width, height: *height };
-                let index = self.stamps.picture(tile);
+                let index = self.shared.picture(tile);
                 places.iter().for_each(|place| self.use_picture(index, tile, *place));
             }
             Mark::Link { area, to } => self.links.push(SheetLink { area: *area, to: to.clone() }),
@@ -179,7 +184,7 @@ impl<'a, 's> Content<'a, 's> {
         if self.open_layer != self.layer {
             self.close_layer();
             if let Some(layer) = self.layer {
-                self.ops.push(Op::BeginLayer { layer_id: layer_id(layer) });
+                self.write(&format!("/OC /{} BDC", layer.name()));
                 self.open_layer = self.layer;
             }
         }
@@ -187,19 +192,19 @@ impl<'a, 's> Content<'a, 's> {
 
     fn close_layer(&mut self) {
         if self.open_layer.take().is_some() {
-            self.ops.push(Op::EndLayer);
+            self.write("EMC");
         }
     }
 
     fn close_text(&mut self) {
         if std::mem::take(&mut self.in_text) {
-            self.ops.push(Op::EndTextSection);
+            self.write("ET");
         }
     }
 
     fn close_path(&mut self) {
         if self.open_path.take().is_some() {
-            self.raw("S", &[]);
+            self.write("S");
         }
     }
 
@@ -217,45 +222,39 @@ impl<'a, 's> Content<'a, 's> {
         // Layers open and close within the saved state, so that the two nest.
         self.close_layer();
         let outer = self.state;
-        self.ops.push(Op::SaveGraphicsState);
+        self.write("q");
         if path.0.is_empty() {
             // An empty outline shows nothing; an empty path would be no outline at all.
-            self.raw("re", &[0.0; 4]);
+            self.write("0 0 0 0 re");
         }
         self.path(path);
-        self.raw("W*", &[]);
-        self.raw("n", &[]);
+        self.write("W*");
+        self.write("n");
         self.marks(marks);
         self.close_path();
         self.close_text();
         self.close_layer();
-        self.ops.push(Op::RestoreGraphicsState);
+        self.write("Q");
         self.state = outer;
     }
 
     fn use_form(&mut self, index: usize, place: Point) {
-        let (x, y) = self.place(place);
-        let transform = XObjectTransform {
-            translate_x: Some(Pt(x)),
-            translate_y: Some(Pt(y)),
-            no_auto_scale: true,
-            ..XObjectTransform::default()
-        };
-        self.ops.push(Op::UseXobject { id: XObjectId(form_name(index)), transform });
+        self.write("q");
+        self.text_of("1 0 0 1");
+        self.place(place);
+        self.write(&format!(" cm /{} Do", form_name(index)));
+        self.write("Q");
     }
 
     /// A picture fills the unit square with its lower left corner at the origin (ISO 32000-1, 8.9.4).
     fn use_picture(&mut self, index: usize, tile: Tile, place: Point) {
-        let (x, y) = self.place(Point::new(place.x, place.y + tile.height));
-        let transform = XObjectTransform {
-            translate_x: Some(Pt(x)),
-            translate_y: Some(Pt(y)),
-            scale_x: Some(pt(tile.width)),
-            scale_y: Some(pt(tile.height)),
-            no_auto_scale: true,
-            ..XObjectTransform::default()
-        };
-        self.ops.push(Op::UseXobject { id: XObjectId(picture_name(index)), transform });
+        self.write("q");
+        self.number(tile.width);
+        self.text_of(" 0 0");
+        self.number(tile.height);
+        self.place(Point::new(place.x, place.y + tile.height));
+        self.write(&format!(" cm /{} Do", picture_name(index)));
+        self.write("Q");
     }
 
     fn text(&mut self, text: &Text) {
@@ -264,51 +263,71 @@ impl<'a, 's> Content<'a, 's> {
         }
         if !self.in_text || self.open_layer != self.layer {
             self.begin_mark();
-            self.ops.push(Op::StartTextSection);
+            self.write("BT");
             self.in_text = true;
         }
         self.fill_ink(text.ink);
         if self.state.font != Some((text.face, text.size)) {
             self.state.font = Some((text.face, text.size));
-            let font = PdfFontHandle::External(font_id(text.face));
-            self.ops.push(Op::SetFont { font, size: Pt(pt(text.size)) });
+            self.text_of("/");
+            self.text_of(name(text.face));
+            self.number(text.size);
+            self.write(" Tf");
         }
         let back = match text.anchor {
             Anchor::Start => Length::ZERO,
             Anchor::Middle => text.width / 2,
             Anchor::End => text.width,
         };
-        let matrix = if text.upward {
-            let (x, y) = self.place(Point::new(text.at.x, text.at.y + back));
-            [0.0, 1.0, -1.0, 0.0, x, y]
+        if text.upward {
+            self.text_of("0 1 -1 0");
+            self.place(Point::new(text.at.x, text.at.y + back));
         } else {
-            let (x, y) = self.place(Point::new(text.at.x - back, text.at.y));
-            [1.0, 0.0, 0.0, 1.0, x, y]
-        };
-        self.ops.push(Op::SetTextMatrix { matrix: TextMatrix::Raw(matrix) });
-        self.ops.push(Op::ShowText { items: vec![TextItem::Text(text.text.clone())] });
+            self.text_of("1 0 0 1");
+            self.place(Point::new(text.at.x - back, text.at.y));
+        }
+        self.write(" Tm");
+        self.show(text);
+    }
+
+    /// The glyphs of a text by their numbers, as the encoding Identity-H has them.
+    fn show(&mut self, text: &Text) {
+        const HEX: &[u8; 16] = b"0123456789ABCDEF";
+        self.text_of("<");
+        let fonts = self.shared.fonts;
+        let glyphs = fonts.get(&text.face).map(|font| &font.glyphs);
+        for character in text.text.chars() {
+            let glyph = glyphs.and_then(|glyphs| glyphs.get(&character)).copied().unwrap_or(0);
+            let digit = |shift: u16| HEX[usize::from(glyph >> shift & 15)];
+            self.operators.extend([digit(12), digit(8), digit(4), digit(0)]);
+        }
+        self.write("> Tj");
     }
 
     fn pen(&mut self, pen: &Pen) {
         if self.state.width != Some(pen.width) {
             self.state.width = Some(pen.width);
-            self.ops.push(Op::SetOutlineThickness { pt: Pt(pt(pen.width)) });
+            self.number(pen.width);
+            self.write(" w");
         }
         if self.state.dash != Some(pen.dash) {
-            let pattern = pen.dash.iter().map(|part| dash_pt(*part)).collect();
-            self.ops.push(Op::SetLineDashPattern { dash: LineDashPattern { pattern, offset: 0.0 } });
+            self.text_of("[");
+            pen.dash.iter().for_each(|part| number::dash(*part, &mut self.operators));
+            self.write("] 0 d");
         }
         self.state.dash = Some(pen.dash);
         if self.state.stroke != Some(pen.ink) {
             self.state.stroke = Some(pen.ink);
-            self.ops.push(Op::SetOutlineColor { col: grey(pen.ink) });
+            self.grey(pen.ink);
+            self.write(" G");
         }
     }
 
     fn fill_ink(&mut self, ink: Ink) {
         if self.state.fill != Some(ink) {
             self.state.fill = Some(ink);
-            self.ops.push(Op::SetFillColor { col: grey(ink) });
+            self.grey(ink);
+            self.write(" g");
         }
     }
 
@@ -320,26 +339,35 @@ impl<'a, 's> Content<'a, 's> {
                 Seg::Cubic(..) => "c",
                 Seg::Close => "h",
             };
-            let places: Vec<f32> =
-                points(seg).into_iter().flatten().flat_map(|p| <[f32; 2]>::from(self.place(p))).collect();
-            self.raw(operator, &places);
+            points(seg).into_iter().flatten().for_each(|p| self.place(p));
+            self.text_of(" ");
+            self.write(operator);
         }
     }
 
-    /// A paper place in the file's coordinates.
-    fn place(&self, point: Point) -> (f32, f32) {
-        (pt(point.x), pt(self.height - point.y))
+    /// A paper place in the file's coordinates, each after a blank.
+    fn place(&mut self, point: Point) {
+        self.number(point.x);
+        self.number(self.height - point.y);
     }
 
-    /// An operator as it stands in ISO 32000-1: `printpdf` closes rings by its own rules and ends
-    /// every line with a stroke, so paths are written in the plain operators.
-    fn raw(&mut self, operator: &str, operands: &[f32]) {
-        let value = operands.iter().map(|number| DictItem::Real(*number)).collect();
-        self.ops.push(Op::Unknown { key: operator.to_owned(), value });
+    /// A paper length in points, after a blank.
+    fn number(&mut self, length: Length) {
+        number::points(length, &mut self.operators);
     }
-}
 
-fn grey(ink: Ink) -> Color {
-    let percent = f32::from(100 - ink.0.min(100)) / 100.0;
-    Color::Greyscale(Greyscale { percent, icc_profile: None })
+    /// How light an ink is, from 0 to 1.
+    fn grey(&mut self, ink: Ink) {
+        number::hundredths(i64::from(100 - ink.0.min(100)), &mut self.operators);
+    }
+
+    fn text_of(&mut self, text: &str) {
+        self.operators.extend_from_slice(text.as_bytes());
+    }
+
+    /// The end of a line.
+    fn write(&mut self, text: &str) {
+        self.text_of(text);
+        self.operators.push(b'\n');
+    }
 }
