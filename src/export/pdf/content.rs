@@ -8,8 +8,8 @@ use crate::sheet::model::{Anchor, Face, Ink, Layer, Mark, Path, Pen, Seg, Text};
 use crate::units::Length;
 
 use super::super::check::points;
-use super::bounds::bounds;
 use super::super::font::CutFont;
+use super::bounds::bounds;
 use super::font::name;
 use super::number;
 

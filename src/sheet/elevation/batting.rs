@@ -235,7 +235,7 @@ fn staples(view: &View, drawing: &mut Drawing) {
 
 /// The piece's label where no opening is; a piece too narrow for it has it beside the wall, led in.
 fn label(view: &View, piece: &BattingPiece, drawing: &mut Drawing) -> Result<(), ComposeFault> {
-    let width = view.wall().width;
+    let (width, cloth) = (view.wall().width, view.cloth());
     let rect = view.map.rect(Rect { x1: piece.rect.x1.min(width), ..piece.rect });
     let set = |at: Point| {
         let baseline = Point::new(at.x, at.y + Style::STRONG.caps.height() / 2);
@@ -247,7 +247,7 @@ fn label(view: &View, piece: &BattingPiece, drawing: &mut Drawing) -> Result<(),
             let label = set(Point::new(x, y))?;
             let area = text::area(&label);
             let inside = area.x0 - BARE > rect.x0 && area.x1 + BARE < rect.x1;
-            if inside && corners(area).iter().all(|&p| view.on_cloth(p)) && drawing.is_free(area, false) {
+            if inside && corners(area).iter().all(|&p| cloth.holds(p)) && drawing.is_free(area, false) {
                 drawing.text(Layer::Batting, label);
                 return Ok(());
             }
@@ -269,7 +269,7 @@ fn label(view: &View, piece: &BattingPiece, drawing: &mut Drawing) -> Result<(),
     });
     for (from, to) in level.into_iter().chain(upright) {
         let label = set(to)?;
-        if view.on_cloth(from) && drawing.is_free(text::area(&label), false) {
+        if cloth.holds(from) && drawing.is_free(text::area(&label), false) {
             let lead = line(from, to, pen::DIMENSION);
             drawing.label(group(Layer::Batting, "", "leader", vec![lead]));
             drawing.text(Layer::Batting, label);

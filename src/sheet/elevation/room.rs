@@ -203,6 +203,7 @@ pub fn fixing_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFa
         return Ok(());
     }
     let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
+    let cloth = view.cloth();
     for fixing in shown_fixings(view) {
         let rect = sign_rect(view, fixing);
         let centre = Point::new((rect.x0 + rect.x1) / 2, (rect.y0 + rect.y1) / 2);
@@ -221,7 +222,7 @@ pub fn fixing_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFa
         }
         places.retain(|&(p, _)| {
             let ends = [Point::new(p.x - half, p.y), Point::new(p.x + half, p.y)];
-            p != centre && ends.iter().all(|&end| left < end.x && end.x < right && view.on_cloth(end))
+            p != centre && ends.iter().all(|&end| left < end.x && end.x < right && cloth.holds(end))
         });
         let only: Vec<Point> = places.iter().map(|&(place, _)| place).collect();
         if let Some(at) = drawing.tag_at(Layer::Room, &fixing.label, sign::Ends::None, &only)?

@@ -1,6 +1,6 @@
 //! Staple rows and trim runs on an elevation, drawn a little inside the edge that they lie on.
 
-use super::view::View;
+use super::view::{ClothOnPaper, View};
 use crate::geom::{Point, Rect};
 use crate::plan::model::{StapleKind, StapleLine};
 use crate::sheet::drawing::Drawing;
@@ -43,17 +43,17 @@ pub fn labels(labels: &[RowLabel], drawing: &mut Drawing) -> Result<(), ComposeF
 
 /// The trim runs that lie on this wall.
 pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
-    let mut labels = Vec::new();
+    let (mut labels, cloth) = (Vec::new(), view.cloth());
     for run in &view.room_plan().trim {
         let paths = run.path.iter().filter(|path| path.wall == view.at.wall);
         let mut marks = Vec::new();
         let mut places = Vec::new();
         for path in paths {
             let points: Vec<Point> = path.points.iter().map(|&p| view.map.point(p)).collect();
-            let line = beside(&points, TRIM_OFF, |p| view.on_cloth(p));
+            let line = beside(&points, TRIM_OFF, |p| cloth.holds(p));
             drawing.keep_clear(&line);
             marks.push(Mark::Stroke { pen: pen::TRIM, path: through(&line) });
-            places.extend(label_places(view, &points));
+            places.extend(label_places(view, &cloth, &points));
         }
         if marks.is_empty() {
             continue;
@@ -78,12 +78,12 @@ pub fn cloth_rows<'a>(view: &View<'a>) -> Vec<(String, &'a StapleLine)> {
 
 /// The staples that hold the cloth.
 pub fn staples(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
-    let mut labels = Vec::new();
+    let (mut labels, cloth) = (Vec::new(), view.cloth());
     for (label, row) in cloth_rows(view) {
         let tack = row.kind == StapleKind::Tack;
         let off = if tack { TACKS_OFF } else { STAPLES_OFF };
         let points: Vec<Point> = row.path.iter().map(|&p| view.map.point(p)).collect();
-        let line = beside(&points, off, |p| view.on_cloth(p));
+        let line = beside(&points, off, |p| cloth.holds(p));
         drawing.keep_clear(&line);
         let close = view.map.scale.paper(row.spacing) < CLOSEST;
         let marks = if close {
@@ -98,19 +98,19 @@ pub fn staples(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
             row.place.clone(),
             view.kept(marks),
         );
-        let places = label_places(view, &points);
+        let places = label_places(view, &cloth, &points);
         labels.push(RowLabel { layer: Layer::Staples, sign: Sign::StapleTag, label, places });
     }
     labels
 }
 
 /// Where the label of a row may stand: beside it on the cloth, first near its middle.
-fn label_places(view: &View, points: &[Point]) -> Vec<Point> {
+fn label_places(view: &View, cloth: &ClothOnPaper, points: &[Point]) -> Vec<Point> {
     let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
     let inset = Length::mm(4);
     let mut places = Vec::new();
     for off in LABEL_OFF {
-        let moved = beside(points, off, |p| view.on_cloth(p));
+        let moved = beside(points, off, |p| cloth.holds(p));
         if moved.first() == points.first() {
             // There is no cloth that far off, on either side.
             continue;
@@ -121,7 +121,7 @@ fn label_places(view: &View, points: &[Point]) -> Vec<Point> {
         let (half, tall) = (Length::mm(2), Length::micrometres(1_700));
         places.extend(beside.filter(|p| {
             let area = Rect::new(p.x - half, p.y - tall, p.x + half, p.y + tall);
-            corners(area).iter().all(|&p| view.on_cloth(p)) && left + inset < p.x && p.x < right - inset
+            corners(area).iter().all(|&p| cloth.holds(p)) && left + inset < p.x && p.x < right - inset
         }));
     }
     places

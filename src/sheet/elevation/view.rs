@@ -169,16 +169,12 @@ impl<'a> View<'a> {
         self.hole_ring(hole, (x0, x1), (y0, y1))
     }
 
-    /// Whether a point on paper lies on cloth, on any part of the wall: in the field and in no opening.
-    pub fn on_cloth(&self, p: Point) -> bool {
+    /// The cloth of the whole wall, to ask of many points.
+    pub fn cloth(&self) -> ClothOnPaper {
         let field = self.field_between(Length::ZERO, self.wall().width);
-        let covered = self.wall().openings.iter().any(|opening| {
-            let hole = opening.hole();
-            let outer = self.map.rect(hole.rect);
-            let within = outer.x0 <= p.x && p.x <= outer.x1 && outer.y0 <= p.y && p.y <= outer.y1;
-            within && (!hole.is_arched() || hole.holds(self.map.back(p)))
-        });
-        !covered && inside(&field, p)
+        let holes = self.wall().openings.iter().map(|opening| opening.hole());
+        let openings = holes.map(|hole| (self.map.rect(hole.rect), hole)).collect();
+        ClothOnPaper { map: self.map, field, openings }
     }
 
     /// Marks of a broken wall, kept to the part that is drawn; a whole wall needs no clip.
@@ -194,6 +190,24 @@ impl<'a> View<'a> {
             self.map.y(self.bottom()) + reach,
         );
         vec![Mark::Clip { path: ring(&corners(area)), marks }]
+    }
+}
+
+/// Where there is cloth on paper.
+pub struct ClothOnPaper {
+    map: Mapping,
+    field: Vec<Point>,
+    openings: Vec<(Rect, Hole)>,
+}
+
+impl ClothOnPaper {
+    /// Whether a point on paper lies on cloth, on any part of the wall: in the field and in no opening.
+    pub fn holds(&self, p: Point) -> bool {
+        let covered = self.openings.iter().any(|(outer, hole)| {
+            let within = outer.x0 <= p.x && p.x <= outer.x1 && outer.y0 <= p.y && p.y <= outer.y1;
+            within && (!hole.is_arched() || hole.holds(self.map.back(p)))
+        });
+        !covered && inside(&self.field, p)
     }
 }
 
