@@ -23,6 +23,8 @@ const SHEET_STEP: i64 = 12;
 /// Sheets that are filled less than this part of their height make way for the next smaller scale, if that
 /// takes fewer.
 const WELL_FILLED: (i64, i64) = (2, 3);
+/// But a map is not drawn smaller than 1 to this when another sheet is the price.
+const LEAST: i64 = 64;
 /// The row at the foot of a sheet with the scale, and one line on what the signs mean.
 const FOOT: Length = Length::mm(11);
 /// The longest that the scale bar is, and white space at either side of it.
@@ -73,7 +75,7 @@ fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, Compo
         let count = pages.len();
         match &best {
             Some((larger, sheets)) if few(*larger, sheets.len()) => {
-                if count < sheets.len() {
+                if count < sheets.len() && scale.den <= LEAST {
                     best = Some((scale, pages));
                 }
                 break;

@@ -111,7 +111,10 @@ fn paged(plan: &Plan, walls: &[WallRef], area: Rect) -> Result<(Scale, Vec<Page>
     }
     for &scale in scales.iter().filter(|scale| scale.den > LEAST) {
         if let Some(drawn) = fitting(plan, walls, area, scale)? {
-            return Ok((scale, pack::pages(&drawn, area, walls.len())));
+            let fewest = pack::pages(&drawn, area, walls.len()).len().max(1);
+            let ways = walls.len().div_ceil(fewest)..=walls.len();
+            let even = ways.map(|most| pack::pages(&drawn, area, most)).find(|pages| pages.len() <= fewest);
+            return Ok((scale, even.unwrap_or_default()));
         }
     }
     Ok((scales[scales.len() - 1], Vec::new()))
