@@ -42,6 +42,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         }
     };
     let on_hand = received::on_hand(ctx, node);
+    let most_points = received::most_points(ctx, node);
     let longest = on_hand.iter().flatten().map(|bolt| bolt.length).max();
     let bolt = match longest {
         Some(longest) => Some(longest),
@@ -90,6 +91,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         spare: spare?,
         shrinkage,
         on_hand,
+        most_points: most_points?,
         bolt_length: bolt,
         metallic: node.child("metallic").is_some(),
         fire_class: fire_class?,

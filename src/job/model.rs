@@ -215,6 +215,8 @@ pub struct Cloth {
     pub shrinkage: Shrinkage,
     /// The bolts that there are, when the job says so: then nothing is ordered.
     pub on_hand: Vec<OnHand>,
+    /// The most points in 100 square yards with which a bolt is accepted; `None` when none are agreed.
+    pub most_points: Option<u32>,
     /// Longest piece that a supplier delivers, or the longest on hand, as it is once relaxed; cuts never cross from one piece to the next.
     pub bolt_length: Length,
     /// Whether metal is woven into it or printed on it: it must keep clear of live parts.

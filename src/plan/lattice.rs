@@ -197,6 +197,7 @@ mod tests {
             spare: Length::ZERO,
             shrinkage: Shrinkage::default(),
             on_hand: Vec::new(),
+            most_points: None,
             bolt_length: Length::mm(50_000),
             metallic: false,
             fire_class: String::new(),

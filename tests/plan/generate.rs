@@ -80,6 +80,7 @@ pub fn random_cloth(random: &mut Random) -> Cloth {
         spare: inch(random.between(0, 36)),
         shrinkage: Shrinkage::default(),
         on_hand: Vec::new(),
+        most_points: None,
         bolt_length: if random.once_in(6) { Length::yards(25) } else { Length::yards(120) },
         metallic: false,
         fire_class: String::new(),

@@ -30,6 +30,7 @@ pub fn cloth(pattern: Option<Lattice>) -> Cloth {
         spare: Length::ZERO,
         shrinkage: Shrinkage::default(),
         on_hand: Vec::new(),
+        most_points: None,
         bolt_length: Length::yards(100),
         metallic: false,
         fire_class: String::new(),

@@ -7,6 +7,9 @@ use super::points;
 use crate::parse::{Given, Node};
 use crate::units::Length;
 
+/// A bolt of more flaws is not planned round them.
+const MOST: usize = 200;
+
 /// The lines of the flaws of a bolt.
 pub fn lines(bolt: &Node) -> impl Iterator<Item = &Node> {
     bolt.children.iter().filter(|line| line.spec.name == "flaw")
@@ -67,6 +70,12 @@ fn flag(line: &Node, name: &str) -> Option<bool> {
 pub fn judge(ctx: &mut Ctx, line: &Node, cloth: &Cloth, bolt: &OnHand) -> bool {
     let wide = bolt.measured.width.unwrap_or_else(|| cloth.label.map_or(cloth.width, |label| label.width));
     let mut sound = true;
+    if let Some(beyond) = lines(line).nth(MOST) {
+        let message = format!("more than {MOST} flaws are told of this bolt");
+        let help = "a bolt like that goes back; or tell flaws that lie together as one";
+        ctx.error("too-many", beyond.head, message, help);
+        return false;
+    }
     for (flaw, line) in bolt.flaws.iter().zip(lines(line)) {
         let past = [
             (flaw.v + flaw.length - bolt.length, "the end of the bolt"),

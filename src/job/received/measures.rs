@@ -167,8 +167,8 @@ pub fn go_together(job: &Job, index: usize, node: &Node, diags: &mut Diags) {
     }
 }
 
-/// Counts what there is to claim of bolt `at`; `most` is the limit of its points in 100 square yards.
-pub fn claim(cloth: &mut Cloth, at: usize, line: &Node, most: Option<u32>) {
+/// Counts what there is to claim of bolt `at`.
+pub fn claim(cloth: &mut Cloth, at: usize, line: &Node) {
     let (label, selvage, across) = (cloth.label, cloth.selvage, cloth.shrinkage.across);
     let said = label.map_or(cloth.width, |label| label.width);
     let pattern = label.and_then(|label| label.pattern);
@@ -184,7 +184,7 @@ pub fn claim(cloth: &mut Cloth, at: usize, line: &Node, most: Option<u32>) {
     let found = bolt.measured.vertical.zip(pattern.map(|lattice| lattice.vertical));
     let long = found.filter(|(a, b)| a != b).map(|(found, said)| Claim::RepeatAlong { said, found });
     let found = bolt.points.per_100_square_yards;
-    let over = most.map(|most| i64::from(most) * 100).filter(|most| found > *most);
+    let over = cloth.most_points.map(|most| i64::from(most) * 100).filter(|most| found > *most);
     let over = over.map(|most| Claim::Points { most, found });
     bolt.claims = [short, narrow, wide, long, over].into_iter().flatten().collect();
 }

@@ -5,6 +5,8 @@ mod flaws;
 mod measures;
 mod points;
 
+pub use flaws::most_points;
+
 use super::ctx::{Ctx, Range};
 use super::facts::short;
 use super::model::{Cloth, CutMade, Flaw, Job, OnHand, Points, Shrinkage};
@@ -93,9 +95,8 @@ pub fn judge(ctx: &mut Ctx, node: &Node, cloth: &mut Cloth, edge: Length) -> Opt
         sound &= flaws::judge(ctx, line, cloth, &cloth.on_hand[at]);
     }
     sound.then_some(())?;
-    let most = flaws::most_points(ctx, node)?;
     for (at, line) in lines(node).enumerate().take(cloth.on_hand.len()) {
-        measures::claim(cloth, at, line, most);
+        measures::claim(cloth, at, line);
     }
     Some(())
 }

@@ -58,11 +58,16 @@ pub fn rows(plan: &Plan, cloth: usize, scale: Scale, width: Length) -> Option<Ve
     Some(rows)
 }
 
-/// A bolt in rows of whole lays, each no longer than `most` of it.
+/// A bolt in rows of whole lays, each no longer than `most` of it. A stretch that no row can bridge, as where
+/// flaws lie close, is left out.
 fn of_bolt(cloth: usize, number: usize, bolt: &Bolt, most: Length) -> Option<Vec<Row<'_>>> {
     let mut rows = Vec::new();
     let (mut from, mut v0) = (0, Length::ZERO);
     while from < bolt.lays.len() {
+        let next = &bolt.lays[from];
+        if next.v1 - v0 > most {
+            v0 = next.v0;
+        }
         let fitting = bolt.lays[from..].iter().take_while(|lay| lay.v1 - v0 <= most).count();
         if fitting == 0 {
             return None;

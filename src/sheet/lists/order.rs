@@ -70,6 +70,11 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     };
     let mut section = Section::new(format!("{}: {order}", words::capital(&cloth.name)));
     section.table(table);
+    if let Some(most) = cloth.most_points {
+        section.paragraph(format!(
+            "A bolt is accepted with at most {most} points in 100 square yards, by the four-point count of ASTM D5430."
+        ));
+    }
     section
 }
 

@@ -29,6 +29,7 @@ pub fn cloth(cloth: &Cloth) -> Vec<Fact> {
         spare,
         shrinkage: Shrinkage { along, across },
         on_hand,
+        most_points,
         bolt_length,
         metallic,
         fire_class,
@@ -108,6 +109,9 @@ pub fn cloth(cloth: &Cloth) -> Vec<Fact> {
                 told.add(format!("{label} spoiled"), "yes");
             }
         }
+    }
+    if let Some(most) = most_points {
+        told.add("points accepted in 100 square yards", most.to_string());
     }
     told.add("longest bolt", *bolt_length);
     told.add_whether("metallic", *metallic);
