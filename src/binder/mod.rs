@@ -3,8 +3,8 @@
 mod write;
 
 use std::fmt;
-use std::panic::resume_unwind;
-use std::thread;
+
+use rayon::prelude::*;
 
 use crate::export::svg::{self, SvgFile};
 use crate::export::{ExportFault, csv, json, pdf};
@@ -125,15 +125,14 @@ impl Binder {
         let wished = wish.readers_of(plan);
         let (some, none): (Vec<Reader>, Vec<Reader>) =
             wished.iter().partition(|reader| has_any(plan, **reader));
-        let readers = some.iter().filter(|_| paper);
-        let sets = thread::scope(|scope| {
-            let set = |reader: &Reader| {
-                let reader = *reader;
-                scope.spawn(move || SetFiles::make(plan, wish, reader))
-            };
-            let running: Vec<_> = readers.map(set).collect();
-            running.into_iter().map(finished).collect::<Result<Vec<SetFiles>, BinderFault>>()
-        })?;
+        let readers: Vec<Reader> = some.iter().copied().filter(|_| paper).collect();
+        let set = |reader: Reader| SetFiles::make(plan, wish, reader);
+        let sets: Result<Vec<SetFiles>, BinderFault> = if plan.rooms.len() > AT_ONCE {
+            readers.into_iter().map(set).collect()
+        } else {
+            readers.into_par_iter().map(set).collect()
+        };
+        let sets = sets?;
         let mut none: Vec<String> =
             if wants(Format::Pdf) { none.into_iter().map(pdf_name).collect() } else { Vec::new() };
         let (mut files, mut drawings) = (Vec::new(), Vec::new());
@@ -161,6 +160,10 @@ impl Binder {
     }
 }
 
+/// Of a job with more rooms than this the sets are made one after the other, so that the sheets of only one
+/// are in memory; those of a set are still written side by side.
+const AT_ONCE: usize = 24;
+
 /// The files of one reader's sheets.
 struct SetFiles {
     pdf: Option<BinderFile>,
@@ -172,15 +175,12 @@ impl SetFiles {
         let sets = compose(plan, wish.paper, &[reader])?;
         let set = sets.first().ok_or_else(|| ExportFault::of(reader.word(), "the set was not composed"))?;
         let wants = |format: Format| wish.formats.contains(&format);
-        thread::scope(|scope| {
-            let pdf = wants(Format::Pdf).then(|| scope.spawn(|| pdf::write(set)));
-            let svg = if wants(Format::Svg) { svg::write(set)? } else { Vec::new() };
-            let pdf = pdf.map(finished).transpose()?;
-            Ok(SetFiles {
-                pdf: pdf.map(|bytes| BinderFile { path: pdf_name(reader), bytes, sheets: set.sheets.len() }),
-                svg: svg.into_iter().map(svg_file).collect(),
-            })
-        })
+        let (pdf, svg) = rayon::join(
+            || wants(Format::Pdf).then(|| pdf::write(set)).transpose(),
+            || if wants(Format::Svg) { svg::write(set) } else { Ok(Vec::new()) },
+        );
+        let pdf = pdf?.map(|bytes| BinderFile { path: pdf_name(reader), bytes, sheets: set.sheets.len() });
+        Ok(SetFiles { pdf, svg: svg?.into_iter().map(svg_file).collect() })
     }
 }
 
@@ -190,11 +190,6 @@ fn pdf_name(reader: Reader) -> String {
 
 fn svg_file(file: SvgFile) -> BinderFile {
     BinderFile { path: format!("{SVG_FOLDER}/{}", file.name), bytes: file.text.into_bytes(), sheets: 1 }
-}
-
-/// What a thread came to; a panic in it goes on in the caller.
-fn finished<T>(running: thread::ScopedJoinHandle<'_, T>) -> T {
-    running.join().unwrap_or_else(|panic| resume_unwind(panic))
 }
 
 /// The folder of the SVG sheets.

@@ -161,7 +161,8 @@ impl Document {
                     id: "content".to_owned(),
                     title,
                     marks,
-                })],
+                })]
+                .into(),
             });
         }
         Ok(drafts)

@@ -86,7 +86,7 @@ fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, Compos
         kind: KIND,
         scale: scale.name.to_owned(),
         also: Vec::new(),
-        marks,
+        marks: marks.into(),
     };
     Ok([marks].into_iter().chain(more).enumerate().map(draft).collect())
 }

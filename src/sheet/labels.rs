@@ -68,7 +68,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
             kind: "Labels",
             scale: String::new(),
             also: Vec::new(),
-            marks,
+            marks: marks.into(),
         });
     }
     Ok(drafts)

@@ -41,6 +41,7 @@ pub mod text;
 pub mod words;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use std::borrow::Cow;
 
@@ -124,8 +125,8 @@ pub struct Draft {
     pub scale: String,
     /// Further keys under which links of the set lead to it, for what it shows beside the first.
     pub also: Vec<String>,
-    /// The marks.
-    pub marks: Vec<Mark>,
+    /// The marks, shared by the ways to put a set together that are compared.
+    pub marks: Arc<Vec<Mark>>,
 }
 
 /// The sets of `readers`, on the paper that the job wishes or on `paper` instead. A reader for whom the
@@ -174,7 +175,11 @@ fn drafts_as_shown(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draf
         .iter()
         .flat_map(|draft| draft.also.iter().map(|also| (also.clone(), draft.key.clone())))
         .collect();
-    all.iter_mut().for_each(|draft| mark::relink(&mut draft.marks, &keys));
+    if !keys.is_empty() {
+        for draft in &mut all {
+            mark::relink(Arc::<Vec<Mark>>::make_mut(&mut draft.marks), &keys);
+        }
+    }
     Ok(all)
 }
 
@@ -198,6 +203,6 @@ fn finish(
         marks: frame,
     };
     let (width, height) = paper::size(paper);
-    let marks = [Mark::Group(frame)].into_iter().chain(marks).collect();
+    let marks = [Mark::Group(frame)].into_iter().chain(Arc::unwrap_or_clone(marks)).collect();
     Ok(Sheet { key, title, under, description, width, height, marks })
 }

@@ -70,7 +70,8 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             costs::document(plan).map(|costs| costs.drafts(paper)).into_iter().collect::<Result<_, _>>()?
         }
     };
-    Ok([change::sheet::drafts(plan, paper, reader)?, parts.concat()].concat())
+    let changes = change::sheet::drafts(plan, paper, reader)?;
+    Ok(changes.into_iter().chain(parts.into_iter().flatten()).collect())
 }
 
 /// What the workroom reads before it cuts.

@@ -1,7 +1,11 @@
-//! What each stage costs on the demo jobs and on a street of 500 rooms: `cargo bench`.
+//! What each stage costs on the demo jobs and on jobs of many rooms: `cargo bench --bench stages`.
 //!
-//! Times are the best of several runs, in milliseconds of one thread, from values in memory to
-//! values in memory; nothing is read from or written to a disk.
+//! Times are the best of several runs, in milliseconds, from values in memory to values in memory; nothing is
+//! read from or written to a disk. `RAYON_NUM_THREADS=1` before the command keeps it to one core. Numbers after
+//! `--` are how many rooms the generated jobs have.
+
+#[path = "../common/street.rs"]
+mod street;
 
 use std::hint::black_box;
 use std::time::{Duration, Instant};
@@ -12,7 +16,7 @@ use clothwright::sheet::model::Reader;
 use clothwright::source::FileId;
 use clothwright::{job, parse, plan, sheet};
 
-const STAGES: [&str; 8] = ["parse", "check", "plan", "compose", "pdf", "svg", "csv", "json"];
+const STAGES: [&str; 9] = ["parse", "check", "plan", "options", "compose", "pdf", "svg", "csv", "json"];
 
 /// How long a stage is run again and again.
 const PATIENCE: Duration = Duration::from_millis(400);
@@ -21,19 +25,20 @@ fn main() {
     print!("{:<20}", "");
     STAGES.iter().for_each(|stage| print!("{stage:>10}"));
     println!("{:>10}{:>10}{:>10}", "all", "kB pdf", "kB svg");
-    for name in ["feature-wall", "metric-attic-study", "tern-inn-parlour"] {
+    let mut jobs: Vec<String> = std::fs::read_dir("jobs")
+        .expect("the demo jobs")
+        .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+        .filter_map(|name| Some(name.strip_suffix(".kdl")?.to_owned()))
+        .collect();
+    jobs.sort();
+    for name in jobs {
         let text = std::fs::read_to_string(format!("jobs/{name}.kdl")).expect("a demo job");
-        row(name, &text);
+        row(&name, &text);
     }
-    row("500 rooms", &street(500));
-}
-
-/// A job with as many rooms as asked for, each the parlour under another name.
-fn street(rooms: usize) -> String {
-    let text = std::fs::read_to_string("jobs/tern-inn-parlour.kdl").expect("a demo job");
-    let (head, room) = text.split_once("room \"parlour\"").expect("the parlour");
-    let rooms = (1..=rooms).map(|number| format!("room \"parlour {number}\"{room}\n"));
-    rooms.fold(head.to_owned(), |street, room| street + &room)
+    let rooms: Vec<usize> = std::env::args().filter_map(|a| a.parse().ok()).collect();
+    for rooms in if rooms.is_empty() { vec![10, 100] } else { rooms } {
+        row(&format!("{rooms} rooms"), &street::street(rooms));
+    }
 }
 
 fn row(name: &str, text: &str) {
@@ -42,7 +47,8 @@ fn row(name: &str, text: &str) {
     let parsed =
         timed(&mut times, || parse::parse(text, FileId(0), &mut Diags::default())).expect("a job file");
     let job = timed(&mut times, || job::check(&parsed, &mut diags)).expect("a valid job").0;
-    let plan = timed(&mut times, || plan::make(job.clone())).expect("a plan");
+    let mut plan = timed(&mut times, || plan::make(job.clone())).expect("a plan");
+    timed(&mut times, || plan::options::offer(&mut plan));
     let sets = timed(&mut times, || sheet::compose(&plan, None, &Reader::ALL)).expect("sheets");
     let pdfs = timed(&mut times, || sets.iter().map(pdf::write).collect::<Result<Vec<_>, _>>()).expect("PDF");
     let svgs = timed(&mut times, || sets.iter().map(svg::write).collect::<Result<Vec<_>, _>>()).expect("SVG");

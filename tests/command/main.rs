@@ -13,6 +13,7 @@ mod faults;
 mod hostile;
 mod pictures;
 mod shared;
+mod threads;
 
 const PARLOUR: &str = "jobs/tern-inn-parlour.kdl";
 

@@ -142,7 +142,7 @@ fn sheet(
         kind: "Bolt map",
         scale: scale.name.to_owned(),
         also: Vec::new(),
-        marks,
+        marks: marks.into(),
     })
 }
 

@@ -86,7 +86,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
             kind: "Detail",
             scale: scale.name.to_owned(),
             also: Vec::new(),
-            marks: composed.marks,
+            marks: composed.marks.into(),
         });
     }
     Ok(drafts)

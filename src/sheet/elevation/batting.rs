@@ -84,7 +84,7 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, Compose
         kind: "Batting elevation",
         scale: scale.name.to_owned(),
         also: Vec::new(),
-        marks,
+        marks: marks.into(),
     };
     Ok(sheets.into_iter().enumerate().map(draft).collect())
 }

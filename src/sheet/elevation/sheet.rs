@@ -149,7 +149,7 @@ fn draft(views: &[View], part: Part, marks: Vec<Mark>) -> Draft {
         kind: "Elevation",
         scale: views.first().map_or(String::new(), |view| view.map.scale.name.to_owned()),
         also,
-        marks,
+        marks: marks.into(),
     }
 }
 

@@ -70,7 +70,7 @@ fn of_room(plan: &Plan, paper: Paper, compared: &RoomOptions) -> Result<Vec<Draf
             kind: "Options",
             scale: scale.name.to_owned(),
             also: Vec::new(),
-            marks,
+            marks: marks.into(),
         })
     };
     grids.iter().enumerate().map(draft).collect()
