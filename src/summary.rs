@@ -5,7 +5,7 @@ use std::path::Path;
 use clothwright::binder::Binder;
 use clothwright::job::model::SoldIn;
 use clothwright::page::Page;
-use clothwright::plan::model::{ClothPlan, PieceKind, Plan, RoomOptions, Way};
+use clothwright::plan::model::{ClothPlan, PieceKind, Plan, RegistrationOption, RoomOptions, Way};
 use clothwright::plan::words;
 use clothwright::units::Length;
 
@@ -31,7 +31,7 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
         page.fact("Costs", &format!("{} {}, told in no set but costs", costs.currency, costs.total.print()));
     }
     plan.options.iter().for_each(|compared| page.fact("Options", &options(plan, compared)));
-    plan.watch.iter().for_each(|watch| page.fact("Watch", watch));
+    plan.all_to_watch().for_each(|watch| page.fact("Watch", watch));
     page.fact("Assumed", &assumed(plan));
     page.fact("Written", &written(binder, folder));
     page.text()
@@ -110,14 +110,18 @@ fn hangs(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
     format!("{}; {}", words::way(plan.way(index)), told.join("; "))
 }
 
-/// The starts that a room's pattern could have, with what each would order.
+/// The starts that a room's pattern could have, with what each would order, or use of what is there.
 fn options(plan: &Plan, compared: &RoomOptions) -> String {
     let room = &plan.job.rooms[compared.room];
-    let unit = unit(plan.job.cloths[room.cloth].sold_in);
+    let cloth = &plan.job.cloths[room.cloth];
+    let takes = |option: &RegistrationOption| match cloth.on_hand.is_empty() {
+        true => format!("{} {}", option.order_units, unit(cloth.sold_in)),
+        false => words::sold(option.used, cloth.sold_in),
+    };
     let told = compared.options.iter().map(|option| {
         let name = option.names.first().map_or("", String::as_str);
         let now = if option.chosen { "now " } else { "" };
-        format!("{} {name}, {now}{} {unit}", option.letter, option.order_units)
+        format!("{} {name}, {now}{}", option.letter, takes(option))
     });
     let alone = if compared.shared { ", cut by itself" } else { "" };
     format!("{}{alone}: {}", room.name, told.collect::<Vec<_>>().join("; "))

@@ -39,6 +39,7 @@ pub fn plan(plan: &Plan) -> String {
         steps: &plan.steps,
         survey: &plan.survey,
         watch: &plan.watch,
+        work_watch: &plan.work_watch,
         assumptions: &plan.assumptions,
     };
     // Serializing plain structs with text keys into memory has no way to fail.
@@ -89,6 +90,7 @@ struct File<'a> {
     steps: &'a [Step],
     survey: &'a [SurveyCheck],
     watch: &'a [String],
+    work_watch: &'a [String],
     assumptions: &'a [Assumption],
 }
 

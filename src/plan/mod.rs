@@ -110,12 +110,12 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         }
     }
     let mut watch = hanging::watch(&job, &ways);
-    watch.extend(claims::watch(&job, &cloths));
     watch.extend(told);
-    bolt::watch(&job, &cloths, &pieces, &mut watch);
+    let mut work_watch = claims::watch(&job, &cloths);
+    bolt::watch(&job, &cloths, &pieces, &mut watch, &mut work_watch);
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);
-        watch.extend(batting::watch(&job, index, room));
+        work_watch.extend(batting::watch(&job, index, room));
         battens::fix(&job, index, room);
         staples::drive(&job, index, room);
         corners::treat(&job, index, room);
@@ -124,7 +124,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     assumptions.push(rooms::assumption(&job));
     assumptions.push(bolt::assumption(&job));
     let survey = survey::checks(&job);
-    watch.extend(survey.iter().filter(|check| check.fails()).map(|check| survey_watch(&job, check)));
+    work_watch.extend(survey.iter().filter(|check| check.fails()).map(|check| survey_watch(&job, check)));
     let mut plan = Plan {
         cut_outs: cut_outs::cut_outs(&job, &rooms, &pieces),
         job,
@@ -141,6 +141,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         survey,
         cautions: Vec::new(),
         watch,
+        work_watch,
         assumptions,
         built: Vec::new(),
         change: None,
@@ -154,7 +155,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     plan.costs = costs::costs(&plan);
     plan.built = record::entries(&plan);
     let watch = steps::watch(&plan);
-    plan.watch.extend(watch);
+    plan.work_watch.extend(watch);
     Ok(plan)
 }
 

@@ -60,9 +60,12 @@ pub struct Plan {
     pub survey: Vec<SurveyCheck>,
     /// The cautions that this job raises.
     pub cautions: Vec<Caution>,
-    /// What the plan found that a reader must know, in sentences: run-off at a crown, a broken
+    /// What the plan found that every reader must know, in sentences: run-off at a crown, a broken
     /// preference, the corner that will not match.
     pub watch: Vec<String>,
+    /// The same of what concerns those who buy, cut and hang, and not the designer: cloth to claim,
+    /// a joint of batting where it should not be, a survey that does not agree with itself.
+    pub work_watch: Vec<String>,
     /// Everything assumed: the job's list and what planning added.
     pub assumptions: Vec<Assumption>,
     /// What was really done, where the job notes it; see [`super::record`].
@@ -73,6 +76,11 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Everything to watch, what concerns every reader first.
+    pub fn all_to_watch(&self) -> impl Iterator<Item = &String> {
+        self.watch.iter().chain(&self.work_watch)
+    }
+
     /// Which way a cloth of the job hangs.
     pub fn way(&self, cloth: usize) -> Way {
         let mut rooms = self.job.rooms.iter().zip(&self.rooms);

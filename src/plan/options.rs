@@ -19,7 +19,7 @@ pub const MOST_ROOMS: usize = 24;
 pub fn offer(plan: &mut Plan) {
     let rooms = plan.job.rooms.len();
     if rooms > MOST_ROOMS {
-        plan.watch.push(format!(
+        plan.work_watch.push(format!(
             "Where the patterns could start is compared in jobs of up to {MOST_ROOMS} rooms, and this has {rooms}."
         ));
         return;
@@ -92,10 +92,14 @@ fn of_room(plan: &Plan, index: usize) -> Option<RoomOptions> {
             Err(fault) => found.impossible.push((name, fault.message)),
         }
     }
-    let least = found.options.iter().map(|option| option.order_units).min()?;
+    // Of cloth that is there nothing is ordered, and what is used decides.
+    let on_hand = !plan.job.cloths[plan.job.rooms[index].cloth].on_hand.is_empty();
+    let takes =
+        |option: &RegistrationOption| (option.order_units, if on_hand { option.used } else { Length::ZERO });
+    let least = found.options.iter().map(takes).min()?;
     for (i, option) in found.options.iter_mut().enumerate() {
         option.letter = lattice::letter(i);
-        option.least = option.order_units == least;
+        option.least = takes(option) == least;
     }
     Some(found)
 }

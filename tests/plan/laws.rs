@@ -139,7 +139,7 @@ fn batting_joints_keep_clear(plan: &Plan, seed: u64) {
         for joint in wall.batting_joints.iter().filter(|j| j.from.x == j.to.x) {
             for seam in wall.panel.iter().flat_map(|p| &p.seams) {
                 let clear = (joint.from.x - seam.x).abs() >= house.joint_clearance;
-                let told = plan.watch.iter().any(|w| w.contains(&format!("from seam {}:", seam.label)));
+                let told = plan.work_watch.iter().any(|w| w.contains(&format!("from seam {}:", seam.label)));
                 assert!(clear || told, "room {seed}: a joint at seam {}", seam.label);
             }
         }

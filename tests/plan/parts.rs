@@ -280,8 +280,8 @@ fn a_joint_that_cannot_keep_clear_is_told() {
     job.batting.roll_width = inch(8);
     job.house.joint_clearance = inch(12);
     let plan = make(job).expect("a plan");
-    assert!(plan.watch.iter().any(|w| w.contains("batting joint")), "{:?}", plan.watch);
-    assert!(!make(raked()).expect("a plan").watch.iter().any(|w| w.contains("batting joint")));
+    assert!(plan.work_watch.iter().any(|w| w.contains("batting joint")), "{:?}", plan.work_watch);
+    assert!(!make(raked()).expect("a plan").work_watch.iter().any(|w| w.contains("batting joint")));
 }
 
 /// A bookcase from wall to wall leaves no field under its top: batting, staples and trim stop at it.
@@ -412,6 +412,6 @@ fn glue_holds_and_help_is_asked_for() {
     assert_eq!(hang(1).hold, 30);
     assert!(hang(2).start >= hang(1).start + hang(1).minutes + 30);
     assert_eq!(hang(0).hold, 0);
-    assert!(plan.watch.iter().any(|w| w.contains("get help")), "{:?}", plan.watch);
-    assert!(!make(breast()).expect("a plan").watch.iter().any(|w| w.contains("get help")));
+    assert!(plan.work_watch.iter().any(|w| w.contains("get help")), "{:?}", plan.work_watch);
+    assert!(!make(breast()).expect("a plan").work_watch.iter().any(|w| w.contains("get help")));
 }

@@ -214,7 +214,7 @@ fn what_was_measured_is_planned() {
         (said.width, said.match_width, said.pattern),
         (inch(54), inch(52), label.job.cloths[0].pattern)
     );
-    assert!(plan.watch.iter().any(|w| w.contains("shows 3 repeats in a width, and 4 by its label")));
+    assert!(plan.all_to_watch().any(|w| w.contains("shows 3 repeats in a width, and 4 by its label")));
     let told = written(&plan, clothwright::sheet::model::Reader::Workroom);
     for words in [
         "It is 1 yd short of the 31 yd that its label says.",

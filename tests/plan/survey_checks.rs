@@ -156,9 +156,9 @@ fn the_plan_holds_the_checks_and_names_what_fails() {
     let plan = plan::make(job.clone()).expect("a plan");
     assert_eq!(plan.survey, checks(&job));
     assert!(
-        plan.watch.iter().any(|watch| watch.contains("end 254 mm from where they start")),
+        plan.work_watch.iter().any(|watch| watch.contains("end 254 mm from where they start")),
         "{:?}",
-        plan.watch
+        plan.work_watch
     );
     let file: serde_json::Value = serde_json::from_str(&json::plan(&plan)).expect("JSON");
     assert_eq!(file["survey"][0]["kind"], "closing");

@@ -121,7 +121,13 @@ fn why(job: &Job, cloth: &Cloth, bolt: &OnHand, cut: &CutMade, pieces: &[Piece])
 }
 
 /// Names the cuts made in vain, and the walls of which pieces of two dye lots are cut.
-pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<String>) {
+pub fn watch(
+    job: &Job,
+    cloths: &[ClothPlan],
+    pieces: &[Piece],
+    watch: &mut Vec<String>,
+    work_watch: &mut Vec<String>,
+) {
     for (cloth, plan) in job.cloths.iter().zip(cloths) {
         let bolts = plan.bolts.iter().filter_map(|bolt| Some((cloth.on_hand.get(bolt.on_hand?)?, bolt)));
         let mut lots: BTreeMap<WallRef, Vec<String>> = BTreeMap::new();
@@ -132,7 +138,7 @@ pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<
                 .map(|(cut, made)| format!("{} ({})", cut.label, made.why))
                 .collect();
             if !vain.is_empty() {
-                watch.push(format!(
+                work_watch.push(format!(
                     "Cut in vain from bolt {} of “{}”: {}. The cloth is kept for smaller pieces.",
                     bolt.number(index),
                     cloth.name,

@@ -142,8 +142,14 @@ pub fn quick_length(cloth: &Cloth, cuttings: &[Cutting]) -> Length {
 
 /// Names the walls whose panels are cut from more than one bolt, since one wall wants one dye lot; and,
 /// where the lots are known, which walls are of which.
-pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<String>) {
-    made::watch(job, cloths, pieces, watch);
+pub fn watch(
+    job: &Job,
+    cloths: &[ClothPlan],
+    pieces: &[Piece],
+    watch: &mut Vec<String>,
+    work_watch: &mut Vec<String>,
+) {
+    made::watch(job, cloths, pieces, watch, work_watch);
     for (index, cloth) in cloths.iter().enumerate().filter(|(_, cloth)| cloth.bolts.len() > 1) {
         let mut bolts_of: BTreeMap<WallRef, BTreeSet<usize>> = BTreeMap::new();
         for piece in pieces.iter().filter(|p| p.cloth == index && p.kind <= PieceKind::OpeningPiece) {
@@ -157,7 +163,7 @@ pub fn watch(job: &Job, cloths: &[ClothPlan], pieces: &[Piece], watch: &mut Vec<
             } else if bolts.len() > 1 {
                 let names: Vec<String> =
                     bolts.iter().map(|&b| cloth.bolts[b].number(b).to_string()).collect();
-                watch.push(format!(
+                work_watch.push(format!(
                     "{} is cut from bolts {}: they must come from one dye lot.",
                     capital(&wall_of(job, wall)),
                     list(&names)

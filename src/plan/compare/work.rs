@@ -98,7 +98,8 @@ pub fn costs(plans: Pair<&Plan>) -> Option<CostChange> {
 /// What is to be watched in one issue only.
 pub fn watch(plans: Pair<&Plan>) -> Pair<Vec<String>> {
     let only = |of: &Plan, other: &Plan| -> Vec<String> {
-        of.watch.iter().filter(|sentence| !other.watch.contains(sentence)).cloned().collect()
+        let is_new = |sentence: &&String| !other.all_to_watch().any(|there| there == *sentence);
+        of.all_to_watch().filter(is_new).cloned().collect()
     };
     Pair::new(only(plans.was, plans.now), only(plans.now, plans.was))
 }

@@ -33,7 +33,7 @@ pub struct RegistrationOption {
     pub line: String,
     /// Whether the job asks for it.
     pub chosen: bool,
-    /// Whether none of these options takes a shorter order.
+    /// Whether none of these options takes a shorter order; of cloth on hand, whether none uses less.
     pub least: bool,
     /// Where the pattern lies.
     pub registration: Registration,

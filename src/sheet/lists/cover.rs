@@ -119,7 +119,7 @@ fn document(plan: &Plan, reader: Reader, index: Section, listed: bool) -> Docume
     }
     // A record is read when the work is done.
     if reader != Reader::Record {
-        sections.push(watch(plan));
+        sections.push(watch(plan, reader));
     }
     sections.push(notes(plan));
     Document {
@@ -213,9 +213,10 @@ fn revisions(plan: &Plan) -> Section {
     section
 }
 
-fn watch(plan: &Plan) -> Section {
+fn watch(plan: &Plan, reader: Reader) -> Section {
+    let work_too = reader != Reader::Approval;
     let mut table = Table::new(&[("", Kind::Figures), ("", Kind::Prose)]);
-    for (i, sentence) in plan.watch.iter().enumerate() {
+    for (i, sentence) in plan.watch.iter().chain(plan.work_watch.iter().filter(|_| work_too)).enumerate() {
         table.row(vec![Cell::strong((i + 1).to_string()), Cell::new(words::capital(sentence))]);
     }
     let mut section = Section::new("What to watch");

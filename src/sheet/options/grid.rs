@@ -85,15 +85,17 @@ impl Grid<'_> {
     /// What stands over an option: its letter, and what asks for it.
     fn head(&self, option: &RegistrationOption) -> Result<Vec<(String, Style)>, ComposeFault> {
         let width = self.column_width();
+        let cloth = &self.plan.job.cloths[self.plan.job.rooms[self.compared.room].cloth];
+        let least = if cloth.on_hand.is_empty() { "shortest order" } else { "least cloth" };
         let tag = match (option.chosen, option.least) {
-            (true, true) => "as the sheets show it; shortest order",
-            (true, false) => "as the sheets show it",
-            (false, true) => "shortest order",
-            (false, false) => "",
+            (true, true) => format!("as the sheets show it; {least}"),
+            (true, false) => "as the sheets show it".to_owned(),
+            (false, true) => least.to_owned(),
+            (false, false) => String::new(),
         };
         let mut lines = Vec::new();
         for (words, style) in
-            [(tag, Style::STRONG), (&words::sentence(&option.names.join("; ")), Style::BODY)]
+            [(&tag, Style::STRONG), (&words::sentence(&option.names.join("; ")), Style::BODY)]
         {
             if !words.is_empty() {
                 lines.extend(text::wrap(words, width, style)?.into_iter().map(|line| (line, style)));

@@ -92,9 +92,11 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
     };
     let size = |length: Length| words::length(plan, length);
     let cut = |by: Length| cut(plan, by, cloth.pattern.map_or(Length::ZERO, |lattice| lattice.vertical));
-    let mut rows = vec![
-        row("To order", &|o| words::goods_units(cloth.sold_in, o.order_units)),
-        row("Of it used", &|o| words::sold(o.used, cloth.sold_in)),
+    let to_order = row("To order", &|o| words::goods_units(cloth.sold_in, o.order_units));
+    let used = |label: &str| row(label, &|o| words::sold(o.used, cloth.sold_in));
+    let mut rows =
+        if cloth.on_hand.is_empty() { vec![to_order, used("Of it used")] } else { vec![used("Used")] };
+    rows.extend([
         row("Seams in sight", &|o| match o.seams {
             0 => "none".to_owned(),
             seams => format!("{seams}, together {}", size(o.in_sight)),
@@ -103,7 +105,7 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
         row("Rules not kept", &|o| broken(&o.broken)),
         row("Top motif", &|o| cut(o.crown_cut)),
         row("Lowest motif", &|o| cut(o.base_cut)),
-    ];
+    ]);
     if let Some(corner) = options.iter().find_map(|option| option.kill.as_ref()).map(|kill| kill.corner) {
         let meets = "meets".to_owned();
         let miss = |o: &RegistrationOption| {
