@@ -101,7 +101,8 @@ pub enum Row {
     Group(String),
     /// One cell for each column.
     Cells(Vec<Cell>),
-    /// A boxed warning over the whole width, kept with the next row: a title and what it says.
+    /// A boxed warning over the whole width, the last of several kept with the next row: a title and what it
+    /// says.
     Warning(String, String),
 }
 
@@ -191,7 +192,9 @@ impl Setter<'_> {
                     push_row(&mut slabs, set, &current, keep);
                 }
                 Row::Warning(title, text) => {
-                    push_row(&mut slabs, self.warning(title, text)?, &current, true);
+                    // Of several in a row only the last has to stay with the row that they warn of.
+                    let keep = !matches!(rows.get(i + 1), Some(Row::Warning(..)));
+                    push_row(&mut slabs, self.warning(title, text)?, &current, keep);
                 }
             }
         }
