@@ -9,8 +9,8 @@ use crate::units::Length;
 
 use super::super::check::points;
 use super::super::font::CutFont;
+use super::blank::font_name;
 use super::bounds::bounds;
-use super::font::name;
 use super::number;
 
 /// A place on a sheet that leads to another: the area in paper coordinates, and the key.
@@ -270,7 +270,7 @@ impl<'a, 's> Content<'a, 's> {
         if self.state.font != Some((text.face, text.size)) {
             self.state.font = Some((text.face, text.size));
             self.text_of("/");
-            self.text_of(name(text.face));
+            self.text_of(font_name(text.face));
             self.number(text.size);
             self.write(" Tf");
         }

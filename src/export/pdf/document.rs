@@ -4,75 +4,57 @@ use std::collections::BTreeMap;
 
 use lopdf::{Bookmark, Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
 
+use crate::font;
 use crate::sheet::model::{Face, Layer, SheetSet};
-use crate::units::Length;
 
-use super::super::font::CutFont;
 use super::super::{fingerprint, print};
 use super::content::{Form, SheetLink, Tile, form_name, picture_name};
-use super::{Page, facts, font, packed, pt};
+use super::{Page, facts, packed, pt};
 
-/// Puts the document together and writes it.
+/// Puts the drawn pages into a document that has none, and writes it.
 ///
 /// # Errors
-/// When it cannot be compressed or written, which in memory it can.
+/// When `document` is not built as [`blank::document`](super::blank::document) builds it, or cannot be
+/// compressed.
 pub fn finish(
+    mut document: Document,
     set: &SheetSet,
-    fonts: &BTreeMap<Face, CutFont>,
     drawn: Vec<Page>,
     stamps: &[Form],
     pictures: Vec<Stream>,
 ) -> lopdf::Result<Vec<u8>> {
     // Optional content came with version 1.5.
-    let mut document = Document::with_version("1.5");
-    let resources = document.new_object_id();
-    let shared = shared(&mut document, resources, fonts, stamps, pictures)?;
-    document.objects.insert(resources, shared.into());
-    let tree = document.new_object_id();
-    let (mut pages, mut links) = (Vec::new(), Vec::new());
-    for page in drawn {
-        let sides = [Length::ZERO, Length::ZERO, page.sheet.width, page.sheet.height];
-        let paper = sides.map(|side| Object::Real(pt(side))).to_vec();
-        let content = document.add_object(page.content);
-        pages.push(document.add_object(dictionary! {
-            "Type" => "Page",
-            "Parent" => tree,
-            "MediaBox" => paper.clone(),
-            "CropBox" => paper.clone(),
-            "TrimBox" => paper,
-            "Resources" => resources,
-            "Contents" => content,
-        }));
-        links.push(page.links);
+    document.version = "1.5".into();
+    let pages: Vec<ObjectId> = document.page_iter().collect();
+    if let Some(first) = pages.first() {
+        let resources = document.get_dictionary(*first)?.get(b"Resources")?.as_reference()?;
+        add_drawn(&mut document, resources, stamps, pictures)?;
+        let mut links = Vec::new();
+        for (id, page) in pages.iter().zip(drawn) {
+            let content = document.add_object(page.content);
+            let blank = document.get_object_mut(*id)?.as_dict_mut()?;
+            blank.set("Contents", content);
+            blank.set("Resources", resources);
+            blank.remove(b"Annots");
+            links.push(page.links);
+        }
+        add_links(&mut document, set, &links, &pages)?;
     }
-    let kids: Vec<Object> = pages.iter().map(|page| (*page).into()).collect();
-    let tree_of = dictionary! { "Type" => "Pages", "Count" => kids.len() as i64, "Kids" => kids };
-    document.objects.insert(tree, tree_of.into());
-    let layers = layers(&mut document, resources)?;
-    let catalog = document.add_object(dictionary! {
-        "Type" => "Catalog",
-        "Pages" => tree,
-        "OCProperties" => layers,
-    });
-    document.trailer.set("Root", catalog);
-    add_links(&mut document, set, &links, &pages)?;
     add_bookmarks(&mut document, set, &pages)?;
+    order_layers(&mut document)?;
+    mend_fonts(&mut document)?;
     facts::add(&mut document, set)?;
     identify(document)
 }
 
-/// What pages and stamps draw with.
-fn shared(
+/// Adds what is drawn many times to the resources of all pages.
+fn add_drawn(
     document: &mut Document,
     resources: ObjectId,
-    fonts: &BTreeMap<Face, CutFont>,
     stamps: &[Form],
     pictures: Vec<Stream>,
-) -> lopdf::Result<Dictionary> {
-    let (mut named, mut drawn) = (Dictionary::new(), Dictionary::new());
-    for (face, cut) in fonts {
-        named.set(font::name(*face), font::add(document, cut)?);
-    }
+) -> lopdf::Result<()> {
+    let mut drawn = Dictionary::new();
     for (index, stamp) in stamps.iter().enumerate() {
         let form = dictionary! {
             "Type" => "XObject",
@@ -85,21 +67,47 @@ fn shared(
     for (index, picture) in pictures.into_iter().enumerate() {
         drawn.set(picture_name(index), document.add_object(picture));
     }
-    Ok(dictionary! { "Font" => named, "XObject" => drawn })
+    document.get_object_mut(resources)?.as_dict_mut()?.set("XObject", drawn);
+    Ok(())
 }
 
-/// The layers in the order of [`Layer::ALL`], each under its plain name, as the catalog lists them.
-fn layers(document: &mut Document, resources: ObjectId) -> lopdf::Result<Dictionary> {
-    let (mut properties, mut order) = (Dictionary::new(), Vec::new());
-    for layer in Layer::ALL {
-        let name = Object::string_literal(layer.name());
-        let group = document.add_object(dictionary! { "Type" => "OCG", "Name" => name });
-        properties.set(layer.name(), group);
-        order.push(Object::from(group));
+/// Lists the layers in the order of [`Layer::ALL`], each under its plain name.
+fn order_layers(document: &mut Document) -> lopdf::Result<()> {
+    let groups = document.catalog()?.get(b"OCProperties")?.as_dict()?.get(b"OCGs")?.as_array()?.clone();
+    let mut by_name = BTreeMap::new();
+    for group in groups {
+        let id = group.as_reference()?;
+        let dictionary = document.get_object_mut(id)?.as_dict_mut()?;
+        dictionary.remove(b"Usage");
+        by_name.insert(dictionary.get(b"Name")?.as_str()?.to_vec(), id);
     }
-    document.get_object_mut(resources)?.as_dict_mut()?.set("Properties", properties);
+    let order: Vec<Object> =
+        Layer::ALL.iter().filter_map(|l| by_name.get(l.name().as_bytes())).map(|id| (*id).into()).collect();
     let config = dictionary! { "Name" => lopdf::text_string("Layers"), "Order" => order.clone() };
-    Ok(dictionary! { "OCGs" => order, "D" => config })
+    document.catalog_mut()?.set("OCProperties", dictionary! { "OCGs" => order, "D" => config });
+    Ok(())
+}
+
+/// Gives the fonts the height of their capitals, which `printpdf` sets to the ascent, and compresses
+/// their programs.
+fn mend_fonts(document: &mut Document) -> lopdf::Result<()> {
+    let whole = font::face(Face::Regular);
+    let em = i64::from(whole.units_per_em());
+    let capital = whole.capital_height().map(|height| i64::from(height) * 1000 / em);
+    for object in document.objects.values_mut() {
+        match object {
+            Object::Dictionary(descriptor) if descriptor.has_type(b"FontDescriptor") => {
+                if let Some(capital) = capital {
+                    descriptor.set("CapHeight", capital);
+                }
+            }
+            Object::Stream(stream) if stream.dict.get(b"Filter").is_err() => {
+                *stream = packed(std::mem::take(&mut stream.dict), &stream.content)?;
+            }
+            _ => {}
+        }
+    }
+    Ok(())
 }
 
 /// A picture as an image object.
@@ -180,6 +188,10 @@ fn add_bookmarks(document: &mut Document, set: &SheetSet, pages: &[ObjectId]) ->
 
 /// Writes the document with an id made from its own bytes.
 fn identify(mut document: Document) -> lopdf::Result<Vec<u8>> {
+    // What the pages were made with and nothing leads to any more.
+    document.prune_objects();
+    document.renumber_objects();
+    document.trailer.remove(b"ID");
     let mut bytes = Vec::new();
     document.save_to(&mut bytes)?;
     let id = Object::String(fingerprint(&bytes).to_be_bytes().to_vec(), StringFormat::Hexadecimal);

@@ -1,14 +1,16 @@
 //! A [`SheetSet`] as one PDF file.
 //!
-//! `lopdf` keeps the objects and writes them; the operators of a page are few and written as they
-//! stand in ISO 32000-1, and each page is compressed as soon as it is drawn. Nothing comes from a
+//! `printpdf` makes the document with its pages, fonts and layers; the operators of a page are few and
+//! written as they stand in ISO 32000-1, and each page is compressed as soon as it is drawn. What
+//! `printpdf` cannot write as this file needs it (repeated stamps, nested bookmarks, links that fit the
+//! sheet, descriptive data) is added on the `lopdf` document that it hands over. Nothing comes from a
 //! clock or a counter: equal sheets give equal bytes.
 
+mod blank;
 mod bounds;
 mod content;
 mod document;
 mod facts;
-mod font;
 mod number;
 
 use std::collections::BTreeMap;
@@ -19,22 +21,21 @@ use flate2::write::ZlibEncoder;
 use lopdf::{Dictionary, Stream};
 use rayon::prelude::*;
 
-use crate::sheet::model::{Face, Sheet, SheetSet};
+use crate::sheet::model::{Face, SheetSet};
 use crate::units::Length;
 
 use super::ExportFault;
 use super::font::{Characters, CutFont, collect, cut};
 use content::{Content, Shared, SheetLink};
 
-/// A sheet, its operators and its links.
-type Drawn<'a> = (&'a Sheet, (Vec<u8>, Vec<SheetLink>));
+/// The operators of a page and its links.
+type Drawn = (Vec<u8>, Vec<SheetLink>);
 
 /// Pages drawn before they are compressed, side by side.
 const AT_ONCE: usize = 32;
 
 /// A page: what is drawn on it, compressed, and where it leads to.
-struct Page<'a> {
-    sheet: &'a Sheet,
+struct Page {
     content: Stream,
     links: Vec<SheetLink>,
 }
@@ -57,18 +58,18 @@ pub fn write(set: &SheetSet) -> Result<Vec<u8>, ExportFault> {
         for sheet in sheets {
             let mut content = Content::on_sheet(sheet.height, &mut shared);
             content.marks(&sheet.marks);
-            drawn.push((sheet, content.finish()));
+            drawn.push(content.finish());
         }
         pages.extend(drawn.into_par_iter().map(page).collect::<lopdf::Result<Vec<Page>>>().map_err(fault)?);
     }
     let (stamps, pictures) = shared.into_parts();
     let pictures = pictures.iter().map(document::image).collect::<Result<Vec<Stream>, String>>();
     let pictures = pictures.map_err(|message| ExportFault::of(&set.title, message))?;
-    document::finish(set, &fonts, pages, &stamps, pictures).map_err(fault)
+    document::finish(blank::document(set, &fonts)?, set, pages, &stamps, pictures).map_err(fault)
 }
 
-fn page((sheet, (operators, links)): Drawn) -> lopdf::Result<Page> {
-    Ok(Page { sheet, content: packed(Dictionary::new(), &operators)?, links })
+fn page((operators, links): Drawn) -> lopdf::Result<Page> {
+    Ok(Page { content: packed(Dictionary::new(), &operators)?, links })
 }
 
 /// A compressed stream; `lopdf`'s own way takes twice the time for a hundredth of the size.
