@@ -70,15 +70,14 @@ pub fn bolts(
         if let Some(runs) = alone.or_else(|| empty.as_ordered(lot, cuttings, &wall)) {
             return Ok(runs);
         }
-        if let Ok(shelf) = empty.given_out(&[lot], &order, begun) {
-            // Its loads were found to have room when they were given out.
-            return Ok(shelf.runs().unwrap_or_default());
+        if let Ok(runs) = empty.cut_from(&[lot], &order, begun) {
+            return Ok(runs);
         }
     }
     let mut tried = BTreeSet::new();
     loop {
-        match empty.given_out(&lots, &order, begun) {
-            Ok(shelf) => return Ok(shelf.runs().unwrap_or_default()),
+        match empty.cut_from(&lots, &order, begun) {
+            Ok(runs) => return Ok(runs),
             Err(no_room) if tried.contains(&no_room.wall) => {
                 return Err(NoRoom { instead: empty.least_loss(&lots, &order, begun), ..no_room });
             }
@@ -98,6 +97,19 @@ fn left_of_lot(stocks: &[Stock], lot: &str) -> i64 {
 }
 
 impl<'a> Shelf<'a> {
+    /// The walls given out to bolts of these lots, and cut.
+    fn cut_from(
+        &self,
+        lots: &[&str],
+        order: &[(WallRef, Vec<Cutting>)],
+        begun: &BTreeMap<WallRef, String>,
+    ) -> Result<Vec<(usize, Run)>, NoRoom> {
+        let shelf = self.given_out(lots, order, begun)?;
+        // What was given out was found to have room; were it otherwise, nothing must be left uncut.
+        let last = order.last().map_or(WallRef { room: 0, wall: 0 }, |(wall, _)| *wall);
+        shelf.runs().ok_or(NoRoom { wall: last, needs: 0, left: 0, instead: None })
+    }
+
     fn given_out(
         &self,
         lots: &[&str],
