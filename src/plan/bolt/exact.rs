@@ -18,6 +18,8 @@ pub struct Chosen {
     pub length: i64,
     /// No plan of these shares is shorter than this.
     pub least: i64,
+    /// Nodes searched.
+    pub nodes: usize,
 }
 
 /// Steps by which the ceiling rises from the proved least length to the length known.
@@ -57,7 +59,7 @@ pub fn choose(task: &Task, prices: &Prices, known: i64, budget: usize) -> Chosen
         }
     }
     let length = if search.best.is_some() { search.ceiling } else { known };
-    Chosen { shares: search.best, length, least: proved.min(known) }
+    Chosen { shares: search.best, length, least: proved.min(known), nodes: budget - search.budget }
 }
 
 struct Search<'a> {
@@ -84,8 +86,10 @@ impl Search<'_> {
                 length: self.task.shares[i].lay.length,
             };
             let items: Vec<Item> = self.task.whole.iter().copied().chain(self.path.iter().map(lay)).collect();
-            let length = sequence::least_length(&items, self.task.goods.turn);
-            if length < self.ceiling {
+            // To put many lays in order is as much work as many nodes.
+            self.budget = self.budget.saturating_sub(items.len() / 4);
+            let turn = self.task.goods.turn;
+            if let Some(length) = sequence::least_length_under(&items, turn, self.ceiling) {
                 self.ceiling = length;
                 self.best = Some(self.path.clone());
             }

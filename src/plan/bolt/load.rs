@@ -1,7 +1,7 @@
 //! Which lays come from which bolt, and where on it.
 //!
-//! All on one bolt if one is long enough. Otherwise walls are given to bolts in ribbon order, as
-//! many as a bolt holds, so that each wall comes from one piece of cloth and so from one dye lot.
+//! All on one bolt if one is long enough. Otherwise walls are parted between bolts, so that each wall
+//! comes from one piece of cloth and so from one dye lot.
 
 use std::collections::BTreeMap;
 
@@ -10,6 +10,7 @@ use super::area::by_area;
 use super::cutting::{Cutting, Goods};
 use super::lay::Lay;
 use super::pack::{self, item};
+use super::parting;
 use super::sequence::{self, Item};
 
 /// Lays in cutting order on one bolt, each with its start from the first cut.
@@ -24,7 +25,7 @@ pub struct Run {
 }
 
 /// The bolts of one cloth, and what laying them out has proved: a length that no plan of the same pieces
-/// on as many bolts goes below. `wall` says which wall a piece lies on.
+/// on as many bolts goes below which cuts each wall from one bolt that one bolt holds. `wall` says which wall a piece lies on.
 pub fn bolts(
     goods: &Goods,
     cuttings: &[Cutting],
@@ -43,50 +44,22 @@ pub fn bolts(
     for cutting in cuttings {
         walls.entry(wall(cutting.id)).or_default().push(cutting.clone());
     }
-    let mut loads: Vec<Vec<Cutting>> = Vec::new();
+    // A wall that no bolt holds is cut from several, piece by piece.
+    let mut whole: Vec<Vec<Cutting>> = Vec::new();
     for pieces in walls.into_values() {
-        let fits = |load: &[Cutting]| pack::quick(goods, load) <= goods.longest;
-        if let Some(load) = loads.last_mut() {
-            let before = load.len();
-            load.extend(pieces.iter().cloned());
-            if fits(load) {
-                continue;
-            }
-            load.truncate(before);
-        }
-        if fits(&pieces) {
-            loads.push(pieces);
+        if parting::holds(goods, &pieces) {
+            whole.push(pieces);
         } else {
-            loads.extend(split(goods, &pieces));
+            whole.extend(pieces.into_iter().map(|piece| vec![piece]));
         }
     }
-    (loads.iter().map(|load| run(goods, load)).collect(), None)
-}
-
-/// The pieces of one bolt in their lays and in order.
-pub fn run(goods: &Goods, load: &[Cutting]) -> Run {
-    in_order(goods, pack::thorough(goods, load).lays)
+    let parted = parting::part(goods, &whole);
+    (parted.loads.into_iter().map(|load| in_order(goods, load.lays)).collect(), Some(parted.least))
 }
 
 /// The length that the bolts use.
 pub fn used<'a>(runs: impl IntoIterator<Item = &'a Run>) -> i64 {
     runs.into_iter().filter_map(|run| run.lays.last()).map(|(v, lay)| v + lay.length).sum()
-}
-
-/// The pieces of a wall that no bolt holds, on as many as it takes.
-fn split(goods: &Goods, pieces: &[Cutting]) -> Vec<Vec<Cutting>> {
-    let mut loads: Vec<Vec<Cutting>> = Vec::new();
-    for piece in pieces {
-        if let Some(load) = loads.last_mut() {
-            load.push(piece.clone());
-            if pack::quick(goods, load) <= goods.longest {
-                continue;
-            }
-            load.pop();
-        }
-        loads.push(vec![piece.clone()]);
-    }
-    loads
 }
 
 /// The best order. Lays without a phase go into the gaps between the others where they fit, the

@@ -14,6 +14,7 @@ mod load;
 mod lots;
 mod made;
 mod pack;
+mod parting;
 mod prices;
 pub mod sequence;
 mod shares;
@@ -92,7 +93,13 @@ impl LaidOut {
     /// The plan of the cloth: what was laid out, proved and compared. Proving takes as long as laying out.
     pub fn judged(self, cloth: &Cloth, pieces: &[Piece]) -> ClothPlan {
         let LaidOut { goods, cuttings, proved, bolts, used, phase_allowance, shrinks, .. } = self;
-        let proved = proved.unwrap_or_else(|| pack::least(&goods, &cuttings, bolts.len(), used.nm()));
+        let known = proved.unwrap_or(0);
+        let on_several = bolts.len() > 1 && known < used.nm();
+        let proved = if proved.is_none() || on_several {
+            known.max(pack::least(&goods, &cuttings, bolts.len(), used.nm()))
+        } else {
+            known
+        };
         // Of cloth on hand some may be cut already, which slots know nothing of.
         let slots =
             if cloth.on_hand.is_empty() { slots::by_slots(&goods, &cuttings, bolts.len()) } else { 0 };

@@ -23,17 +23,30 @@ pub struct Packed {
     pub length: i64,
     /// No plan of the same pieces on one bolt uses less.
     pub least: i64,
+    /// Lays tried, nodes searched and plans measured for it.
+    pub work: usize,
 }
 
 /// How many of the lays that a piece lengthens least are tried in full.
 const TRIED: usize = 3;
 
-/// Lays tried in listing the shares of pieces.
-const LAYS: usize = 25_000;
+/// What is spent on the pieces of one bolt.
+#[derive(Clone, Copy)]
+pub struct Effort {
+    /// Lays tried in listing the shares of pieces.
+    lays: usize,
+    /// Nodes of the search for the best shares, with the better prices.
+    nodes: usize,
+}
 
-/// Nodes of the search for the best shares, with the first prices and with better ones.
-const FIRST_NODES: usize = 2_000;
-const NODES: usize = 15_000;
+/// On a bolt that is to be cut.
+pub const FULL: Effort = Effort { lays: 100_000, nodes: 100_000 };
+
+/// On one of many loads that bolts may have.
+pub const BRIEF: Effort = Effort { lays: 25_000, nodes: 25_000 };
+
+/// Nodes of the search with the first prices.
+const FIRST_NODES: usize = 3_000;
 
 /// Plans measured for each piece that shares a lay, where that is not enough.
 const PLANS: usize = 15;
@@ -62,28 +75,50 @@ pub fn quick_lays(goods: &Goods, cuttings: &[Cutting]) -> Packed {
 
 /// Packs pieces as well as the budgets allow, and proves how good it is.
 pub fn thorough(goods: &Goods, cuttings: &[Cutting]) -> Packed {
+    under(goods, cuttings, i64::MAX, FULL)
+}
+
+/// The same for who wants only a plan shorter than `ceiling`: where it is proved that there is none, any
+/// plan is given.
+pub fn under(goods: &Goods, cuttings: &[Cutting], ceiling: i64, effort: Effort) -> Packed {
     let (whole, free, parts) = sorted(goods, cuttings);
-    let (core, shares) = core(goods, &parts);
+    let mut work = 0;
+    let (core, shares) = core(goods, &parts, effort.lays, &mut work);
     let (core, rest) = parts.split_at(core);
-    let mut best = best_of(goods, &whole, core, &shares);
+    let mut best = best_of(goods, &whole, core, &shares, (ceiling, effort.nodes));
+    work += best.work;
+    let least = best.least.max(by_area(goods, cuttings));
     best.lays.extend(free);
     best.length = measure(goods, &best.lays);
     let mut search = Search { goods, budget: PLANS * (10 + parts.len()) };
-    let least = best.least.max(by_area(goods, cuttings));
-    let best = if rest.is_empty() { best } else { search.greedy(best.lays, rest) };
-    let best = search.improve(best, cuttings, least);
+    work += search.budget;
+    if !rest.is_empty() {
+        best = search.greedy(best.lays, rest);
+    }
+    if least < ceiling {
+        best = search.improve(best, cuttings, least);
+    }
+    let hasty = shortest_first(goods, parted(goods, cuttings).0, &parts);
+    if hasty.length < best.length {
+        best = hasty;
+    }
     let lays: Vec<Lay> = best.lays.into_iter().flat_map(|lay| lay.parted(goods.turn)).collect();
     let length = measure(goods, &lays);
-    Packed { lays, length, least }
+    Packed { lays, length, least, work: work - search.budget }
 }
 
 /// No plan of these pieces on this many bolts uses less.
 pub fn least(goods: &Goods, cuttings: &[Cutting], bolts: usize, known: i64) -> i64 {
     let (whole, _, parts) = sorted(goods, cuttings);
-    let (count, shares) = core(goods, &parts);
+    let (count, shares) = core(goods, &parts, FULL.lays, &mut 0);
     let whole: Vec<Item> = whole.iter().map(item_of).collect();
     let prices = Prices::with_tolls(&Task { goods, whole: &whole, shares: &shares, count, bolts }, known);
     prices.least.max(by_area(goods, cuttings))
+}
+
+/// No plan on one bolt uses less than the whole widths of these pieces by themselves.
+pub fn least_of_whole(goods: &Goods, cuttings: &[Cutting]) -> i64 {
+    measure(goods, &parted(goods, cuttings).0)
 }
 
 /// Lays of whole widths, such lays without a phase where the cloth has phases, and the other pieces:
@@ -97,23 +132,33 @@ fn sorted<'a>(goods: &Goods, cuttings: &'a [Cutting]) -> (Vec<Lay>, Vec<Lay>, Ve
 }
 
 /// How many of `parts` make the core, whose shares can all be listed, and these.
-fn core(goods: &Goods, parts: &[&Cutting]) -> (usize, Vec<Share>) {
+/// Lays tried are added to `work`.
+fn core(goods: &Goods, parts: &[&Cutting], lays: usize, work: &mut usize) -> (usize, Vec<Share>) {
     let mut count = parts.iter().take(shares::MOST).take_while(|c| shares::can_list(c, goods)).count();
     while count > 0 {
-        let too_many = match shares::list(goods, &parts[..count], LAYS) {
+        let mut budget = lays;
+        let listed = shares::list(goods, &parts[..count], &mut budget);
+        *work += lays - budget;
+        let too_many = match listed {
             Ok(shares) => return (count, shares),
             Err(too_many) => too_many,
         };
         count = count * 4 / 5;
-        while too_many.tried(count) > LAYS {
+        while too_many.tried(count) > lays {
             count = count * 4 / 5;
         }
     }
     (0, Vec::new())
 }
 
-/// The best plan of the pieces of the core beside lays of whole widths.
-fn best_of(goods: &Goods, whole: &[Lay], core: &[&Cutting], shares: &[Share]) -> Packed {
+/// The best plan of the pieces of the core beside lays of whole widths, if one is shorter than `ceiling`.
+fn best_of(
+    goods: &Goods,
+    whole: &[Lay],
+    core: &[&Cutting],
+    shares: &[Share],
+    (ceiling, nodes): (i64, usize),
+) -> Packed {
     let mut known = RANKS
         .map(|rank| {
             let mut parts = core.to_vec();
@@ -126,11 +171,13 @@ fn best_of(goods: &Goods, whole: &[Lay], core: &[&Cutting], shares: &[Share]) ->
     let items: Vec<Item> = whole.iter().map(item_of).collect();
     let task = Task { goods, whole: &items, shares, count: core.len(), bolts: 1 };
     let prices = Prices::of(&task);
-    let mut chosen = exact::choose(&task, &prices, known.length, FIRST_NODES);
+    let wanted = known.length.min(ceiling);
+    let mut chosen = exact::choose(&task, &prices, wanted, FIRST_NODES);
     if chosen.least < chosen.length {
         let prices = Prices::with_tolls(&task, chosen.length);
-        let again = exact::choose(&task, &prices, known.length, NODES);
+        let again = exact::choose(&task, &prices, wanted, nodes);
         chosen.least = chosen.least.max(again.least);
+        chosen.nodes += again.nodes;
         if again.length < chosen.length || chosen.shares.is_none() {
             (chosen.shares, chosen.length) = (again.shares, again.length);
         }
@@ -139,7 +186,7 @@ fn best_of(goods: &Goods, whole: &[Lay], core: &[&Cutting], shares: &[Share]) ->
         known.lays = whole.iter().cloned().chain(best.into_iter().map(|i| shares[i].lay.clone())).collect();
         known.length = measure(goods, &known.lays);
     }
-    Packed { least: chosen.least, ..known }
+    Packed { least: chosen.least, work: chosen.nodes, ..known }
 }
 
 /// Lays `parts` one after the other where they lengthen a lay least; into a lay of their own when
@@ -160,7 +207,7 @@ fn shortest_first(goods: &Goods, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Pack
         }
     }
     let length = measure(goods, &lays);
-    Packed { lays, length, least: 0 }
+    Packed { lays, length, ..Packed::default() }
 }
 
 /// Lays of the whole widths, and the other pieces.
@@ -225,7 +272,7 @@ impl Search<'_> {
             }
         }
         let length = self.measure(&lays);
-        Packed { lays, length, least: 0 }
+        Packed { lays, length, ..Packed::default() }
     }
 
     /// Takes one lay or two apart and lays their pieces anew, as long as that helps.

@@ -30,7 +30,7 @@ pub fn best_order(items: &[Item], repeat: i64) -> (Vec<usize>, i64) {
         return (Vec::new(), 0);
     }
     let circle = Circle::new(items, repeat);
-    let choice = circle.best_ends();
+    let Some(choice) = circle.best_ends(i64::MAX) else { return (Vec::new(), 0) };
     let order = circle.walk(&choice);
     debug_assert_eq!(length_of(items, repeat, &order), choice.total);
     (order, choice.total)
@@ -38,7 +38,19 @@ pub fn best_order(items: &[Item], repeat: i64) -> (Vec<usize>, i64) {
 
 /// The least length of any order: the value of [`best_order`] without the order.
 pub fn least_length(items: &[Item], repeat: i64) -> i64 {
-    if items.is_empty() { 0 } else { Circle::new(items, repeat).best_ends().total }
+    if items.is_empty() { 0 } else { least_length_under(items, repeat, i64::MAX).unwrap_or(i64::MAX) }
+}
+
+/// The least length of any order, if it is less than `ceiling`.
+pub fn least_length_under(items: &[Item], repeat: i64, ceiling: i64) -> Option<i64> {
+    if items.is_empty() {
+        return (ceiling > 0).then_some(0);
+    }
+    let total: i64 = items.iter().map(|i| i.length).sum();
+    if total >= ceiling {
+        return None;
+    }
+    Circle::new(items, repeat).best_ends(ceiling).map(|choice| choice.total)
 }
 
 /// The length of the lays in a given order.
@@ -93,13 +105,18 @@ impl<'a> Circle<'a> {
         Circle { items, repeat, nodes, ends, cover }
     }
 
-    /// The cheapest pair of first and last phase.
-    fn best_ends(&self) -> Choice {
+    /// The cheapest pair of first and last phase, if it costs less than `ceiling`.
+    fn best_ends(&self, ceiling: i64) -> Option<Choice> {
         let most = self.cover.iter().copied().max().unwrap_or(0);
-        match self.longest_closing(most).filter(|choice| self.hangs_together(choice)) {
-            Some(choice) => choice,
-            None => self.best_of_all_ends(most),
+        if let Some(choice) = self.longest_closing(most) {
+            if choice.total >= ceiling {
+                return None;
+            }
+            if self.hangs_together(&choice) {
+                return Some(choice);
+            }
         }
+        self.best_of_all_ends(most, ceiling)
     }
 
     /// The pair with the longest closing gap that needs no further turn: from each last phase as
@@ -129,8 +146,8 @@ impl<'a> Circle<'a> {
         Some(Choice { first, last, turns: most, total: most * self.repeat - gap })
     }
 
-    /// The cheapest pair, every pair tried.
-    fn best_of_all_ends(&self, most: i64) -> Choice {
+    /// The cheapest pair that costs less than `ceiling`, every pair tried.
+    fn best_of_all_ends(&self, most: i64, ceiling: i64) -> Option<Choice> {
         let mut firsts: Vec<usize> = self.ends.iter().map(|e| e.0).collect();
         let mut lasts: Vec<usize> = self.ends.iter().map(|e| e.1).collect();
         for list in [&mut firsts, &mut lasts] {
@@ -143,16 +160,24 @@ impl<'a> Circle<'a> {
                 let full = arcs(last, first, self.nodes.len()).any(|arc| self.cover[arc] == most);
                 let closing = (self.nodes[first] - self.nodes[last]).rem_euclid(self.repeat);
                 let turns = most + i64::from(full);
-                choices.push(Choice { first, last, turns, total: turns * self.repeat - closing });
+                let total = turns * self.repeat - closing;
+                if total < ceiling {
+                    choices.push(Choice { first, last, turns, total });
+                }
             }
         }
         choices.sort_by_key(|c| c.total);
+        let gaps: Vec<i64> = self.cover.iter().map(|c| most - c).collect();
+        let (part, parts) = self.parts(&gaps, None);
+        // Without a further turn the closing edge alone ties parts together, and takes gaps away.
+        let cannot_hang =
+            |c: &Choice| c.turns == most && (parts > 2 || parts == 2 && part[c.first] == part[c.last]);
         let mut best: Option<Choice> = None;
         for mut choice in choices {
             if best.as_ref().is_some_and(|b| b.total <= choice.total) {
                 break;
             }
-            if !self.hangs_together(&choice) {
+            if cannot_hang(&choice) || !self.hangs_together(&choice) {
                 choice.turns += 1;
                 choice.total += self.repeat;
             }
@@ -160,7 +185,7 @@ impl<'a> Circle<'a> {
                 best = Some(choice);
             }
         }
-        best.unwrap_or(Choice { first: 0, last: 0, turns: most, total: most * self.repeat })
+        best.filter(|choice| choice.total < ceiling)
     }
 
     /// How many gap edges stand on each arc.
@@ -174,6 +199,12 @@ impl<'a> Circle<'a> {
 
     /// Whether lays, gaps and the closing edge are one connected piece.
     fn hangs_together(&self, choice: &Choice) -> bool {
+        let gaps = self.gaps(choice);
+        self.parts(&gaps, Some((choice.last, choice.first))).1 == 1
+    }
+
+    /// The parts that lays, gaps and perhaps a closing edge make: one node for each, by node; and how many.
+    fn parts(&self, gaps: &[i64], closing: Option<(usize, usize)>) -> (Vec<usize>, usize) {
         let count = self.nodes.len();
         let mut root: Vec<usize> = (0..count).collect();
         fn find(root: &mut [usize], mut n: usize) -> usize {
@@ -183,15 +214,14 @@ impl<'a> Circle<'a> {
             }
             n
         }
-        let gaps = self.gaps(choice);
         let gap_edges = (0..count).filter(|&arc| gaps[arc] > 0).map(|arc| (arc, (arc + 1) % count));
-        let edges = self.ends.iter().copied().chain(gap_edges).chain([(choice.last, choice.first)]);
-        for (a, b) in edges {
+        let mut parts = count;
+        for (a, b) in self.ends.iter().copied().chain(gap_edges).chain(closing) {
             let (a, b) = (find(&mut root, a), find(&mut root, b));
+            parts -= usize::from(a != b);
             root[a] = b;
         }
-        let first = find(&mut root, 0);
-        (0..count).all(|n| find(&mut root, n) == first)
+        ((0..count).map(|n| find(&mut root, n)).collect(), parts)
     }
 
     /// The order of an Eulerian path from the first phase to the last (Hierholzer's walk).

@@ -40,11 +40,11 @@ pub fn can_list(piece: &Cutting, goods: &Goods) -> bool {
 }
 
 /// The shares of `parts`, for each set and phase of start the shortest. Each of `parts`
-/// [can be listed](can_list), and there are [`MOST`] at most.
+/// [can be listed](can_list), and there are [`MOST`] at most. Lays that are tried are taken off `budget`.
 ///
 /// # Errors
-/// [`TooMany`] when more than `budget` lays must be tried.
-pub fn list(goods: &Goods, parts: &[&Cutting], budget: usize) -> Result<Vec<Share>, TooMany> {
+/// [`TooMany`] when the budget is spent.
+pub fn list(goods: &Goods, parts: &[&Cutting], budget: &mut usize) -> Result<Vec<Share>, TooMany> {
     let shortest = parts.iter().map(|p| p.length).min().unwrap_or(0);
     let (columns, filled) = (Vec::new(), Vec::new());
     let (steps, states) = (Vec::new(), Vec::new());
@@ -111,7 +111,7 @@ struct Finder<'a> {
     parts: &'a [&'a Cutting],
     /// The length of the shortest piece.
     shortest: i64,
-    budget: usize,
+    budget: &'a mut usize,
     /// For each piece, of how many of the lays tried it is the last in the order of the pieces; only lays that
     /// are tried without the pieces after it too.
     last: Vec<usize>,
@@ -273,7 +273,7 @@ impl Finder<'_> {
 
     /// Adds a lay whose columns are those filled from `first` on.
     fn add(&mut self, state: State, first: usize, step: Step) -> Option<()> {
-        self.budget = self.budget.checked_sub(1)?;
+        *self.budget = self.budget.checked_sub(1)?;
         if self.goods.turn == 1 {
             self.filled[first..].sort_unstable_by_key(|c| std::cmp::Reverse(*c));
         }
