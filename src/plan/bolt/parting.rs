@@ -18,7 +18,7 @@ use super::slots::by_slots;
 const MOST: usize = 12;
 
 /// Lays tried, nodes searched and plans measured for one cloth.
-const WORK: usize = 400_000;
+const WORK: usize = 250_000;
 
 /// Ways of which the loads are laid out before the cheapest are looked for again.
 const TRIED: usize = 8;

@@ -128,12 +128,20 @@ impl Finder<'_> {
     /// The shares of all pieces; `None` when the budget is spent.
     fn all(&mut self) -> Option<Vec<Share>> {
         let mut shares = Vec::new();
+        let (mut before, mut begun) = (1, *self.budget);
         self.begin()?;
         while !self.states.is_empty() {
+            let tried = begun - *self.budget;
+            begun = *self.budget;
             std::mem::swap(&mut self.columns, &mut self.filled);
             self.filled.clear();
             let states = undominated(std::mem::take(&mut self.states), &self.columns);
             shares.extend(self.shares(&states));
+            // Each lay is extended in so many ways as those before, or in half as many at least.
+            if states.len() * tried / before / 2 > *self.budget {
+                return None;
+            }
+            before = states.len().max(1);
             for state in states {
                 self.extend(state)?;
             }
