@@ -47,8 +47,8 @@ pub struct ClothPlan {
     pub order: Length,
     /// `order` counted in what it is sold in.
     pub order_units: i64,
-    /// A proved lower bound on `used`: for these pieces on as many bolts, cut straight across into lays at
-    /// most a yard or a repeat longer than the longest piece, and then lengthwise.
+    /// A proved lower bound on `used`: for these pieces on as many bolts, each wall that one bolt holds on one, cut
+    /// straight across into lays at most a yard or a repeat longer than the longest piece, and then lengthwise.
     pub bound: Length,
     /// Whole widths among the drops (drops and part drops each counted once).
     pub widths: usize,
