@@ -6,7 +6,7 @@ use super::scan;
 use crate::diag::{Diag, Diags};
 use crate::source::{FileId, Span};
 
-/// The largest file that is read: some seventy rooms, and small enough to answer at once.
+/// The largest file that is read: some five hundred rooms, and small enough to answer at once.
 pub const MOST_BYTES: usize = 300_000;
 
 /// The deepest nesting that is read; the language itself needs four.
