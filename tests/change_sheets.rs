@@ -1,16 +1,20 @@
 //! A change on paper: clouds where something changed and nowhere else, and change sheets that keep to
 //! what their reader is to know.
 
+#[path = "common/marks.rs"]
+mod marks;
+
 use std::fs;
 
 use clothwright::diag::Diags;
 use clothwright::job::model::Paper;
 use clothwright::plan::compare::{compare, in_order_of, mark};
 use clothwright::plan::model::{Pair, Plan};
-use clothwright::sheet::model::{Layer, Mark, Reader, Sheet, SheetSet, Text};
+use clothwright::sheet::model::{Layer, Mark, Reader, Sheet, SheetSet};
 use clothwright::sheet::{change, compose, paper, text};
 use clothwright::source::FileId;
 use clothwright::{job, parse, plan};
+use marks::{each, texts};
 
 const PAPERS: [Paper; 2] = [Paper::Letter, Paper::A4];
 
@@ -31,27 +35,6 @@ fn marked(name: &str) -> Plan {
     found.sheets = change::sheets(Pair::new(&was, &now), &found, None, &Reader::ALL).expect("sheets");
     mark(&mut now, found);
     now
-}
-
-fn each<'a>(marks: &'a [Mark], see: &mut impl FnMut(&'a Mark)) {
-    for mark in marks {
-        see(mark);
-        match mark {
-            Mark::Group(group) => each(&group.marks, see),
-            Mark::Clip { marks, .. } => each(marks, see),
-            _ => {}
-        }
-    }
-}
-
-fn texts(sheet: &Sheet) -> Vec<&Text> {
-    let mut all = Vec::new();
-    each(&sheet.marks, &mut |mark| {
-        if let Mark::Text(text) = mark {
-            all.push(text);
-        }
-    });
-    all
 }
 
 /// The titles of what is clouded on a sheet, and how many triangles it has.

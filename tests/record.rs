@@ -1,16 +1,20 @@
 //! The record set: what was really done, in its true place, and the other sets as planned.
 
+#[path = "common/marks.rs"]
+mod marks;
+
 use std::fs;
 
 use clothwright::diag::Diags;
 use clothwright::job::model::Paper;
 use clothwright::plan::model::Plan;
 use clothwright::plan::record;
-use clothwright::sheet::model::{Mark, Path, Reader, Seg, Sheet, SheetSet, Text};
+use clothwright::sheet::model::{Mark, Path, Reader, Seg, Sheet, SheetSet};
 use clothwright::sheet::{compose, paper, sets, text};
 use clothwright::source::FileId;
 use clothwright::units::Length;
 use clothwright::{job, parse, plan};
+use marks::{each, texts};
 
 const BUILT: &str = r#"
 as-built "2026-06-20" {
@@ -29,27 +33,6 @@ fn planned(built: &str) -> Plan {
     let plan = plan::make(job).expect("a plan");
     assert_eq!(record::faults(&plan, &places), []);
     plan
-}
-
-fn each<'a>(marks: &'a [Mark], see: &mut impl FnMut(&'a Mark)) {
-    for mark in marks {
-        see(mark);
-        match mark {
-            Mark::Group(group) => each(&group.marks, see),
-            Mark::Clip { marks, .. } => each(marks, see),
-            _ => {}
-        }
-    }
-}
-
-fn texts(sheet: &Sheet) -> Vec<&Text> {
-    let mut all = Vec::new();
-    each(&sheet.marks, &mut |mark| {
-        if let Mark::Text(text) = mark {
-            all.push(text);
-        }
-    });
-    all
 }
 
 /// Where the upright line of a seam stands on the first sheet that draws it.

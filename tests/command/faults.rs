@@ -5,25 +5,28 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use super::{PARLOUR, found, names, path, program, run, said};
+use super::{found, names, path, program, run, said};
+
+/// A job that is soon planned, since it is only the writing that matters here.
+const WALL: &str = "jobs/feature-wall.kdl";
 
 #[test]
 fn a_folder_that_cannot_be_written_is_told_with_code_2() {
     let room = tempfile::tempdir().unwrap();
     let file = path(&room, "file");
     fs::write(&file, "mine").unwrap();
-    let output = run(&["draw", PARLOUR, "--out", &file]);
+    let output = run(&["draw", WALL, "--out", &file]);
     assert_eq!(output.status.code(), Some(2));
     assert!(said(&output).contains("is a file, not a folder"), "{}", said(&output));
 
     let below = path(&room, "file/binder");
-    let output = run(&["draw", PARLOUR, "--out", &below]);
+    let output = run(&["draw", WALL, "--out", &below]);
     assert_eq!(output.status.code(), Some(2), "{}", said(&output));
     assert_eq!(fs::read_to_string(&file).unwrap(), "mine");
 
     let binder = room.path().join("binder");
     fs::create_dir_all(binder.join("plan.json")).unwrap();
-    let output = run(&["draw", PARLOUR, "--out", binder.to_str().unwrap()]);
+    let output = run(&["draw", WALL, "--out", binder.to_str().unwrap()]);
     assert_eq!(output.status.code(), Some(2));
     assert!(said(&output).contains("where a file of the binder belongs"), "{}", said(&output));
     assert!(names(&binder).is_empty());
@@ -43,7 +46,7 @@ fn a_read_only_folder_stays_as_it_is() {
     let binary = room.path().join("clothwright");
     fs::copy(env!("CARGO_BIN_EXE_clothwright"), &binary).unwrap();
     let job = room.path().join("job.kdl");
-    fs::copy(PARLOUR, &job).unwrap();
+    fs::copy(WALL, &job).unwrap();
     let folder = room.path().join("shelf");
     fs::create_dir(&folder).unwrap();
     fs::write(folder.join("crew.pdf"), "old").unwrap();
@@ -71,13 +74,13 @@ fn a_read_only_folder_stays_as_it_is() {
 fn a_write_that_fails_leaves_the_old_binder() {
     let room = tempfile::tempdir().unwrap();
     let out = path(&room, "binder");
-    assert!(run(&["draw", PARLOUR, "--out", &out]).status.success());
+    assert!(run(&["draw", WALL, "--out", &out]).status.success());
     fs::write(Path::new(&out).join("crew.pdf"), "old").unwrap();
     let before = found(Path::new(&out));
     // `ulimit -f` counts blocks of 512 or 1024 bytes; ignoring SIGXFSZ makes the write fail.
     let script = "trap '' XFSZ; ulimit -f 8; exec \"$0\" draw \"$1\" --out \"$2\"";
     let output = Command::new("sh")
-        .args(["-c", script, env!("CARGO_BIN_EXE_clothwright"), PARLOUR, &out])
+        .args(["-c", script, env!("CARGO_BIN_EXE_clothwright"), WALL, &out])
         .output()
         .unwrap();
     assert_eq!(output.status.code(), Some(2), "{}", said(&output));
@@ -91,7 +94,7 @@ fn a_reader_that_goes_away_is_no_concern_of_the_binder() {
     let room = tempfile::tempdir().unwrap();
     let out = path(&room, "binder");
     let mut child = program()
-        .args(["draw", PARLOUR, "--out", &out])
+        .args(["draw", WALL, "--out", &out])
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
@@ -110,7 +113,7 @@ fn runs_into_one_folder_at_once_do_not_mix() {
         .iter()
         .map(|number| {
             let file = room.path().join(format!("{number}.kdl"));
-            fs::write(&file, fs::read_to_string(PARLOUR).unwrap().replace("T-0417", number)).unwrap();
+            fs::write(&file, fs::read_to_string(WALL).unwrap().replace("F-0012", number)).unwrap();
             file
         })
         .collect();
@@ -147,7 +150,7 @@ fn a_signal_leaves_one_binder_whole() {
     let room = tempfile::tempdir().unwrap();
     let jobs = ["A-1", "B-2"].map(|number| {
         let file = room.path().join(format!("{number}.kdl"));
-        fs::write(&file, fs::read_to_string(PARLOUR).unwrap().replace("T-0417", number)).unwrap();
+        fs::write(&file, fs::read_to_string(WALL).unwrap().replace("F-0012", number)).unwrap();
         file
     });
     let out = room.path().join("binder");
