@@ -9,7 +9,7 @@ use clothwright::diag::Diags;
 use clothwright::job::model::Paper;
 use clothwright::plan::model::Plan;
 use clothwright::plan::record;
-use clothwright::sheet::model::{Mark, Path, Reader, Seg, Sheet, SheetSet};
+use clothwright::sheet::model::{Mark, Path, Reader, Seg, SheetSet};
 use clothwright::sheet::{compose, paper, sets, text};
 use clothwright::source::FileId;
 use clothwright::units::Length;
