@@ -1,7 +1,7 @@
 //! What each stage costs on the demo jobs and on jobs of many rooms: `cargo bench --bench stages`.
 //!
 //! Times are the best of several runs, in milliseconds, from values in memory to values in memory; nothing is
-//! read from or written to a disk. `RAYON_NUM_THREADS=1` before the command keeps it to one core. Numbers after
+//! written to a disk. `RAYON_NUM_THREADS=1` before the command keeps it to one core. Numbers after
 //! `--` are how many rooms the generated jobs have.
 
 #[path = "../common/street.rs"]
@@ -12,14 +12,24 @@ use std::time::{Duration, Instant};
 
 use clothwright::diag::Diags;
 use clothwright::export::{csv, json, pdf, svg};
+use clothwright::parse::{FetchFault, Shelf};
 use clothwright::sheet::model::Reader;
-use clothwright::source::FileId;
+use clothwright::source::Sources;
 use clothwright::{job, parse, plan, sheet};
 
 const STAGES: [&str; 9] = ["parse", "check", "plan", "options", "compose", "pdf", "svg", "csv", "json"];
 
 /// How long a stage is run again and again.
 const PATIENCE: Duration = Duration::from_millis(400);
+
+/// The folder of the demo jobs, where their pictures are.
+struct Jobs;
+
+impl Shelf for Jobs {
+    fn fetch(&self, path: &str, _: usize) -> Result<Vec<u8>, FetchFault> {
+        std::fs::read(format!("jobs/{path}")).map_err(|_| FetchFault::Missing)
+    }
+}
 
 fn main() {
     print!("{:<20}", "");
@@ -44,8 +54,12 @@ fn main() {
 fn row(name: &str, text: &str) {
     let mut times = Vec::new();
     let mut diags = Diags::default();
-    let parsed =
-        timed(&mut times, || parse::parse(text, FileId(0), &mut Diags::default())).expect("a job file");
+    let parsed = timed(&mut times, || {
+        let (mut sources, mut diags) = (Sources::default(), Diags::default());
+        let file = parse::text("job.kdl", text.as_bytes(), &mut sources, &mut diags).expect("text");
+        parse::with_shared(&mut sources, file, &Jobs, &mut diags)
+    })
+    .expect("a job file");
     let job = timed(&mut times, || job::check(&parsed, &mut diags)).expect("a valid job").0;
     let mut plan = timed(&mut times, || plan::make(job.clone())).expect("a plan");
     timed(&mut times, || plan::options::offer(&mut plan));
