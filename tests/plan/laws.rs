@@ -13,7 +13,7 @@ use crate::rooms::{braid, inch};
 
 /// How many rooms are tried; `CLOTHWRIGHT_ROOMS=1000 cargo test --test plan laws` tries more.
 fn rooms() -> u64 {
-    std::env::var("CLOTHWRIGHT_ROOMS").ok().and_then(|rooms| rooms.parse().ok()).unwrap_or(40)
+    std::env::var("CLOTHWRIGHT_ROOMS").ok().and_then(|rooms| rooms.parse().ok()).unwrap_or(120)
 }
 
 /// Room number `seed`, with masonry, metal beads, braid and narrower rolls in some.
