@@ -59,7 +59,12 @@ impl Binder {
             .output()
             .expect("the program runs");
         assert!(run.status.success(), "{job} {paper}: {}", String::from_utf8_lossy(&run.stderr));
-        let name = format!("{job} {paper}");
+        Binder::read(format!("{job} {paper}"), folder)
+    }
+
+    /// Reads what was written to the folder `binder` in `folder`.
+    pub fn read(name: String, folder: tempfile::TempDir) -> Binder {
+        let out = folder.path().join("binder");
         let sheets = files(&out.join("svg")).iter().map(|file| Sheet::read(file, &name)).collect();
         let plan = serde_json::from_str(&read(&out.join("plan.json"))).expect("JSON");
         Binder { name, plan, sheets, folder }

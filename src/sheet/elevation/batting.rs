@@ -157,10 +157,11 @@ fn wall(plan: &Plan, at: WallRef, scale: Scale) -> Result<Drawing, ComposeFault>
     staples(&view, &mut drawing);
     room::openings(&view, &mut drawing)?;
     services::lines(&view, &mut drawing);
+    // Values stand where they must, labels where there is room.
+    dimensions(&view, &mut drawing)?;
     for piece in pieces {
         label(&view, piece, &mut drawing)?;
     }
-    dimensions(&view, &mut drawing)?;
     name(&view, &mut drawing)?;
     Ok(drawing.finish())
 }
@@ -266,13 +267,18 @@ fn label(view: &View, piece: &BattingPiece, drawing: &mut Drawing) -> Result<(),
     let level =
         [6, 14, 4, 16, 10, 8, 12].map(|down| part_of(10, down)).map(|from| (from, Point::new(to, from.y)));
     let off = Length::mm(4);
-    let upright = [10, 6, 14, 3, 17, 1, 19].into_iter().flat_map(|across| {
-        let (high, low) = (part_of(across, 1), part_of(across, 19));
-        [(high, Point::new(high.x, rect.y0 - off)), (low, Point::new(low.x, rect.y1 + off))]
+    let all = extent::of(&drawing.marks).unwrap_or(rect);
+    // Next to the piece, or else beyond all values.
+    let upright = [(rect.y0, rect.y1), (all.y0, all.y1)].into_iter().flat_map(|(top, bottom)| {
+        [10, 6, 14, 3, 17, 1, 19].into_iter().flat_map(move |across| {
+            let (high, low) = (part_of(across, 1), part_of(across, 19));
+            [(high, Point::new(high.x, top - off)), (low, Point::new(low.x, bottom + off))]
+        })
     });
     for (from, to) in level.into_iter().chain(upright) {
         let label = set(to)?;
-        if cloth.holds(from) && drawing.is_free(text::area(&label), false) {
+        let area = text::area(&label);
+        if cloth.holds(from) && drawing.is_free(area, false) && !drawing.has_text(area.grown(BARE)) {
             let lead = line(from, to, pen::DIMENSION);
             drawing.label(group(Layer::Batting, "", "leader", vec![lead]));
             drawing.text(Layer::Batting, label);
