@@ -2,7 +2,7 @@
 //! it takes no sheet of its own.
 
 use super::{drawn, notes};
-use crate::geom::Point;
+use crate::geom::{Point, Rect};
 use crate::plan::model::Plan;
 use crate::sheet::document::{Figure, Section};
 use crate::sheet::mark::moved;
@@ -14,11 +14,13 @@ use crate::units::Length;
 const BAR_ROOM: Length = Length::mm(11);
 /// The longest scale bar.
 const LONGEST_BAR: Length = Length::mm(45);
+/// Room for the words over and under the plan.
+const WORDS: Length = Length::mm(25);
 /// Room right of a scale bar for half of its last value.
 const LAST_VALUE: Length = Length::mm(7);
 
-/// The key plan of room `index` at a scale, its signs, and its notes as tables; `None` when it is wider
-/// than `width`.
+/// The key plan of room `index` at a scale, its signs, and its notes as tables; `None` when it is larger
+/// than `free`.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character.
@@ -26,12 +28,12 @@ pub fn sections(
     plan: &Plan,
     index: usize,
     scale: Scale,
-    width: Length,
+    free: Rect,
 ) -> Result<Option<Vec<Section>>, ComposeFault> {
     let drawing = drawn(plan, index, scale)?;
     let signs = plate::legend(&drawing)?;
     let area = drawing.extent();
-    if area.width() > width {
+    if area.width() > free.width() || area.height() + BAR_ROOM + WORDS > free.height() {
         return Ok(None);
     }
     let system = plan.job.print.format.system;

@@ -38,7 +38,7 @@ pub fn before(
     // A long index takes more columns than the rest of the cover, where that saves a sheet.
     for (short_lines, &scale) in [false, true].into_iter().flat_map(|s| scales.iter().map(move |k| (s, k))) {
         let seen = match scale {
-            Some(scale) => key_plan::cover::sections(plan, 0, scale, frame::free(paper).width())?,
+            Some(scale) => key_plan::cover::sections(plan, 0, scale, frame::free(paper))?,
             None => Some(Vec::new()),
         };
         let Some(seen) = seen else { continue };
