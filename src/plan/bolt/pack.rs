@@ -10,7 +10,7 @@ use super::area::by_area;
 use super::cutting::{Cutting, Goods};
 use super::exact;
 use super::lay::Lay;
-use super::prices::{Prices, Task};
+use super::prices::{Programme, Task};
 use super::sequence::{self, Item};
 use super::shares::{self, Share};
 
@@ -112,8 +112,10 @@ pub fn least(goods: &Goods, cuttings: &[Cutting], bolts: usize, known: i64) -> i
     let (whole, _, parts) = sorted(goods, cuttings);
     let (count, shares) = core(goods, &parts, FULL.lays, &mut 0);
     let whole: Vec<Item> = whole.iter().map(item_of).collect();
-    let prices = Prices::with_tolls(&Task { goods, whole: &whole, shares: &shares, count, bolts }, known);
-    prices.least.max(by_area(goods, cuttings))
+    let task = Task { goods, whole: &whole, shares: &shares, count, bolts };
+    let mut programme = Programme::new(&task);
+    let prices = programme.prices();
+    programme.with_tolls(prices, known).least.max(by_area(goods, cuttings))
 }
 
 /// No plan on one bolt uses less than the whole widths of these pieces by themselves.
@@ -170,11 +172,12 @@ fn best_of(
         .unwrap_or_default();
     let items: Vec<Item> = whole.iter().map(item_of).collect();
     let task = Task { goods, whole: &items, shares, count: core.len(), bolts: 1 };
-    let prices = Prices::of(&task);
+    let mut programme = Programme::new(&task);
+    let prices = programme.prices();
     let wanted = known.length.min(ceiling);
     let mut chosen = exact::choose(&task, &prices, wanted, FIRST_NODES);
     if chosen.least < chosen.length {
-        let prices = Prices::with_tolls(&task, chosen.length);
+        let prices = programme.with_tolls(prices, chosen.length);
         let again = exact::choose(&task, &prices, wanted, nodes);
         chosen.least = chosen.least.max(again.least);
         chosen.nodes += again.nodes;

@@ -37,6 +37,9 @@ pub const FINE: i64 = 1 << 20;
 /// Exchanges of the simplex method at most.
 const EXCHANGES: usize = 2000;
 
+/// Shares and gaps that the simplex method is given at a time, the most promising of all.
+const OFFERED: usize = 64;
+
 /// How often threes are looked for, and how many are taken each time.
 const ROUNDS: usize = 12;
 const THREES: usize = 12;
@@ -72,31 +75,6 @@ pub struct Prices {
 }
 
 impl Prices {
-    /// The best prices without tolls.
-    pub fn of(task: &Task) -> Prices {
-        let programme = Programme::new(task);
-        let dual = programme.solve().dual;
-        programme.exact(&dual)
-    }
-
-    /// The same with tolls, as long as they raise the bound and it is less than `known`.
-    pub fn with_tolls(task: &Task, known: i64) -> Prices {
-        let mut programme = Programme::new(task);
-        let mut solved = programme.solve();
-        let mut best = programme.exact(&solved.dual);
-        for _ in 0..ROUNDS {
-            if best.least >= known || !programme.add_threes(&solved.laid) {
-                break;
-            }
-            solved = programme.solve();
-            let prices = programme.exact(&solved.dual);
-            if prices.least > best.least {
-                best = prices;
-            }
-        }
-        best
-    }
-
     /// How much more a share is charged than its pieces are worth.
     pub fn surplus(&self, share: &Share) -> i64 {
         let (start, length) = (share.start(), share.lay.length);
@@ -161,7 +139,7 @@ impl Arc {
 
 /// The linear programme: cover each piece; lie over no phase more than K times, with one gap to close
 /// the plan; least K repeats less that gap. Its rows are the pieces, the phases, the gap, and threes.
-struct Programme<'a> {
+pub struct Programme<'a> {
     task: &'a Task<'a>,
     phases: Vec<i64>,
     arcs: Vec<Arc>,
@@ -170,6 +148,17 @@ struct Programme<'a> {
     /// The gaps that can close the plan, with their lengths.
     gaps: Vec<(Arc, i64)>,
     threes: Vec<u64>,
+    /// The shares and gaps that the simplex method looks at.
+    offered: Vec<Entering>,
+    /// The shares laid in the last solution, and which part of each.
+    laid: Vec<(usize, f64)>,
+}
+
+/// What the rows are worth: the sums of the phases before each, and the tolls.
+struct Worth {
+    dual: Vec<f64>,
+    sums: Vec<f64>,
+    tolls: Vec<(u64, f64)>,
 }
 
 /// What the simplex method came to.
@@ -181,7 +170,8 @@ struct Solved {
 }
 
 impl<'a> Programme<'a> {
-    fn new(task: &'a Task) -> Self {
+    /// The programme of a task.
+    pub fn new(task: &'a Task) -> Self {
         let Task { whole, shares, .. } = *task;
         let turn = task.goods.turn;
         let lays: Vec<Item> = whole
@@ -215,7 +205,8 @@ impl<'a> Programme<'a> {
             }
         }
         let arcs = arcs.to_vec();
-        Programme { task, phases, arcs, base, gaps, threes: Vec::new() }
+        let (threes, offered, laid) = (Vec::new(), Vec::new(), Vec::new());
+        Programme { task, phases, arcs, base, gaps, threes, offered, laid }
     }
 
     /// The row of the gap; those of threes follow.
@@ -223,53 +214,63 @@ impl<'a> Programme<'a> {
         self.task.count + self.phases.len()
     }
 
-    /// The best solution, as far as the simplex method came.
-    fn solve(&self) -> Solved {
-        let (count, last) = (self.task.count, self.gap_row());
+    /// The best prices without tolls.
+    pub fn prices(&mut self) -> Prices {
+        let solved = self.solve();
+        let prices = self.exact(&solved.dual);
+        self.laid = solved.laid;
+        prices
+    }
+
+    /// The prices with tolls, as long as they raise the bound and it is less than `known`: better ones than
+    /// `best`, if there are any.
+    pub fn with_tolls(&mut self, mut best: Prices, known: i64) -> Prices {
+        for _ in 0..ROUNDS {
+            if best.least >= known || !self.add_threes() {
+                break;
+            }
+            let prices = self.prices();
+            if prices.least > best.least {
+                best = prices;
+            }
+        }
+        best
+    }
+
+    /// The best solution, as far as the simplex method came. It looks for what enters among a few of the
+    /// shares and gaps only, to which the most promising of all are added when those are of no more use.
+    fn solve(&mut self) -> Solved {
+        let last = self.gap_row();
         // Less than this is a fault of rounding.
         let small = self.task.shares.iter().map(|s| s.lay.length).max().unwrap_or(0) as f64 * 1e-9;
         let (mut basis, mut names) = self.first_basis();
+        let mut offered = std::mem::take(&mut self.offered);
         for _ in 0..EXCHANGES {
-            let mut sums = vec![0.0; self.phases.len() + 1];
-            for (n, price) in basis.dual[count..last].iter().enumerate() {
-                sums[n + 1] = sums[n] + price;
-            }
-            let all = sums[self.phases.len()];
-            let (pieces, gap) = (&basis.dual[..count], basis.dual[last]);
-            let mut best: (f64, Entering) = (-small, Entering::None);
-            let mut offer = |surplus: f64, entering: Entering| {
-                if surplus < best.0 {
-                    best = (surplus, entering);
-                }
+            let worth = self.worth(&basis.dual);
+            let surplus = |entering: &Entering| (self.surplus(&worth, *entering), *entering);
+            let best = |offered: &[Entering]| {
+                let rows = (0..basis.dual.len()).map(Entering::Slack);
+                let all = offered.iter().copied().chain(rows).map(|entering| surplus(&entering));
+                all.min_by(|a, b| a.0.total_cmp(&b.0)).filter(|best| best.0 < -small)
             };
-            let tolls: Vec<(u64, f64)> = self
-                .threes
-                .iter()
-                .copied()
-                .zip(basis.dual[last + 1..].iter().map(|d| -d))
-                .filter(|t| t.1 != 0.0)
-                .collect();
-            for (i, (share, arc)) in self.task.shares.iter().zip(&self.arcs).enumerate() {
-                let charge = arc.turns as f64 * all + part(&sums, arc.from, arc.to);
-                offer(charge + toll(&tolls, share.set) - worth(pieces, share.set), Entering::Share(i));
+            let mut found = best(&offered);
+            if found.is_none() {
+                let shares = (0..self.task.shares.len()).map(Entering::Share);
+                let all = shares.chain((0..self.gaps.len()).map(Entering::Gap));
+                let mut fresh: Vec<(f64, Entering)> =
+                    all.map(|entering| surplus(&entering)).filter(|fresh| fresh.0 < -small).collect();
+                fresh.sort_by(|a, b| a.0.total_cmp(&b.0));
+                offered.extend(fresh.iter().take(OFFERED).map(|fresh| fresh.1));
+                found = fresh.first().copied();
             }
-            for (i, (arc, length)) in self.gaps.iter().enumerate() {
-                offer(part(&sums, arc.from, arc.to) - *length as f64 - gap, Entering::Gap(i));
-            }
-            for (row, &price) in basis.dual.iter().enumerate() {
-                let price = if row >= last { -price } else { price };
-                offer(price, Entering::Slack(row));
-            }
-            let (surplus, entering) = best;
-            let column = match entering {
-                Entering::None => break,
+            let Some((surplus, entering)) = found else { break };
+            let column: Vec<(usize, f64)> = match entering {
                 Entering::Share(i) => {
-                    let rows = members(self.task.shares[i].set).map(|piece| (piece, 1.0));
-                    let tolls = (0..self.threes.len())
-                        .filter(|&t| holds_two(self.threes[t], self.task.shares[i].set));
-                    rows.chain(self.charged(&self.arcs[i]))
-                        .chain(tolls.map(|t| (last + 1 + t, 1.0)))
-                        .collect()
+                    let set = self.task.shares[i].set;
+                    let rows = members(set).map(|piece| (piece, 1.0));
+                    let tolls = (0..self.threes.len()).filter(|&t| holds_two(self.threes[t], set));
+                    let tolls = tolls.map(|t| (last + 1 + t, 1.0));
+                    rows.chain(self.charged(&self.arcs[i])).chain(tolls).collect()
                 }
                 Entering::Gap(i) => self.charged(&self.gaps[i].0).chain([(last, 1.0)]).collect(),
                 Entering::Slack(row) => vec![(row, if row >= last { 1.0 } else { -1.0 })],
@@ -277,13 +278,45 @@ impl<'a> Programme<'a> {
             let Some(left) = basis.exchange(&column, -surplus) else { break };
             names[left] = if let Entering::Share(i) = entering { Some(i) } else { None };
         }
+        self.offered = offered;
         let laid = names.iter().zip(&basis.held).filter_map(|(name, &held)| Some(((*name)?, held)));
         Solved { laid: laid.collect(), dual: basis.dual }
     }
 
-    /// Adds the threes that a solution breaks most; false when it breaks none.
-    fn add_threes(&mut self, laid: &[(usize, f64)]) -> bool {
-        let sets: Vec<(u64, f64)> = laid
+    /// What rows are worth, in the shape in which surpluses are reckoned from it.
+    fn worth(&self, dual: &[f64]) -> Worth {
+        let (count, last) = (self.task.count, self.gap_row());
+        let mut sums = vec![0.0; self.phases.len() + 1];
+        for (n, price) in dual[count..last].iter().enumerate() {
+            sums[n + 1] = sums[n] + price;
+        }
+        let tolls = self.threes.iter().copied().zip(dual[last + 1..].iter().map(|d| -d));
+        Worth { tolls: tolls.filter(|toll| toll.1 != 0.0).collect(), sums, dual: dual.to_vec() }
+    }
+
+    /// How much more something is charged than it is worth.
+    fn surplus(&self, worth: &Worth, entering: Entering) -> f64 {
+        let (count, last) = (self.task.count, self.gap_row());
+        match entering {
+            Entering::Share(i) => {
+                let (arc, set) = (&self.arcs[i], self.task.shares[i].set);
+                let charge =
+                    arc.turns as f64 * worth.sums[self.phases.len()] + part(&worth.sums, arc.from, arc.to);
+                charge + toll(&worth.tolls, set) - self::worth(&worth.dual[..count], set)
+            }
+            Entering::Gap(i) => {
+                let (arc, length) = &self.gaps[i];
+                part(&worth.sums, arc.from, arc.to) - *length as f64 - worth.dual[last]
+            }
+            Entering::Slack(row) if row >= last => -worth.dual[row],
+            Entering::Slack(row) => worth.dual[row],
+        }
+    }
+
+    /// Adds the threes that the last solution breaks most; false when it breaks none.
+    fn add_threes(&mut self) -> bool {
+        let sets: Vec<(u64, f64)> = self
+            .laid
             .iter()
             .map(|&(i, part)| (self.task.shares[i].set, part))
             .filter(|(set, part)| set.count_ones() >= 2 && *part > 1e-6)
@@ -401,7 +434,6 @@ impl<'a> Programme<'a> {
 /// What enters the basis.
 #[derive(Clone, Copy)]
 enum Entering {
-    None,
     Share(usize),
     Gap(usize),
     Slack(usize),

@@ -1,10 +1,12 @@
 //! Every way in which pieces can share a lay.
 //!
 //! A *share* is a set of pieces and the shortest lay that holds them from a given phase on. All are
-//! listed, those of one piece, of two, and so on: each further piece goes, in one of its places across
-//! the cloth, as near the start of the lay as its column and its phase let it. Of lays that hold the
-//! same pieces, those are forgotten whose columns leave no more room than another's anywhere. Pieces
-//! that one cut across the whole width would part make two lays, and are not listed as one.
+//! listed, those of one piece, of two, and so on. A lay is filled column by column from the left: each
+//! further piece goes, in one of its places across the cloth, into the last column, as soon as its phase
+//! comes behind what lies there, or begins a column at its right. What lies further left no longer
+//! matters; so of lays that hold the same pieces those are forgotten whose last column leaves no more
+//! room than another's. On plain cloth columns stand by falling width. Pieces that one cut across the
+//! whole width would part make two lays, and are not listed as one.
 
 use super::cutting::{Cutting, Goods, Place, Places};
 use super::lay::{Lay, Placed};
@@ -46,10 +48,9 @@ pub fn can_list(piece: &Cutting, goods: &Goods) -> bool {
 /// [`TooMany`] when the budget is spent.
 pub fn list(goods: &Goods, parts: &[&Cutting], budget: &mut usize) -> Result<Vec<Share>, TooMany> {
     let shortest = parts.iter().map(|p| p.length).min().unwrap_or(0);
-    let (columns, filled) = (Vec::new(), Vec::new());
     let (steps, states) = (Vec::new(), Vec::new());
     let last = vec![0; parts.len()];
-    let mut finder = Finder { goods, parts, shortest, budget, last, steps, columns, states, filled };
+    let mut finder = Finder { goods, parts, shortest, budget, last, steps, states };
     finder.all().ok_or(TooMany { last: finder.last })
 }
 
@@ -66,33 +67,37 @@ impl TooMany {
     }
 }
 
-/// A stretch across the cloth in which pieces lie one after the other.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Column {
-    left: i64,
-    right: i64,
-    end: i64,
-}
-
 /// A lay that is being filled.
 #[derive(Clone, Copy)]
 struct State {
     set: u64,
     start: i64,
     length: i64,
+    /// Where its last column may begin: the right edge of what lies left of that.
+    edge: i64,
+    /// The left edge of the pieces in the last column.
+    left: i64,
+    /// Where the next column may begin: on plain cloth the width of all columns.
+    right: i64,
+    /// Where the last column ends.
+    end: i64,
+    /// As long as no piece begins where it does, how far left the column of one that does must begin.
+    reach: i64,
     /// Whether it is tried whatever other pieces there are.
     sure: bool,
-    /// Where its columns begin and end among those of its finder: from the left; on plain cloth by
-    /// width, each as if it lay at the left edge.
-    columns: (usize, usize),
     /// How its last piece was laid.
     step: usize,
 }
 
 impl State {
-    /// Its columns among all.
-    fn of<'c>(&self, columns: &'c [Column]) -> &'c [Column] {
-        &columns[self.columns.0..self.columns.1]
+    /// Whatever can be added to `other` can be added to this as well.
+    fn beats(&self, other: &State, plain: bool) -> bool {
+        let edge = if plain { self.right - other.right } else { 0 };
+        self.reach >= other.reach
+            && self.length <= other.length
+            && self.right <= other.right
+            && self.edge <= other.edge + edge
+            && self.end <= other.end
     }
 }
 
@@ -102,8 +107,6 @@ struct Step {
     piece: usize,
     place: Place,
     v: i64,
-    /// The first piece of its column.
-    head: usize,
 }
 
 struct Finder<'a> {
@@ -116,12 +119,8 @@ struct Finder<'a> {
     /// are tried without the pieces after it too.
     last: Vec<usize>,
     steps: Vec<Step>,
-    /// The columns of the lays that are extended, which stand in one list since they are many and small.
-    columns: Vec<Column>,
-    /// Lays with one piece more than those.
+    /// Lays with one piece more than those that are extended.
     states: Vec<State>,
-    /// Their columns.
-    filled: Vec<Column>,
 }
 
 impl Finder<'_> {
@@ -133,12 +132,10 @@ impl Finder<'_> {
         while !self.states.is_empty() {
             let tried = begun - *self.budget;
             begun = *self.budget;
-            std::mem::swap(&mut self.columns, &mut self.filled);
-            self.filled.clear();
-            let states = undominated(std::mem::take(&mut self.states), &self.columns);
+            let states = undominated(std::mem::take(&mut self.states), self.goods.turn == 1);
             shares.extend(self.shares(&states));
             // Each lay is extended in so many ways as those before, or in half as many at least.
-            if states.len() * tried / before / 2 > *self.budget {
+            if before > 1 && states.len() * tried / before / 2 > *self.budget {
                 return None;
             }
             before = states.len().max(1);
@@ -151,20 +148,33 @@ impl Finder<'_> {
 
     /// Lays of one piece, from each phase that it can have.
     fn begin(&mut self) -> Option<()> {
-        let empty =
-            State { set: 0, start: 0, length: i64::MAX, sure: true, columns: (0, 0), step: usize::MAX };
-        for piece in 0..self.parts.len() {
-            match &self.parts[piece].places {
-                Places::Matched(places) => {
-                    for place in places {
-                        let from = State { start: place.phase, ..empty };
-                        self.matched(from, piece, place, None, 0)?;
-                    }
-                }
-                Places::Free(..) => self.free(empty, piece)?,
-            }
-        }
-        Some(())
+        let phases = |piece: &&Cutting| match &piece.places {
+            Places::Matched(places) => places.iter().map(|place| place.phase).collect(),
+            Places::Free(..) => vec![0],
+        };
+        let mut starts: Vec<i64> = self.parts.iter().flat_map(phases).collect();
+        starts.sort_unstable();
+        starts.dedup();
+        let empty = State {
+            set: 0,
+            start: 0,
+            length: 0,
+            edge: 0,
+            left: 0,
+            right: 0,
+            end: 0,
+            reach: i64::MAX,
+            sure: true,
+            step: usize::MAX,
+        };
+        starts.into_iter().try_for_each(|start| {
+            let of_start = |piece: &&Cutting| match &piece.places {
+                Places::Matched(places) => places.iter().filter(|p| p.phase == start).map(|p| p.u).max(),
+                Places::Free(..) => None,
+            };
+            let reach = self.parts.iter().filter_map(of_start).max().unwrap_or(i64::MAX);
+            self.extend(State { start, reach, ..empty })
+        })
     }
 
     /// All lays with one piece more.
@@ -173,9 +183,7 @@ impl Finder<'_> {
         for piece in (0..parts.len()).filter(|p| state.set >> p & 1 == 0) {
             match &parts[piece].places {
                 Places::Matched(places) => {
-                    for place in places {
-                        self.beside(state, piece, place)?;
-                    }
+                    places.iter().try_for_each(|place| self.matched(state, piece, place))?
                 }
                 Places::Free(..) => self.free(state, piece)?,
             }
@@ -183,118 +191,61 @@ impl Finder<'_> {
         Some(())
     }
 
-    /// Lays a piece in the column that it touches, in one of its own, or after a column beside it, so
-    /// that a wider piece can follow both.
-    fn beside(&mut self, state: State, piece: usize, place: &Place) -> Option<()> {
+    /// Lays a piece in the last column, and in one of its own.
+    fn matched(&mut self, state: State, piece: usize, place: &Place) -> Option<()> {
         let cutting = self.parts[piece];
-        let right = place.u + cutting.width;
-        let columns = state.of(&self.columns);
-        let first = columns.partition_point(|c| c.right <= place.u);
-        let touched = columns[first..].iter().take_while(|c| c.left < right).count();
-        match touched {
-            0 => {
-                let beside = [first.checked_sub(1), (first < columns.len()).then_some(first)];
-                self.matched(state, piece, place, None, first)?;
-                for near in beside.into_iter().flatten() {
-                    let end = state.of(&self.columns)[near].end;
-                    if end + cutting.length + self.shortest <= self.goods.lay {
-                        let state = State { sure: false, ..state };
-                        self.matched(state, piece, place, Some(near), near)?;
-                    }
-                }
-                Some(())
-            }
-            1 => self.matched(state, piece, place, Some(first), first),
-            _ => Some(()),
+        let (left, right) = (place.u, place.u + cutting.width);
+        let wait = |from: i64| from + (place.phase - state.start - from).rem_euclid(self.goods.turn);
+        let own = wait(0);
+        let reach = if own == 0 { i64::MAX } else { state.reach };
+        if left >= state.right && right <= reach && own + cutting.length <= self.goods.lay {
+            let column = State { edge: state.right, left, right, end: own + cutting.length, reach, ..state };
+            self.add(column, piece, *place, own)?;
         }
-    }
-
-    /// Lays a piece after a column, or as a new one before column `at`.
-    fn matched(
-        &mut self,
-        state: State,
-        piece: usize,
-        place: &Place,
-        after: Option<usize>,
-        at: usize,
-    ) -> Option<()> {
-        let cutting = self.parts[piece];
-        let from = after.map_or(0, |column| state.of(&self.columns)[column].end);
-        let v = from + (place.phase - state.start - from).rem_euclid(self.goods.turn);
-        let end = v + cutting.length;
-        if v >= state.length || end > self.goods.lay {
-            return Some(());
-        }
-        let first = self.copy(state);
-        let own = Column { left: place.u, right: place.u + cutting.width, end };
-        match after {
-            Some(column) => {
-                let before = &mut self.filled[first + column];
-                *before = Column { left: own.left.min(before.left), right: own.right.max(before.right), end };
-            }
-            None => self.filled.insert(first + at, own),
-        }
-        self.add(state, first, Step { before: None, piece, place: *place, v, head: piece })
-    }
-
-    /// Begins the columns of a lay with those of `state`, and says where they begin.
-    fn copy(&mut self, state: State) -> usize {
-        let first = self.filled.len();
-        self.filled.extend_from_slice(state.of(&self.columns));
-        first
-    }
-
-    /// Lays a piece of plain cloth: in a new column, or in the column of a wider one.
-    fn free(&mut self, state: State, piece: usize) -> Option<()> {
-        let Cutting { width, length, .. } = *self.parts[piece];
-        let place = Place { u: 0, phase: 0, column: 0 };
-        let across: i64 = state.of(&self.columns).iter().map(|c| c.right).sum();
-        if across + width <= self.goods.width && length <= self.goods.lay {
-            let first = self.copy(state);
-            self.filled.push(Column { left: 0, right: width, end: length });
-            self.add(state, first, Step { before: None, piece, place, v: 0, head: piece })?;
-        }
-        for at in state.columns.0..state.columns.1 {
-            let column = self.columns[at];
-            let end = column.end + length;
-            if width <= column.right && end <= self.goods.lay && column.end < state.length {
-                let first = self.copy(state);
-                self.filled[first + at - state.columns.0].end = end;
-                let head = self.head(state, column);
-                self.add(state, first, Step { before: None, piece, place, v: column.end, head })?;
-            }
+        let after = wait(state.end);
+        // Beside the pieces of the column it lies there only so that a wider piece can follow both.
+        let beside = right <= state.left || state.right <= left;
+        let needed = after + cutting.length + if beside { self.shortest } else { 0 };
+        if left >= state.edge && state.set != 0 && needed <= self.goods.lay {
+            let (left, right) = (left.min(state.left), right.max(state.right));
+            let sure = state.sure && !beside;
+            let column = State { left, right, end: after + cutting.length, sure, ..state };
+            self.add(column, piece, *place, after)?;
         }
         Some(())
     }
 
-    /// The first piece of a column on plain cloth: the column is as wide, and as long with all that
-    /// follows it.
-    fn head(&self, state: State, column: Column) -> usize {
-        let steps: Vec<&Step> = self.steps_of(state.step).collect();
-        let long = |head: usize| -> i64 {
-            steps.iter().filter(|s| s.head == head).map(|s| self.parts[s.piece].length).sum()
-        };
-        let heads = steps.iter().map(|s| s.head);
-        let mut fitting = heads.filter(|&h| self.parts[h].width == column.right && long(h) == column.end);
-        fitting.next().unwrap_or(0)
+    /// Lays a piece of plain cloth: in the last column, if it is no wider, and in one of its own.
+    fn free(&mut self, state: State, piece: usize) -> Option<()> {
+        let Cutting { width, length, .. } = *self.parts[piece];
+        let column = state.right - state.edge;
+        if state.set != 0 && width > column {
+            return Some(());
+        }
+        let place = |u: i64| Place { u, phase: 0, column: 0 };
+        if state.right + width <= self.goods.width && length <= self.goods.lay {
+            let right = state.right + width;
+            let own = State { edge: state.right, left: state.right, right, end: length, ..state };
+            self.add(own, piece, place(state.right), 0)?;
+        }
+        let end = state.end + length;
+        if state.set != 0 && end <= self.goods.lay {
+            self.add(State { end, ..state }, piece, place(state.edge), state.end)?;
+        }
+        Some(())
     }
 
-    /// Adds a lay whose columns are those filled from `first` on.
-    fn add(&mut self, state: State, first: usize, step: Step) -> Option<()> {
+    /// Adds a lay with its last piece at `v`.
+    fn add(&mut self, state: State, piece: usize, place: Place, v: i64) -> Option<()> {
         *self.budget = self.budget.checked_sub(1)?;
-        if self.goods.turn == 1 {
-            self.filled[first..].sort_unstable_by_key(|c| std::cmp::Reverse(*c));
-        }
         let before = (state.set != 0).then_some(state.step);
-        let set = state.set | 1 << step.piece;
+        let set = state.set | 1 << piece;
         if state.sure {
             self.last[63 - set.leading_zeros() as usize] += 1;
         }
-        let length = self.filled[first..].iter().map(|c| c.end).max().unwrap_or(0);
-        let columns = (first, self.filled.len());
-        self.steps.push(Step { before, ..step });
-        let step = self.steps.len() - 1;
-        self.states.push(State { set, length, columns, step, ..state });
+        self.steps.push(Step { before, piece, place, v });
+        let (length, step) = (state.length.max(state.end), self.steps.len() - 1);
+        self.states.push(State { set, length, step, ..state });
         Some(())
     }
 
@@ -315,56 +266,47 @@ impl Finder<'_> {
                 .collect();
             // Two starts never lie within each other, as they differ.
             let kept = |f: &&&State| !shortest.iter().any(|o| o.start != f.start && within(o, f));
-            shares.extend(shortest.iter().filter(kept).map(|state| self.share(state)));
+            shares.extend(shortest.iter().filter(kept).filter_map(|state| self.share(state)));
         }
         shares
     }
 
-    fn share(&self, state: &State) -> Share {
+    /// The share of a lay; `None` if a cut across the whole width would part it.
+    fn share(&self, state: &State) -> Option<Share> {
         let patterned = self.goods.turn > 1;
-        let mut steps: Vec<&Step> = self.steps_of(state.step).collect();
-        steps.reverse();
+        let mut runs: Vec<(i64, i64)> = Vec::new();
         let mut placed: Vec<Placed> = Vec::new();
-        let mut edge = 0;
-        for step in &steps {
+        for step in self.steps_of(state.step) {
             let Cutting { id, width, length, .. } = *self.parts[step.piece];
-            let column = steps.iter().position(|s| s.piece == step.head && s.piece != step.piece);
-            let u = match column.and_then(|head| placed.get(head)) {
-                _ if patterned => step.place.u,
-                Some(head) => head.u,
-                None => edge,
-            };
-            edge = edge.max(u + width);
-            let (v, column) = (step.v, step.place.column);
+            let (u, v, column) = (step.place.u, step.v, step.place.column);
             placed.push(Placed { id, u, v, width, length, column, matched: patterned });
+            runs.push((v, v + length));
         }
-        Share {
-            set: state.set,
-            lay: Lay { placed, phase: patterned.then_some(state.start), length: state.length },
-        }
+        placed.reverse();
+        runs.sort_unstable();
+        let mut end = 0;
+        let whole = runs.iter().enumerate().all(|(i, run)| {
+            let meets = run.0 < end || i == 0 && run.0 == 0;
+            end = end.max(run.1);
+            meets
+        });
+        let lay = Lay { placed, phase: patterned.then_some(state.start), length: state.length };
+        whole.then_some(Share { set: state.set, lay })
     }
 }
 
-/// The lays to which no other of the same pieces and start is to be preferred, whatever is added: one
-/// whose columns each lie within another column of the other, and end no later.
-fn undominated(mut states: Vec<State>, columns: &[Column]) -> Vec<State> {
-    let key = |state: &State| (state.set, state.start, state.length);
-    states.sort_by(|a, b| key(a).cmp(&key(b)).then_with(|| a.of(columns).cmp(b.of(columns))));
+/// The lays to which no other of the same pieces and start is to be preferred, whatever is added.
+fn undominated(mut states: Vec<State>, plain: bool) -> Vec<State> {
+    states.sort_unstable_by_key(|s| (s.set, s.start, s.length, s.right, s.end, s.edge, s.step));
     let mut kept: Vec<State> = Vec::new();
     let mut group = 0;
     for state in states {
         if kept.get(group).is_none_or(|first| (first.set, first.start) != (state.set, state.start)) {
             group = kept.len();
         }
-        if !kept[group..].iter().any(|other| within(other.of(columns), state.of(columns))) {
+        if !kept[group..].iter().any(|other| other.beats(&state, plain)) {
             kept.push(state);
         }
     }
     kept
-}
-
-/// Whether each of some columns lies within one of the others, no two within the same.
-fn within(columns: &[Column], others: &[Column]) -> bool {
-    let mut others = others.iter();
-    columns.iter().all(|c| others.any(|o| o.left <= c.left && c.right <= o.right && c.end <= o.end))
 }
