@@ -133,24 +133,14 @@ fn sorted<'a>(goods: &Goods, cuttings: &'a [Cutting]) -> (Vec<Lay>, Vec<Lay>, Ve
     (whole, free, parts)
 }
 
-/// How many of `parts` make the core, whose shares can all be listed, and these.
+/// How many of `parts` make the core, whose shares are all listed, and these.
 /// Lays tried are added to `work`.
 fn core(goods: &Goods, parts: &[&Cutting], lays: usize, work: &mut usize) -> (usize, Vec<Share>) {
-    let mut count = parts.iter().take(shares::MOST).take_while(|c| shares::can_list(c, goods)).count();
-    while count > 0 {
-        let mut budget = lays;
-        let listed = shares::list(goods, &parts[..count], &mut budget);
-        *work += lays - budget;
-        let too_many = match listed {
-            Ok(shares) => return (count, shares),
-            Err(too_many) => too_many,
-        };
-        count = count * 4 / 5;
-        while too_many.tried(count) > lays {
-            count = count * 4 / 5;
-        }
-    }
-    (0, Vec::new())
+    let count = parts.iter().take(shares::MOST).take_while(|c| shares::can_list(c, goods)).count();
+    let mut budget = lays;
+    let core = shares::list(goods, &parts[..count], &mut budget);
+    *work += lays - budget;
+    core
 }
 
 /// The best plan of the pieces of the core beside lays of whole widths, if one is shorter than `ceiling`.

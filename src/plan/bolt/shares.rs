@@ -41,30 +41,17 @@ pub fn can_list(piece: &Cutting, goods: &Goods) -> bool {
     }
 }
 
-/// The shares of `parts`, for each set and phase of start the shortest. Each of `parts`
-/// [can be listed](can_list), and there are [`MOST`] at most. Lays that are tried are taken off `budget`.
-///
-/// # Errors
-/// [`TooMany`] when the budget is spent.
-pub fn list(goods: &Goods, parts: &[&Cutting], budget: &mut usize) -> Result<Vec<Share>, TooMany> {
+/// The shares of the first of `parts`, for each set and phase of start the shortest, and of how many: all, or
+/// as many as `budget` lays can be tried for. Each of `parts` [can be listed](can_list), and there are
+/// [`MOST`] at most.
+pub fn list(goods: &Goods, parts: &[&Cutting], budget: &mut usize) -> (usize, Vec<Share>) {
     let shortest = parts.iter().map(|p| p.length).min().unwrap_or(0);
+    let (starts, all) = (Vec::new(), Vec::new());
     let (steps, states) = (Vec::new(), Vec::new());
-    let last = vec![0; parts.len()];
-    let mut finder = Finder { goods, parts, shortest, budget, last, steps, states };
-    finder.all().ok_or(TooMany { last: finder.last })
-}
-
-/// There are too many ways to share a lay.
-pub struct TooMany {
-    /// As in [`Finder`].
-    last: Vec<usize>,
-}
-
-impl TooMany {
-    /// The first `count` pieces alone take this many lays to be tried, or more.
-    pub fn tried(&self, count: usize) -> usize {
-        self.last.iter().take(count).sum()
-    }
+    let mut finder = Finder { goods, parts, shortest, budget, starts, all, steps, states };
+    let mut shares = Vec::new();
+    let count = (0..parts.len()).find(|&piece| finder.take(piece, &mut shares).is_none());
+    (count.unwrap_or(parts.len()), shares)
 }
 
 /// A lay that is being filled.
@@ -83,8 +70,6 @@ struct State {
     end: i64,
     /// As long as no piece begins where it does, how far left the column of one that does must begin.
     reach: i64,
-    /// Whether it is tried whatever other pieces there are.
-    sure: bool,
     /// How its last piece was laid.
     step: usize,
 }
@@ -115,80 +100,75 @@ struct Finder<'a> {
     /// The length of the shortest piece.
     shortest: i64,
     budget: &'a mut usize,
-    /// For each piece, of how many of the lays tried it is the last in the order of the pieces; only lays that
-    /// are tried without the pieces after it too.
-    last: Vec<usize>,
+    /// The empty lays from which the pieces taken so far are laid, by their starts.
+    starts: Vec<State>,
+    /// The lays of those pieces, by how many they hold.
+    all: Vec<Vec<State>>,
     steps: Vec<Step>,
-    /// Lays with one piece more than those that are extended.
+    /// Lays that have just been tried.
     states: Vec<State>,
 }
 
 impl Finder<'_> {
-    /// The shares of all pieces; `None` when the budget is spent.
-    fn all(&mut self) -> Option<Vec<Share>> {
-        let mut shares = Vec::new();
-        let (mut before, mut begun) = (1, *self.budget);
-        self.begin()?;
-        while !self.states.is_empty() {
-            let tried = begun - *self.budget;
-            begun = *self.budget;
-            let states = undominated(std::mem::take(&mut self.states), self.goods.turn == 1);
-            shares.extend(self.shares(&states));
-            // Each lay is extended in so many ways as those before, or in half as many at least.
-            if before > 1 && states.len() * tried / before / 2 > *self.budget {
-                return None;
+    /// Takes in the next piece: adds all shares that hold it and none that is still to come; `None` when the
+    /// budget is spent.
+    fn take(&mut self, piece: usize, shares: &mut Vec<Share>) -> Option<()> {
+        let known = self.starts.len();
+        self.add_starts(piece);
+        let mut fresh: Vec<State> = self.starts[known..].to_vec();
+        let mut old: Vec<State> = self.starts[..known].to_vec();
+        let (mut levels, mut found) = (Vec::new(), Vec::new());
+        while !(old.is_empty() && fresh.is_empty()) {
+            for state in old {
+                self.extend(state, piece)?;
             }
-            before = states.len().max(1);
-            for state in states {
-                self.extend(state)?;
+            for state in fresh {
+                // Lays that begin as this piece would may hold it in a column to come.
+                (0..=piece).filter(|p| state.set >> p & 1 == 0).try_for_each(|p| self.extend(state, p))?;
             }
+            fresh = undominated(std::mem::take(&mut self.states), self.goods.turn == 1);
+            let own: Vec<State> = fresh.iter().copied().filter(|state| state.set >> piece & 1 == 1).collect();
+            found.extend(self.shares(&own));
+            old = self.all.get(levels.len()).cloned().unwrap_or_default();
+            levels.push(fresh.clone());
         }
-        Some(shares)
+        self.all.resize(self.all.len().max(levels.len()), Vec::new());
+        self.all.iter_mut().zip(levels).for_each(|(all, level)| all.extend(level));
+        shares.extend(found);
+        Some(())
     }
 
-    /// Lays of one piece, from each phase that it can have.
-    fn begin(&mut self) -> Option<()> {
-        let phases = |piece: &&Cutting| match &piece.places {
-            Places::Matched(places) => places.iter().map(|place| place.phase).collect(),
-            Places::Free(..) => vec![0],
+    /// Adds the empty lays that begin as a piece may, where there is none yet.
+    fn add_starts(&mut self, piece: usize) {
+        let begin = |start: i64, reach: i64| {
+            let (set, length, edge, left, right, end) = (0, 0, 0, 0, 0, 0);
+            State { set, start, length, edge, left, right, end, reach, step: usize::MAX }
         };
-        let mut starts: Vec<i64> = self.parts.iter().flat_map(phases).collect();
-        starts.sort_unstable();
-        starts.dedup();
-        let empty = State {
-            set: 0,
-            start: 0,
-            length: 0,
-            edge: 0,
-            left: 0,
-            right: 0,
-            end: 0,
-            reach: i64::MAX,
-            sure: true,
-            step: usize::MAX,
+        let Places::Matched(places) = &self.parts[piece].places else {
+            if self.starts.is_empty() {
+                self.starts.push(begin(0, i64::MAX));
+            }
+            return;
         };
-        starts.into_iter().try_for_each(|start| {
-            let of_start = |piece: &&Cutting| match &piece.places {
-                Places::Matched(places) => places.iter().filter(|p| p.phase == start).map(|p| p.u).max(),
+        for place in places {
+            let of_start = |part: &&Cutting| match &part.places {
+                Places::Matched(spots) => spots.iter().filter(|p| p.phase == place.phase).map(|p| p.u).max(),
                 Places::Free(..) => None,
             };
-            let reach = self.parts.iter().filter_map(of_start).max().unwrap_or(i64::MAX);
-            self.extend(State { start, reach, ..empty })
-        })
-    }
-
-    /// All lays with one piece more.
-    fn extend(&mut self, state: State) -> Option<()> {
-        let parts = self.parts;
-        for piece in (0..parts.len()).filter(|p| state.set >> p & 1 == 0) {
-            match &parts[piece].places {
-                Places::Matched(places) => {
-                    places.iter().try_for_each(|place| self.matched(state, piece, place))?
-                }
-                Places::Free(..) => self.free(state, piece)?,
+            if self.starts.iter().all(|state| state.start != place.phase) {
+                let reach = self.parts.iter().filter_map(of_start).max().unwrap_or(0);
+                self.starts.push(begin(place.phase, reach));
             }
         }
-        Some(())
+    }
+
+    /// All ways to lay a piece after others.
+    fn extend(&mut self, state: State, piece: usize) -> Option<()> {
+        let parts = self.parts;
+        match &parts[piece].places {
+            Places::Matched(places) => places.iter().try_for_each(|place| self.matched(state, piece, place)),
+            Places::Free(..) => self.free(state, piece),
+        }
     }
 
     /// Lays a piece in the last column, and in one of its own.
@@ -208,8 +188,7 @@ impl Finder<'_> {
         let needed = after + cutting.length + if beside { self.shortest } else { 0 };
         if left >= state.edge && state.set != 0 && needed <= self.goods.lay {
             let (left, right) = (left.min(state.left), right.max(state.right));
-            let sure = state.sure && !beside;
-            let column = State { left, right, end: after + cutting.length, sure, ..state };
+            let column = State { left, right, end: after + cutting.length, ..state };
             self.add(column, piece, *place, after)?;
         }
         Some(())
@@ -240,9 +219,6 @@ impl Finder<'_> {
         *self.budget = self.budget.checked_sub(1)?;
         let before = (state.set != 0).then_some(state.step);
         let set = state.set | 1 << piece;
-        if state.sure {
-            self.last[63 - set.leading_zeros() as usize] += 1;
-        }
         self.steps.push(Step { before, piece, place, v });
         let (length, step) = (state.length.max(state.end), self.steps.len() - 1);
         self.states.push(State { set, length, step, ..state });
