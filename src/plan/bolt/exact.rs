@@ -3,10 +3,12 @@
 //! A set of shares that holds each piece once is a plan; its length is that of the best order of its
 //! lays. The surplus of each share over what its pieces are worth ([`super::prices`]) adds to the
 //! proved least length, so only shares of small surplus can be in a plan shorter than some ceiling,
-//! and few of them together. The ceiling is raised step by step: when no plan is found under it, it
-//! is itself proved.
+//! and few of them together; and no phase is covered more often than such a plan goes round. The ceiling is
+//! raised step by step: when no plan is found under it, it is itself proved.
 
-use super::prices::{FINE, Prices, Task, members};
+use std::collections::BTreeMap;
+
+use super::prices::{Arc, Prices, Task, members};
 use super::sequence::{self, Item};
 
 /// What the search came to.
@@ -33,45 +35,68 @@ pub fn choose(task: &Task, prices: &Prices, known: i64, budget: usize) -> Chosen
     surplus.sort_unstable_by_key(|&(s, i)| (s, std::cmp::Reverse(shares[i].set.count_ones()), i));
     let mut search = Search {
         task,
-        least: prices.least,
-        ceiling: 0,
+        prices,
+        ceiling: known,
+        room: 0,
+        turns: 0,
+        arcs: shares.iter().map(|s| prices.arc(s.start(), s.lay.length)).collect(),
+        cover: prices.cover(task.whole),
         budget,
         options: Vec::new(),
         path: Vec::new(),
+        leaves: 0,
+        barren: BTreeMap::new(),
         best: None,
     };
     let slack = known - prices.least;
     let ceilings = std::iter::once(prices.least + 1).chain(STEPS.map(|part| prices.least + slack / part));
-    let mut proved = prices.least;
-    for ceiling in ceilings.filter(|&c| prices.least < c && c <= known) {
-        search.ceiling = ceiling;
-        search.options = vec![Vec::new(); count];
-        for &(over, i) in surplus.iter().take_while(|s| s.0 < (ceiling - prices.least).saturating_mul(FINE)) {
-            members(shares[i].set).for_each(|piece| search.options[piece].push((over, i)));
+    let (mut proved, mut searched) = (prices.least, None);
+    for ceiling in ceilings {
+        let ceiling = ceiling.min(search.ceiling);
+        let limits = (prices.room(ceiling - 1), prices.turns(ceiling - 1));
+        // Within the limits of the ceiling before all plans were measured.
+        if proved < ceiling && searched != Some(limits) {
+            (search.room, search.turns) = limits;
+            search.options = vec![Vec::new(); count];
+            for &(over, i) in surplus.iter().take_while(|s| s.0 <= limits.0) {
+                members(shares[i].set).for_each(|piece| search.options[piece].push((over, i)));
+            }
+            let all = if count == 64 { u64::MAX } else { (1 << count) - 1 };
+            if search.node(all, 0).is_none() {
+                break;
+            }
+            searched = Some(limits);
         }
-        let all = if count == 64 { u64::MAX } else { (1 << count) - 1 };
-        let complete = search.node(all, 0).is_some();
-        if complete {
-            proved = search.ceiling;
-        }
-        if search.best.is_some() || !complete {
+        proved = proved.max(ceiling.min(search.ceiling));
+        if proved >= search.ceiling {
             break;
         }
     }
-    let length = if search.best.is_some() { search.ceiling } else { known };
-    Chosen { shares: search.best, length, least: proved.min(known), nodes: budget - search.budget }
+    let (length, nodes) = (search.ceiling, budget - search.budget);
+    Chosen { shares: search.best, length, least: proved.min(length), nodes }
 }
 
 struct Search<'a> {
     task: &'a Task<'a>,
-    /// What the prices prove.
-    least: i64,
+    prices: &'a Prices,
     /// Plans must be shorter than this.
     ceiling: i64,
+    /// The most that the surplus of a plan under the ceiling can be.
+    room: i64,
+    /// How often such a plan can go round the circle of phases.
+    turns: i64,
+    /// Where each share lies on that circle.
+    arcs: Vec<Arc>,
+    /// How often whole widths and the shares of the path lie over each phase.
+    cover: Vec<i64>,
     budget: usize,
     /// For each piece the shares that hold it, with their surplus, rising.
     options: Vec<Vec<(i64, usize)>>,
     path: Vec<usize>,
+    /// How many plans were measured.
+    leaves: usize,
+    /// Sets of pieces that no shares of so much surplus make up.
+    barren: BTreeMap<u64, i64>,
     best: Option<Vec<usize>>,
 }
 
@@ -81,6 +106,7 @@ impl Search<'_> {
     fn node(&mut self, left: u64, surplus: i64) -> Option<()> {
         self.budget = self.budget.checked_sub(1)?;
         if left == 0 {
+            self.leaves += 1;
             let lay = |&i: &usize| Item {
                 start: self.task.shares[i].start(),
                 length: self.task.shares[i].lay.length,
@@ -91,8 +117,14 @@ impl Search<'_> {
             let turn = self.task.goods.turn;
             if let Some(length) = sequence::least_length_under(&items, turn, self.ceiling) {
                 self.ceiling = length;
+                self.room = self.room.min(self.prices.room(length - 1));
+                self.turns = self.turns.min(self.prices.turns(length - 1));
                 self.best = Some(self.path.clone());
             }
+            return Some(());
+        }
+        let (room, leaves) = (self.room - surplus, self.leaves);
+        if self.barren.get(&left).is_some_and(|barren| room <= *barren) {
             return Some(());
         }
         // The piece with fewest ways to be laid.
@@ -104,30 +136,41 @@ impl Search<'_> {
                 fewest = Some((ways, piece));
             }
         }
-        let Some((ways, piece)) = fewest else { return Some(()) };
-        if ways == 0 {
-            return Some(());
-        }
+        let Some((_, piece)) = fewest else { return Some(()) };
         let ways: Vec<(i64, usize)> = self.ways(piece, left, surplus).collect();
         for (over, share) in ways {
-            if surplus + over < self.room() {
+            if surplus + over <= self.room {
+                let arc = self.arcs[share];
                 self.path.push(share);
-                self.node(left & !self.task.shares[share].set, surplus + over)?;
+                if self.lay(arc, 1) {
+                    self.node(left & !self.task.shares[share].set, surplus + over)?;
+                } else {
+                    self.leaves += 1;
+                }
+                self.lay(arc, -1);
                 self.path.pop();
             }
+        }
+        if self.leaves == leaves {
+            self.barren.insert(left, room);
         }
         Some(())
     }
 
-    /// The shares of pieces that are all left which can be in a plan under the ceiling.
-    fn ways(&self, piece: usize, left: u64, surplus: i64) -> impl Iterator<Item = (i64, usize)> {
-        let room = self.room() - surplus;
-        let under = self.options[piece].iter().copied().take_while(move |way| way.0 < room);
-        under.filter(move |way| self.task.shares[way.1].set & !left == 0)
+    /// Counts a share in the cover, or out of it; whether a plan can still go round often enough.
+    fn lay(&mut self, arc: Arc, times: i64) -> bool {
+        let mut most = 0;
+        for (node, cover) in self.cover.iter_mut().enumerate() {
+            *cover += times * arc.cover(node);
+            most = most.max(*cover);
+        }
+        most <= self.turns
     }
 
-    /// The surplus that no plan under the ceiling reaches.
-    fn room(&self) -> i64 {
-        (self.ceiling - self.least).saturating_mul(FINE)
+    /// The shares of pieces that are all left which can be in a plan under the ceiling.
+    fn ways(&self, piece: usize, left: u64, surplus: i64) -> impl Iterator<Item = (i64, usize)> {
+        let room = self.room - surplus;
+        let under = self.options[piece].iter().copied().take_while(move |way| way.0 <= room);
+        under.filter(move |way| self.task.shares[way.1].set & !left == 0)
     }
 }

@@ -12,7 +12,8 @@
 //! ```
 //!
 //! the greatest being taken over all gaps from a possible end to a possible start. Several bolts have
-//! such a gap each.
+//! such a gap each. On one bolt K is a whole number, and with a given gap the length is rounded up to
+//! whole turns less that gap.
 //!
 //! *Threes* make the prices stronger: of any three pieces at most one lay holds two or more. A lay that
 //! does may be charged a toll for it, and all tolls are taken off the bound once. See M. Jepsen, B.
@@ -72,9 +73,55 @@ pub struct Prices {
     tolls: Vec<(u64, i64)>,
     /// No plan uses less than this, in nanometres.
     pub least: i64,
+    /// What all pieces and whole widths are charged and worth.
+    base: i64,
+    /// The gaps that can close the plan: their lengths, and what they are charged.
+    gaps: Vec<(i64, i64)>,
 }
 
 impl Prices {
+    /// The most by which the surplus of all shares can add up in a plan of one bolt that uses no more than
+    /// `length`; negative if there is none.
+    pub fn room(&self, length: i64) -> i64 {
+        let of = |&(gap, charge): &(i64, i64)| {
+            let turns = (length.saturating_add(gap)).div_euclid(self.turn);
+            (turns * self.turn).saturating_mul(FINE).saturating_sub(charge) - self.base
+        };
+        self.gaps.iter().map(of).max().unwrap_or(-1)
+    }
+
+    /// How often a plan of one bolt that uses no more than `length` can go round the circle of phases.
+    pub fn turns(&self, length: i64) -> i64 {
+        let of = |&(gap, charge): &(i64, i64)| {
+            let turns = length.saturating_add(gap).div_euclid(self.turn);
+            ((turns * self.turn).saturating_mul(FINE).saturating_sub(charge) >= self.base).then_some(turns)
+        };
+        self.gaps.iter().filter_map(of).max().unwrap_or(0)
+    }
+
+    /// Where a lay that starts at phase `start` lies on the circle.
+    pub fn arc(&self, start: i64, length: i64) -> Arc {
+        let node = |phase: i64| self.phases.partition_point(|&n| n < phase);
+        Arc { from: node(start), to: node((start + length).rem_euclid(self.turn)), turns: length / self.turn }
+    }
+
+    /// How often lays lie over the phases from each node to the next.
+    pub fn cover(&self, lays: &[Item]) -> Vec<i64> {
+        let arcs: Vec<Arc> = lays.iter().map(|lay| self.arc(lay.start, lay.length)).collect();
+        (0..self.phases.len()).map(|node| arcs.iter().map(|arc| arc.cover(node)).sum()).collect()
+    }
+
+    /// The least length for which there is [room](Self::room).
+    fn least_with_room(&self) -> i64 {
+        let turn = self.turn.saturating_mul(FINE);
+        let of = |&(gap, charge): &(i64, i64)| {
+            let turns =
+                (self.base + charge).div_euclid(turn) + i64::from((self.base + charge).rem_euclid(turn) > 0);
+            turns * self.turn - gap
+        };
+        self.gaps.iter().map(of).min().unwrap_or(0)
+    }
+
     /// How much more a share is charged than its pieces are worth.
     pub fn surplus(&self, share: &Share) -> i64 {
         let (start, length) = (share.start(), share.lay.length);
@@ -116,7 +163,7 @@ pub fn members(set: u64) -> impl Iterator<Item = usize> {
 
 /// An arc of the circle of phases: the nodes where it starts and ends, and whole turns.
 #[derive(Clone, Copy)]
-struct Arc {
+pub struct Arc {
     from: usize,
     to: usize,
     turns: i64,
@@ -132,7 +179,7 @@ impl Arc {
     }
 
     /// How often it lies over the phases from a node to the next.
-    fn cover(&self, node: usize) -> i64 {
+    pub fn cover(&self, node: usize) -> i64 {
         self.turns + i64::from(self.covers(node))
     }
 }
@@ -393,23 +440,24 @@ impl<'a> Programme<'a> {
 
     /// Whole prices from these, and the bound that they prove.
     fn exact(&self, dual: &[f64]) -> Prices {
-        let (turn, phases) = (self.task.goods.turn, self.phases.len());
+        let (turn, nodes) = (self.task.goods.turn, self.phases.len());
         let whole = |price: f64| (price.max(0.0) * FINE as f64) as i64;
         let mut prices: Vec<i64> =
-            dual[self.task.count..self.task.count + phases].iter().map(|&p| whole(p)).collect();
+            dual[self.task.count..self.task.count + nodes].iter().map(|&p| whole(p)).collect();
         // They must make one repeat in all: the dearest phase takes what was lost in rounding.
         let lost = turn * FINE - prices.iter().sum::<i64>();
-        if let Some(dearest) = (0..phases).max_by_key(|&n| (prices[n], self.base[n])) {
+        if let Some(dearest) = (0..nodes).max_by_key(|&n| (prices[n], self.base[n])) {
             prices[dearest] += lost;
         }
-        let mut sums = vec![0; phases + 1];
-        for n in 0..phases {
+        let mut sums = vec![0; nodes + 1];
+        for n in 0..nodes {
             sums[n + 1] = sums[n] + prices[n];
         }
         let pieces = dual[..self.task.count].iter().map(|&p| whole(p)).collect();
         let tolls = dual[self.gap_row() + 1..].iter().map(|&d| whole(-d));
         let tolls: Vec<(u64, i64)> = self.threes.iter().copied().zip(tolls).filter(|t| t.1 > 0).collect();
-        let mut exact = Prices { turn, phases: self.phases.clone(), sums, pieces, tolls, least: 0 };
+        let phases = self.phases.clone();
+        let mut exact = Prices { turn, phases, sums, pieces, tolls, least: 0, base: 0, gaps: vec![(0, 0)] };
         for share in self.task.shares {
             let mut over = -exact.surplus(share);
             for piece in members(share.set) {
@@ -418,15 +466,25 @@ impl<'a> Programme<'a> {
                 over -= less;
             }
         }
-        let gap = |(arc, length): &(Arc, i64)| length * FINE - part(&exact.sums, arc.from, arc.to);
-        let gap = self.gaps.iter().map(gap).max().unwrap_or(0).max(0);
+        exact
+            .gaps
+            .extend(self.gaps.iter().map(|(arc, length)| (*length, part(&exact.sums, arc.from, arc.to))));
+        // Of gaps of one length the cheapest.
+        exact.gaps.sort_unstable();
+        exact.gaps.dedup_by_key(|gap| gap.0);
         let charge: i128 = prices.iter().zip(&self.base).map(|(&p, &n)| i128::from(p) * i128::from(n)).sum();
         let worth: i128 = exact.pieces.iter().map(|&p| i128::from(p)).sum();
         let tolls: i128 = exact.tolls.iter().map(|t| i128::from(t.1)).sum();
-        let fine = i128::from(FINE);
-        let gaps = i128::from(gap) * self.task.bolts as i128;
-        let least = (charge + worth - tolls - gaps + fine - 1).div_euclid(fine);
-        exact.least = i64::try_from(least).unwrap_or(0).max(0);
+        exact.base = i64::try_from(charge + worth - tolls).unwrap_or(0);
+        exact.least = if self.task.bolts > 1 {
+            let gap = exact.gaps.iter().map(|(gap, charge)| gap * FINE - charge).max().unwrap_or(0);
+            let gaps = i128::from(gap) * self.task.bolts as i128;
+            let fine = i128::from(FINE);
+            let least = (i128::from(exact.base) - gaps + fine - 1).div_euclid(fine);
+            i64::try_from(least).unwrap_or(0).max(0)
+        } else {
+            exact.least_with_room().max(0)
+        };
         exact
     }
 }

@@ -41,6 +41,12 @@ pub fn can_list(piece: &Cutting, goods: &Goods) -> bool {
     }
 }
 
+/// Lays tried that are worth while for some of the pieces even if those of all will be too many.
+const SOME: usize = 20_000;
+
+/// How many times what is left of the budget those of all may seem to take before they are given up.
+const HOPE: f64 = 4.0;
+
 /// The shares of the first of `parts`, for each set and phase of start the shortest, and of how many: all, or
 /// as many as `budget` lays can be tried for. Each of `parts` [can be listed](can_list), and there are
 /// [`MOST`] at most.
@@ -50,8 +56,21 @@ pub fn list(goods: &Goods, parts: &[&Cutting], budget: &mut usize) -> (usize, Ve
     let (steps, states) = (Vec::new(), Vec::new());
     let mut finder = Finder { goods, parts, shortest, budget, starts, all, steps, states };
     let mut shares = Vec::new();
-    let count = (0..parts.len()).find(|&piece| finder.take(piece, &mut shares).is_none());
-    (count.unwrap_or(parts.len()), shares)
+    let (begun, mut before) = (*finder.budget, [1; 3]);
+    for piece in 0..parts.len() {
+        let left = *finder.budget;
+        // What the pieces to come will take if they go on growing as the last did.
+        let growth = before[2] as f64 / before[0] as f64;
+        let more = before[2] as f64 * growth.max(1.0).sqrt().powi((parts.len() - piece) as i32);
+        if begun - left > SOME && more > left as f64 * HOPE {
+            return (piece, shares);
+        }
+        if finder.take(piece, &mut shares).is_none() {
+            return (piece, shares);
+        }
+        before = [before[1], before[2], (left - *finder.budget).max(1)];
+    }
+    (parts.len(), shares)
 }
 
 /// A lay that is being filled.
