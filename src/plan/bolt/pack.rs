@@ -104,6 +104,8 @@ pub fn under(goods: &Goods, cuttings: &[Cutting], ceiling: i64, effort: Effort) 
     }
     let lays: Vec<Lay> = best.lays.into_iter().flat_map(|lay| lay.parted(goods.turn)).collect();
     let length = measure(goods, &lays);
+    // Plans that the proof knows nothing of have shown faults of it.
+    debug_assert!(least.min(ceiling) <= length, "{least} is proved, and {length} was found");
     Packed { lays, length, least, work: work - search.budget }
 }
 
