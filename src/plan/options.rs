@@ -2,11 +2,11 @@
 
 use rayon::prelude::*;
 
-use super::model::{Plan, RegistrationOption, RoomOptions, RoomPlan, WallRef, Way};
+use super::model::{Panel, Plan, RegistrationOption, RoomOptions, RoomPlan, WallRef, Way};
 use super::registration::{alone, in_sight, least};
 use super::words::print;
-use super::{Spread, lattice, ribbon, seam_rules, spread};
-use crate::job::model::{AcrossWish, Job, Lattice, Opening, OpeningKind, RegistrationWish, Room};
+use super::{Spread, lattice, panels, ribbon, seam_rules, spread};
+use crate::job::model::{AcrossWish, Job, Lattice, Opening, OpeningKind, RegistrationWish, Room, Wall};
 use crate::job::whole_at;
 use crate::units::Length;
 
@@ -224,13 +224,20 @@ fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> Registra
         seams: seams().filter(|seam| !seam.in_sight.is_empty()).count(),
         in_sight: panels().map(|(_, panel)| in_sight(panel)).sum(),
         broken: broken.collect(),
-        nearest: seams().map(|seam| seam.clearance).min(),
+        nearest: panels().filter_map(|(wall, panel)| nearest(&alone.rooms[0].walls[wall], panel)).min(),
         crown_cut: (room.registration.y0 + half - top).rem_euclid(lattice.vertical),
         base_cut: (bottom - room.registration.y0 + half).rem_euclid(lattice.vertical),
         walls: room.walls.iter().map(|w| w.panel.iter().flat_map(|p| p.seams.clone()).collect()).collect(),
         kill: room.kill,
         registration: room.registration,
     }
+}
+
+/// How near a seam of a panel comes to a corner or a casing; the joints over and under a pieced opening,
+/// which go with its casing, are not counted.
+fn nearest(wall: &Wall, panel: &Panel) -> Option<Length> {
+    let joints = panels::pieced_edges(wall);
+    panel.seams.iter().filter(|seam| !joints.contains(&seam.x)).map(|seam| seam.clearance).min()
 }
 
 /// Whether two options come to the same: one lattice, and the same seams in it.

@@ -205,12 +205,20 @@ pub fn watch(
     if let (true, Some(&first), Some(&last)) = (centred, layout.seams.first(), layout.seams.last())
         && layout.score.lopsided > job.print.format.step
     {
-        lines.push(format!(
-            "{name}: the pattern is centred on it, and the match leaves no even seams: the first stands {} from the \
-             left corner, the last {} from the right.",
-            print(job, first),
-            print(job, wall.width - last),
-        ));
+        let left = print(job, first);
+        lines.push(if layout.seams.len() == 1 {
+            format!(
+                "{name}: the pattern is centred on it, and its one seam cannot be: it stands {left} from the left corner, \
+                 {} off the middle.",
+                print(job, (first - wall.width / 2).abs()),
+            )
+        } else {
+            format!(
+                "{name}: the pattern is centred on it, and the match leaves no even seams: the first stands {left} \
+                 from the left corner, the last {} from the right.",
+                print(job, wall.width - last),
+            )
+        });
     }
     lines
 }

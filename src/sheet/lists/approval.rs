@@ -1,7 +1,7 @@
 //! What the designer approves: materials, every seam in sight, where the pattern does not meet.
 
 use crate::job::model::{Room, TrimKind};
-use crate::plan::model::{Plan, WallRef};
+use crate::plan::model::{Plan, RegistrationOption, RoomOptions, WallRef};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::sign_off::signature_section;
 use crate::sheet::table::{Cell, Kind, Table};
@@ -34,7 +34,7 @@ pub fn answer_document(plan: &Plan) -> Document {
         description: "The answer of the person who approves, with signatures.".to_owned(),
         kind: "Approval",
         scale: String::new(),
-        sections: vec![decision(), notes(), signatures(plan)],
+        sections: [vec![decision()], start(plan), vec![notes(), signatures(plan)]].concat(),
     }
 }
 
@@ -144,6 +144,87 @@ fn decision() -> Section {
     section.whole = true;
     section.table(choices);
     section
+}
+
+/// Which of the compared starts is approved, where there are several: another than the one drawn needs new
+/// drawings, whatever else is ticked.
+fn start(plan: &Plan) -> Vec<Section> {
+    let compared = plan.options.iter().filter(|compared| compared.options.len() > 1);
+    let mut table = Table::new(&[("", Kind::Tick), ("", Kind::Words)]);
+    table.row_height = Length::mm(9);
+    for rooms in compared {
+        let Some(chosen) = rooms.options.iter().find(|option| option.chosen) else { continue };
+        let room = match plan.rooms.len() {
+            1 => String::new(),
+            _ => format!("{}, ", plan.job.rooms[rooms.room].name),
+        };
+        let option = format!("{room}option {}", chosen.letter);
+        table.row(vec![Cell::new(""), Cell::new(words::capital(&format!("{option}: as drawn")))]);
+        let others: Vec<String> = rooms
+            .options
+            .iter()
+            .filter(|option| !option.chosen)
+            .map(|option| option.letter.clone())
+            .collect();
+        let other = format!("{room}another, of {}: ____. Do not cut; new drawings follow", others.join(", "));
+        table.row(vec![Cell::new(""), Cell::new(words::capital(&other))]);
+    }
+    if table.rows.is_empty() {
+        return Vec::new();
+    }
+    let mut section = Section::new("Where the pattern starts: tick one");
+    section.whole = true;
+    for compared in plan.options.iter().filter(|compared| compared.options.len() > 1) {
+        for told in beside_chosen(plan, compared) {
+            section.paragraph(told);
+        }
+    }
+    section.table(table);
+    vec![section]
+}
+
+/// Most options that are told to be better than the chosen one.
+const BETTER: usize = 2;
+
+/// Which option is drawn, and those that are worse in nothing that is counted here and better in something:
+/// whoever approves must not have to find them.
+fn beside_chosen(plan: &Plan, compared: &RoomOptions) -> Vec<String> {
+    let Some(chosen) = compared.options.iter().find(|option| option.chosen) else { return Vec::new() };
+    let room = match plan.rooms.len() {
+        1 => String::new(),
+        _ => format!("{}: ", plan.job.rooms[compared.room].name),
+    };
+    let goods = |o: &RegistrationOption| {
+        if plan.job.cloths[plan.job.rooms[compared.room].cloth].on_hand.is_empty() {
+            (o.order_units, Length::ZERO)
+        } else {
+            (0, o.used)
+        }
+    };
+    let mut notes =
+        vec![format!("{room}Option {} is drawn in this set, as the job asks for it.", chosen.letter)];
+    let better = compared.options.iter().filter_map(|other| {
+        // Without a seam there is none near an edge.
+        let apart = |o: &RegistrationOption| (o.nearest.is_none(), o.nearest);
+        let gains = [
+            (goods(other).cmp(&goods(chosen)), "takes less cloth"),
+            (other.in_sight.cmp(&chosen.in_sight), "shows less seam"),
+            (other.broken.len().cmp(&chosen.broken.len()), "keeps more rules"),
+            (apart(chosen).cmp(&apart(other)), "keeps seams further from edges"),
+        ];
+        let worse = gains.iter().any(|(order, _)| order.is_gt());
+        let told: Vec<&str> =
+            gains.iter().filter(|(order, _)| order.is_lt()).map(|(_, gain)| *gain).collect();
+        (!worse && !told.is_empty()).then(|| {
+            format!(
+                "{room}Option {} {}, and is worse in no figure of cloth, seams or rules.",
+                other.letter,
+                told.join(" and ")
+            )
+        })
+    });
+    notes.extend(better.take(BETTER));
+    notes
 }
 
 /// Lines for the notes of an approval as noted.
