@@ -176,11 +176,11 @@ fn seams(plan: &Plan, way: Way, panel: &Panel) -> String {
                 .to_owned(),
         },
         1 => format!(
-            "Mark the top of each strip on the back. Sew {}, {allowance} on each side; press open.",
+            "Mark the top of each strip on the back. Sew {} on the match lines, trimmed to {allowance} beyond them; press open.",
             labels[0]
         ),
         _ => format!(
-            "Mark the top of each strip on the back. Sew in this order, {allowance} on each side, and press open: {}.",
+            "Mark the top of each strip on the back. Sew on the match lines, trimmed to {allowance} beyond them, in this order, and press open: {}.",
             labels.join(", ")
         ),
     }
