@@ -61,7 +61,9 @@ pub fn list(goods: &Goods, parts: &[&Cutting], budget: &mut usize) -> (usize, Ve
         let left = *finder.budget;
         // What the pieces to come will take if they go on growing as the last did.
         let growth = before[2] as f64 / before[0] as f64;
-        let more = before[2] as f64 * growth.max(1.0).sqrt().powi((parts.len() - piece) as i32);
+        // Multiplied one by one: a power is not rounded alike on all machines.
+        let step = growth.max(1.0).sqrt();
+        let more = (piece..parts.len()).fold(before[2] as f64, |more, _| more * step);
         if begun - left > SOME && more > left as f64 * HOPE {
             return (piece, shares);
         }

@@ -34,7 +34,10 @@ pub fn answer_document(plan: &Plan) -> Document {
         description: "The answer of the person who approves, with signatures.".to_owned(),
         kind: "Approval",
         scale: String::new(),
-        sections: [vec![decision()], start(plan), vec![notes(), signatures(plan)]].concat(),
+        sections: [Some(decision()), start(plan), Some(notes()), Some(signatures(plan))]
+            .into_iter()
+            .flatten()
+            .collect(),
     }
 }
 
@@ -148,83 +151,53 @@ fn decision() -> Section {
 
 /// Which of the compared starts is approved, where there are several: another than the one drawn needs new
 /// drawings, whatever else is ticked.
-fn start(plan: &Plan) -> Vec<Section> {
-    let compared = plan.options.iter().filter(|compared| compared.options.len() > 1);
-    let mut table = Table::new(&[("", Kind::Tick), ("", Kind::Words)]);
-    table.row_height = Length::mm(9);
-    for rooms in compared {
-        let Some(chosen) = rooms.options.iter().find(|option| option.chosen) else { continue };
-        let room = match plan.rooms.len() {
-            1 => String::new(),
-            _ => format!("{}, ", plan.job.rooms[rooms.room].name),
-        };
-        let option = format!("{room}option {}", chosen.letter);
-        table.row(vec![Cell::new(""), Cell::new(words::capital(&format!("{option}: as drawn")))]);
-        let others: Vec<String> = rooms
-            .options
-            .iter()
-            .filter(|option| !option.chosen)
-            .map(|option| option.letter.clone())
-            .collect();
-        let other = format!("{room}another, of {}: ____. Do not cut; new drawings follow", others.join(", "));
-        table.row(vec![Cell::new(""), Cell::new(words::capital(&other))]);
-    }
-    if table.rows.is_empty() {
-        return Vec::new();
-    }
+fn start(plan: &Plan) -> Option<Section> {
+    let several = plan.rooms.len() > 1;
     let mut section = Section::new("Where the pattern starts: tick one");
     section.whole = true;
+    let mut drawn = Vec::new();
     for compared in plan.options.iter().filter(|compared| compared.options.len() > 1) {
-        for told in beside_chosen(plan, compared) {
-            section.paragraph(told);
+        let Some(chosen) = compared.options.iter().find(|option| option.chosen) else { continue };
+        let room = &plan.job.rooms[compared.room].name;
+        drawn.push(if several { format!("{room} {}", chosen.letter) } else { chosen.letter.clone() });
+        let better = better(plan, compared, chosen);
+        if !better.is_empty() {
+            let of_room = if several { format!("In {room}, ") } else { String::new() };
+            section.paragraph(words::capital(&format!(
+                "{of_room}options no worse than {} in cloth, seams or rules, and better in some of them: {}.",
+                chosen.letter,
+                better.join(", ")
+            )));
         }
     }
+    if drawn.is_empty() {
+        return None;
+    }
+    let mut table = Table::new(&[("", Kind::Tick), ("", Kind::Words)]);
+    table.row_height = Length::mm(9);
+    table.row(vec![Cell::new(""), Cell::new(format!("As drawn: {}", drawn.join(", ")))]);
+    table.row(vec![Cell::new(""), Cell::new("Another: ____. Do not cut; send new drawings")]);
     section.table(table);
-    vec![section]
+    Some(section)
 }
 
-/// Most options that are told to be better than the chosen one.
-const BETTER: usize = 2;
-
-/// Which option is drawn, and those that are worse in nothing that is counted here and better in something:
-/// whoever approves must not have to find them.
-fn beside_chosen(plan: &Plan, compared: &RoomOptions) -> Vec<String> {
-    let Some(chosen) = compared.options.iter().find(|option| option.chosen) else { return Vec::new() };
-    let room = match plan.rooms.len() {
-        1 => String::new(),
-        _ => format!("{}: ", plan.job.rooms[compared.room].name),
+/// The letters of options that are worse than the chosen one in nothing that is counted here and better in
+/// something: whoever approves must not have to find them.
+fn better(plan: &Plan, compared: &RoomOptions, chosen: &RegistrationOption) -> Vec<String> {
+    // Of cloth that is there nothing is ordered.
+    let on_hand = !plan.job.cloths[plan.job.rooms[compared.room].cloth].on_hand.is_empty();
+    let figures = |o: &RegistrationOption| {
+        let cloth = if on_hand { o.used.nm() } else { o.order_units };
+        // The further from an edge the better; without a seam there is none near an edge.
+        let near = o.nearest.map_or(i64::MIN, |nearest| -nearest.nm());
+        [cloth, o.in_sight.nm(), o.broken.len() as i64, near]
     };
-    let goods = |o: &RegistrationOption| {
-        if plan.job.cloths[plan.job.rooms[compared.room].cloth].on_hand.is_empty() {
-            (o.order_units, Length::ZERO)
-        } else {
-            (0, o.used)
-        }
+    let own = figures(chosen);
+    let is_better = |o: &&RegistrationOption| {
+        let other = figures(o);
+        other != own && other.iter().zip(&own).all(|(other, own)| other <= own)
     };
-    let mut notes =
-        vec![format!("{room}Option {} is drawn in this set, as the job asks for it.", chosen.letter)];
-    let better = compared.options.iter().filter_map(|other| {
-        // Without a seam there is none near an edge.
-        let apart = |o: &RegistrationOption| (o.nearest.is_none(), o.nearest);
-        let gains = [
-            (goods(other).cmp(&goods(chosen)), "takes less cloth"),
-            (other.in_sight.cmp(&chosen.in_sight), "shows less seam"),
-            (other.broken.len().cmp(&chosen.broken.len()), "keeps more rules"),
-            (apart(chosen).cmp(&apart(other)), "keeps seams further from edges"),
-        ];
-        let worse = gains.iter().any(|(order, _)| order.is_gt());
-        let told: Vec<&str> =
-            gains.iter().filter(|(order, _)| order.is_lt()).map(|(_, gain)| *gain).collect();
-        (!worse && !told.is_empty()).then(|| {
-            format!(
-                "{room}Option {} {}, and is worse in no figure of cloth, seams or rules.",
-                other.letter,
-                told.join(" and ")
-            )
-        })
-    });
-    notes.extend(better.take(BETTER));
-    notes
+    compared.options.iter().filter(is_better).map(|option| option.letter.clone()).collect()
 }
 
 /// Lines for the notes of an approval as noted.
@@ -232,7 +205,7 @@ fn notes() -> Section {
     let mut table =
         Table::new(&[("Sheet", Kind::Write(Length::mm(16))), ("Note", Kind::Write(Length::mm(60)))]);
     table.row_height = Length::mm(9);
-    for _ in 0..6 {
+    for _ in 0..5 {
         table.row(Vec::new());
     }
     let mut section = Section::new("Notes");

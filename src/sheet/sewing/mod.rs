@@ -168,6 +168,11 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
 fn seams(plan: &Plan, way: Way, panel: &Panel) -> String {
     let labels: Vec<&str> = panel.seams.iter().map(|seam| seam.label.as_str()).collect();
     let allowance = words::cloth_length(plan, plan.job.house.seam_allowance);
+    // A whole width has more cloth beyond them than the allowance.
+    let cloth =
+        panel.strips.first().and_then(|strip| plan.pieces.get(strip.piece.0)).map(|piece| piece.cloth);
+    let patterned = cloth.is_some_and(|cloth| plan.job.cloths[cloth].pattern.is_some());
+    let lines = if patterned { "match lines" } else { "seam lines" };
     match labels.len() {
         0 => match way {
             Way::Upright => "One piece: nothing to sew. Mark its top on the back.".to_owned(),
@@ -176,11 +181,11 @@ fn seams(plan: &Plan, way: Way, panel: &Panel) -> String {
                 .to_owned(),
         },
         1 => format!(
-            "Mark the top of each strip on the back. Sew {} on the match lines, trimmed to {allowance} beyond them; press open.",
+            "Mark the top of each strip on the back. Sew {} on the {lines}, trimmed to {allowance} beyond them; press open.",
             labels[0]
         ),
         _ => format!(
-            "Mark the top of each strip on the back. Sew on the match lines, trimmed to {allowance} beyond them, in this order, and press open: {}.",
+            "Mark the top of each strip on the back. Sew on the {lines}, trimmed to {allowance} beyond them, in this order, and press open: {}.",
             labels.join(", ")
         ),
     }
