@@ -100,7 +100,12 @@ pub static CORD: Default =
 pub static SMALLEST_BATTING: Default =
     row(384, 150, "No piece of batting at the end of a wall is narrower than {}.", COMMON);
 /// [`crate::job::model::House::trim_end`].
-pub static TRIM_END: Default = row(128, 50, "{} is added at each end and joint of a trim run.", COMMON);
+pub static TRIM_END: Default = row(
+    128,
+    50,
+    "{} is added at each end of a run of trim and at each mitre, and a seam allowance where strips of it are joined.",
+    COMMON,
+);
 /// [`crate::job::model::House::hem_tape_roll`].
 pub static HEM_TAPE: Default = row(10 * 36 * 64, 10_000, "Hem tape comes in rolls of {}.", MEMORY);
 /// [`crate::job::model::House::tube_bead`].

@@ -21,6 +21,7 @@ mod no_seam;
 pub mod options;
 pub mod outline;
 mod panels;
+mod plumb;
 pub mod purchases;
 mod railroad;
 pub mod record;

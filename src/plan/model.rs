@@ -207,9 +207,10 @@ pub struct WallPlan {
     /// The height, above the datum, at which places along the wall are taped from its left
     /// corner: midway between the lowest and the highest point of the field.
     pub tape_height: Length,
-    /// Where the plumb line stands that the panel is hung to, in wall coordinates: the seam
-    /// nearest the middle of the wall, or the middle itself when there is no seam.
+    /// Where the plumb line stands that the panel is hung to, in wall coordinates.
     pub plumb: Length,
+    /// What of the panel is held to it.
+    pub plumb_mark: PlumbMark,
     /// The centre of a motif that the height of the panel is set by, in wall coordinates: of those in sight
     /// the one nearest the plumb line, and of these the highest; `None` for plain cloth and where no motif
     /// stands whole on the wall.
@@ -236,6 +237,18 @@ pub struct WallPlan {
     pub rake_top: Length,
     /// The same at the bottom.
     pub rake_bottom: Length,
+}
+
+/// What of a panel is held to the plumb line, the best first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PlumbMark {
+    /// A seam.
+    Seam,
+    /// The centres of a column of motifs.
+    Motifs,
+    /// A mark made at the panel's top and bottom for it.
+    Mark,
 }
 
 /// The cloth of one wall, sewn in one piece.

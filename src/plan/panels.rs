@@ -175,9 +175,12 @@ fn panel_seams(wall: &Wall, strips: &[Strip]) -> Vec<Seam> {
     places.dedup();
     let mut seams = Vec::new();
     for x in places {
-        let left = strips.iter().find(|s| s.net.x1 == x);
-        let right = strips.iter().find(|s| s.net.x0 == x);
-        let (Some(left), Some(right)) = (left, right) else { continue };
+        let ending = strips.iter().filter(|s| s.net.x1 == x);
+        let mut pairs = ending.flat_map(|l| strips.iter().filter(|r| r.net.x0 == x).map(move |r| (l, r)));
+        // A piece over an opening and one under the next only touch.
+        let Some((left, right)) = pairs.find(|(l, r)| l.net.y0 < r.net.y1 && r.net.y0 < l.net.y1) else {
+            continue;
+        };
         seams.push(Seam {
             label: format!("{}-{}", left.label, right.label),
             x,

@@ -2,11 +2,13 @@
 
 use super::edges::edge;
 use super::lattice::Laid;
-use super::model::{CornerPlan, Kill, Panel, Piece, Registration, RoomPlan, WallPlan, WallRef, Way};
+use super::model::{
+    CornerPlan, Kill, Panel, Piece, PlumbMark, Registration, RoomPlan, WallPlan, WallRef, Way,
+};
 use super::ribbon::{self, Ribbon};
 use super::seams::Layout;
 use super::words::list;
-use super::{PlanFault, no_seam, outline, panels, railroad, seam_rules, seams};
+use super::{PlanFault, no_seam, outline, panels, plumb, railroad, seam_rules, seams};
 use crate::geom::{Point, Profile};
 use crate::job::model::{Assumption, Cloth, Job, Room, Side, Wall};
 use crate::units::Length;
@@ -96,7 +98,8 @@ pub fn plan(
             watch.extend(seam_rules::watch(job, at_wall, layout, sides, centred));
             panels::panel(job, at_wall, at, &laid, layout, pieces)
         });
-        let mut planned = wall_plan(place, at, panel, laid.cloth.pattern.is_some());
+        let plumb = plumb::line(place, panel.as_ref(), &laid, at);
+        let mut planned = wall_plan(place, at, panel, plumb, laid.cloth.pattern.is_some());
         if planned.panel.is_some() {
             planned.hang_motif = super::hang::motif(&laid, place, at, planned.plumb);
         }
@@ -137,20 +140,24 @@ fn kill_words(job: &Job, room: &Room, kill: &Kill) -> String {
     )
 }
 
-fn wall_plan(wall: &Wall, at: Length, panel: Option<Panel>, patterned: bool) -> WallPlan {
+fn wall_plan(
+    wall: &Wall,
+    at: Length,
+    panel: Option<Panel>,
+    (plumb, plumb_mark): (Length, PlumbMark),
+    patterned: bool,
+) -> WallPlan {
     let (bottom, top) = (wall.field_bottom(), wall.field_top());
     let (low, high) =
         (bottom.min_between(Length::ZERO, wall.width), top.max_between(Length::ZERO, wall.width));
     let (top_rise, bottom_rise) = (rise(&top), rise(&bottom));
     let rake = |rise| if rise > RAKE_LIMIT { rise } else { Length::ZERO };
     let run_off = |rise| if patterned && rise <= RAKE_LIMIT { rise } else { Length::ZERO };
-    let middle = wall.width / 2;
-    let seams = panel.iter().flat_map(|p| &p.seams).map(|s| s.x);
-    let plumb = seams.min_by_key(|&x| ((x - middle).abs(), x)).unwrap_or(middle);
     WallPlan {
         x: at,
         tape_height: low + (high - low) / 2,
         plumb,
+        plumb_mark,
         hang_motif: None,
         field: field(&bottom, &top, wall.width),
         panel,

@@ -80,13 +80,14 @@ pub const fn piece_kind(kind: PieceKind) -> &'static str {
     }
 }
 
-/// Where in the pattern a cut begins, at its top or its left end, in words that the cutter can measure.
-pub fn phase(plan: &Plan, piece: &Piece) -> String {
-    match (piece.matched, piece.phase) {
-        (false, _) => "anywhere".to_owned(),
-        (true, Length::ZERO) => "on a motif".to_owned(),
-        (true, phase) => format!("{} {} a motif", cloth_length(plan, phase), past(plan.way(piece.cloth))),
-    }
+/// Where the first motif centre lies on a cut, in words that the cutter can measure; `None` where none does.
+pub fn motif(plan: &Plan, piece: &Piece) -> Option<String> {
+    let motif = piece.cut.motif?;
+    let (along, across) = (cloth_length(plan, motif.along), cloth_length(plan, motif.across));
+    Some(match plan.way(piece.cloth) {
+        Way::Upright => format!("motif {along} down, {across} in"),
+        Way::Railroaded => format!("motif {along} along, {across} up"),
+    })
 }
 
 /// How a place further along the bolt lies from a motif.
@@ -97,17 +98,21 @@ pub const fn past(way: Way) -> &'static str {
     }
 }
 
-/// The head of the column that tells where in the pattern cuts begin.
-pub const fn phase_head(way: Way) -> &'static str {
+/// The heads of the columns that tell where on a cut its first motif centre lies.
+pub const fn motif_heads(way: Way) -> [&'static str; 2] {
     match way {
-        Way::Upright => "Top below a motif",
-        Way::Railroaded => "Left end past a motif",
+        Way::Upright => ["Motif below top", "Motif from left"],
+        Way::Railroaded => ["Motif from left end", "Motif above foot"],
     }
 }
 
-/// The same under that head.
-pub fn below_motif(plan: &Plan, piece: &Piece) -> String {
-    if piece.matched { cloth_length(plan, piece.phase) } else { "any".to_owned() }
+/// The same under those heads: "any" for a piece that needs no match, a dash where no centre lies on it.
+pub fn motif_cells(plan: &Plan, piece: &Piece) -> [String; 2] {
+    match (piece.matched, piece.cut.motif) {
+        (false, _) => ["any".to_owned(), "any".to_owned()],
+        (true, None) => ["–".to_owned(), "–".to_owned()],
+        (true, Some(motif)) => [motif.along, motif.across].map(|length| cloth_length(plan, length)),
+    }
 }
 
 /// What becomes of an end of a panel.

@@ -3,6 +3,8 @@
 
 use serde_json::Value;
 
+#[path = "checker/motif.rs"]
+mod motif;
 #[path = "checker/received.rs"]
 mod received;
 
@@ -291,6 +293,7 @@ impl<'a> Check<'a> {
             };
             self.say((down - wanted).rem_euclid(v) == 0, || format!("{label}: the pattern does not meet"));
             self.say(int(piece, "phase") == wanted.rem_euclid(v), || format!("{label}: the phase is wrong"));
+            self.first_motif(piece, start, (h, v, drop));
         } else if text(piece, "kind").ends_with("strip") {
             // Trim that needs no match may lie anywhere.
         } else {

@@ -44,7 +44,7 @@ fn laws_hold_in_every_room() {
     let rooms = rooms();
     let mut closed_braids = 0;
     let mut impossible = 0;
-    let mut hung = 0;
+    let (mut hung, mut ways) = (0, 0);
     for seed in 0..rooms {
         let plan = match make(some_job(seed)) {
             Ok(plan) => plan,
@@ -62,7 +62,10 @@ fn laws_hold_in_every_room() {
         closed_braids += closed_runs_equal_the_perimeter(&plan, seed);
         order_respects_every_constraint(&plan, seed);
         hung += motifs_to_hang_by_are_motifs(&plan, seed);
+        ways += ways_are_freed_at_once(&plan, seed);
+        plumb_lines_can_be_struck(&plan, seed);
     }
+    assert!(ways > rooms / 2, "{ways} doors and archways of {rooms} rooms are freed");
     assert!(hung > rooms, "{hung} walls of {rooms} rooms are hung by a motif");
     assert!(closed_braids > rooms / 20, "{closed_braids} closed braids among {rooms} rooms");
     assert!(impossible < rooms / 20, "{impossible} of {rooms} rooms had no plan");
@@ -233,6 +236,44 @@ fn order_respects_every_constraint(plan: &Plan, seed: u64) {
                 assert!(hung < Some(done), "room {seed}");
             }
         }
+    }
+}
+
+/// What people go through is cut free before the next panel is begun: nobody is shut in. How many there are.
+fn ways_are_freed_at_once(plan: &Plan, seed: u64) -> u64 {
+    let mut found = 0;
+    for (wall, shape) in plan.job.rooms[0].walls.iter().enumerate().filter(|(_, w)| w.clothed) {
+        let ways = shape.openings.iter().filter(|o| o.kind.is_way() && shape.in_field(&o.outer)).count();
+        let there = Some(WallRef { room: 0, wall });
+        let of_wall = |s: &&Step| s.stage == Stage::Hang && s.wall == there;
+        let numbers: Vec<usize> = plan.steps.iter().filter(of_wall).map(|s| s.number).collect();
+        assert_eq!(numbers.len(), 1 + ways, "room {seed}: wall {wall} is hung and its ways are freed");
+        assert!(numbers.windows(2).all(|pair| pair[1] == pair[0] + 1), "room {seed}: {numbers:?}");
+        found += ways as u64;
+    }
+    found
+}
+
+/// The plumb line of a panel lies on its wall, on what the plan says, and its ends in no opening where any
+/// place on the wall is free from top to bottom.
+fn plumb_lines_can_be_struck(plan: &Plan, seed: u64) {
+    let (room, planned) = (&plan.job.rooms[0], &plan.rooms[0]);
+    for (wall, place) in room.walls.iter().zip(&planned.walls) {
+        let Some(panel) = &place.panel else { continue };
+        let x = place.plumb;
+        assert!(Length::ZERO < x && x < wall.width, "room {seed}");
+        if place.plumb_mark == PlumbMark::Seam {
+            assert!(panel.seams.iter().any(|s| s.x == x), "room {seed}: no seam at the plumb line");
+        }
+        let taken = |x: Length, y: Length| {
+            let holes = wall.openings.iter().map(|o| o.outer);
+            holes.into_iter().any(|r| r.x0 <= x && x <= r.x1 && r.y0 <= y && y <= r.y1)
+        };
+        let ends = |x: Length| [wall.field_bottom().most_at(x), wall.field_top().least_at(x)];
+        let free = |x: Length| !ends(x).iter().any(|y| taken(x, *y));
+        // Any of 200 places will do for saying that there is one.
+        let widest = (1..200).map(|n| wall.width.scale(n, 200)).any(free);
+        assert!(free(x) || !widest, "room {seed}: the plumb line at {x} ends in an opening");
     }
 }
 

@@ -371,6 +371,13 @@ pub enum OpeningKind {
     BuiltIn,
 }
 
+impl OpeningKind {
+    /// Whether people go through it.
+    pub fn is_way(self) -> bool {
+        matches!(self, OpeningKind::Door | OpeningKind::Archway)
+    }
+}
+
 /// What the cloth does at an opening.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]

@@ -4,6 +4,7 @@ use crate::geom::{Hole, Point};
 use crate::job::model::{CornerKind, Job, Room};
 use crate::plan::field::{Field, Run};
 use crate::plan::model::{BattingJoint, RoomPlan};
+use crate::plan::words::by_system;
 use crate::units::Length;
 
 /// Clothed walls that meet at outside corners, left to right.
@@ -68,19 +69,46 @@ impl Chain {
         (gap(self.walls[0]), self.length - gap(room.right_corner(last)))
     }
 
-    /// The rightmost place for an upright joint, not right of `at`, that is clear of the seams of the
-    /// cloth and of outside corners.
-    pub fn clear(&self, job: &Job, plan: &RoomPlan, mut at: Length) -> Length {
+    /// The rightmost place for an upright joint, not right of `at` and right of `least`, that is clear of
+    /// the seams of the cloth, of outside corners and, where it can be, of boxes and of known pipes and cables;
+    /// `None` where no place is.
+    pub fn clear(
+        &self,
+        job: &Job,
+        room: &Room,
+        plan: &RoomPlan,
+        at: Length,
+        least: Length,
+    ) -> Option<Length> {
+        let mut zones = self.seams_and_corners(job, plan);
+        let few = zones.len();
+        zones.extend(self.obstacles(job, room));
+        [zones.as_slice(), &zones[..few]].into_iter().map(|z| left_of(z, at)).find(|place| *place > least)
+    }
+
+    /// What the cloth demands of upright joints.
+    fn seams_and_corners(&self, job: &Job, plan: &RoomPlan) -> Vec<(Length, Length)> {
         let corners = self.starts.iter().skip(1).map(|start| (*start, job.batting.carry));
         let seams = self.walls.iter().zip(&self.starts).flat_map(|(wall, start)| {
             let seams = plan.walls[*wall].panel.iter().flat_map(|p| &p.seams);
             seams.map(move |seam| (*start + seam.x, job.house.joint_clearance))
         });
-        let zones: Vec<(Length, Length)> = corners.chain(seams).map(|(x, by)| (x - by, x + by)).collect();
-        while let Some(zone) = zones.iter().find(|z| z.0 < at && at < z.1) {
-            at = zone.0;
-        }
-        at
+        corners.chain(seams).map(|(x, by)| (x - by, x + by)).collect()
+    }
+
+    /// Where two rows of staples would go through a box or along a known pipe or cable.
+    fn obstacles(&self, job: &Job, room: &Room) -> Vec<(Length, Length)> {
+        let walls = || self.walls.iter().zip(&self.starts).map(|(wall, start)| (&room.walls[*wall], *start));
+        let boxes = walls().flat_map(|(wall, start)| {
+            let fixings = wall.fixings_in_field();
+            fixings.map(move |f| (start + f.rect.x0, start + f.rect.x1, job.house.joint_clearance))
+        });
+        let hand = by_system(job, Length::inches(4), Length::mm(100));
+        let upright = walls().flat_map(|(wall, start)| {
+            let runs = wall.services.iter().filter(|s| s.from.x == s.to.x);
+            runs.map(move |s| (start + s.from.x, start + s.from.x, hand))
+        });
+        boxes.chain(upright).map(|(a, b, by)| (a - by, b + by)).collect()
     }
 
     /// The parts of walls between two places along the chain.
@@ -118,6 +146,14 @@ impl Chain {
         let index = self.starts.iter().rposition(|start| *start <= at)?;
         Some((self.walls[index], at - self.starts[index]))
     }
+}
+
+/// The rightmost place not right of `at` that lies in no zone.
+fn left_of(zones: &[(Length, Length)], mut at: Length) -> Length {
+    while let Some(zone) = zones.iter().find(|z| z.0 < at && at < z.1) {
+        at = zone.0;
+    }
+    at
 }
 
 /// The joints along some runs of one wall.

@@ -23,7 +23,7 @@ pub(super) fn lay(job: &Job, room: usize, chain: &Chain, plan: &RoomPlan) -> Lai
             }
         }
         for (from, to) in stretches(job, room, chain, (y0, y1)) {
-            let places = places(job, chain, plan, from, to);
+            let places = places(job, room, chain, plan, from, to);
             for (i, pair) in places.windows(2).enumerate() {
                 if i > 0
                     && let Some((wall, x)) = chain.on_wall(pair[0])
@@ -78,12 +78,11 @@ fn stretches(job: &Job, room: &Room, chain: &Chain, course: (Length, Length)) ->
 }
 
 /// Where pieces of a stretch begin and end.
-fn places(job: &Job, chain: &Chain, plan: &RoomPlan, from: Length, to: Length) -> Vec<Length> {
+fn places(job: &Job, room: &Room, chain: &Chain, plan: &RoomPlan, from: Length, to: Length) -> Vec<Length> {
     let roll = job.batting.roll_length;
     let (mut at, mut places) = (from, vec![from]);
     while to - at > roll {
-        let shifted = chain.clear(job, plan, at + roll);
-        at = if shifted > at + roll / 2 { shifted } else { at + roll };
+        at = chain.clear(job, room, plan, at + roll, at + roll / 2).unwrap_or(at + roll);
         places.push(at);
     }
     places.push(to);

@@ -32,13 +32,11 @@ fn places(job: &Job, room: &Room, chain: &Chain, plan: &RoomPlan) -> Vec<Length>
     let mut places = vec![at];
     while end - at > roll {
         // Where seams or corners stand too close to leave a place, the whole width is used.
-        let mut next = at + roll;
-        let shifted = chain.clear(job, plan, next);
-        if shifted > at + smallest.min(roll / 2) {
-            next = shifted;
-        }
-        let shorter = chain.clear(job, plan, end - smallest);
-        if end - next < smallest && at < shorter && shorter < next {
+        let clear = |from, least| chain.clear(job, room, plan, from, least);
+        let mut next = clear(at + roll, at + smallest.min(roll / 2)).unwrap_or(at + roll);
+        if end - next < smallest
+            && let Some(shorter) = clear(end - smallest, at).filter(|shorter| *shorter < next)
+        {
             next = shorter;
         }
         places.push(next);

@@ -13,6 +13,7 @@ mod lay;
 mod load;
 mod lots;
 mod made;
+mod motif;
 mod pack;
 mod parting;
 mod prices;
@@ -84,7 +85,9 @@ pub fn cut(
             free_strip(&laid, piece, watch);
             cuttings.push(cutting(job, &laid, PieceId(id), piece)?);
         }
-        laid_out.push(cut_cloth(job, cloth, cuttings, pieces)?);
+        let laid = cut_cloth(job, cloth, cuttings, pieces)?;
+        motif::mark(cloth, &laid, pieces);
+        laid_out.push(laid);
     }
     Ok(laid_out)
 }
@@ -375,6 +378,7 @@ fn lay_out(bolt: usize, run: &Run, turn: i64, number: &mut usize, pieces: &mut [
                 width: Length::nanometres(place.width),
                 length: Length::nanometres(place.length),
                 made: None,
+                motif: None,
             };
             if piece.matched {
                 let phase = run.start + v0 + place.v;

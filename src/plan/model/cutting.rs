@@ -26,6 +26,18 @@ pub struct Cut {
     /// The cut already made that it lies in, to within the step that lengths are printed in: an index
     /// into [`OnHand::cuts`](crate::job::model::OnHand::cuts) of its bolt. `None` for one still to be made.
     pub made: Option<usize>,
+    /// The first motif centre on it; `None` where none lies on it, on plain cloth, and for a piece that needs no
+    /// match.
+    pub motif: Option<CutMotif>,
+}
+
+/// Where a motif's centre lies on a cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct CutMotif {
+    /// Along the bolt, from where the cut begins: its top, or its left end when it is railroaded.
+    pub along: Length,
+    /// Across the bolt, from the cut's left edge, which is its lower edge when it is railroaded.
+    pub across: Length,
 }
 
 /// The cutting of one cloth.

@@ -16,7 +16,7 @@ pub(super) fn cloths(plan: &Plan) -> Vec<Purchase> {
             let mut more = Vec::new();
             if cut.phase_allowance > Length::ZERO {
                 more.push(format!(
-                    "{} because where the pattern starts on a bolt is not known",
+                    "{} of it because where the pattern starts on a bolt is not known",
                     sold(cut.phase_allowance, cloth.sold_in)
                 ));
             }
@@ -24,7 +24,7 @@ pub(super) fn cloths(plan: &Plan) -> Vec<Purchase> {
                 more.push(format!("{} spare", sold(cut.spare, cloth.sold_in)));
             }
             if cut.shrinks > Length::ZERO {
-                more.push(format!("{} lost when it is relaxed", sold(cut.shrinks, cloth.sold_in)));
+                more.push(format!("{} of it lost when it is relaxed", sold(cut.shrinks, cloth.sold_in)));
             }
             let covers = cut.use_thousandths / 10;
             more.push(format!(
@@ -34,7 +34,7 @@ pub(super) fn cloths(plan: &Plan) -> Vec<Purchase> {
                 goods: Goods::Cloth(index),
                 item: format!("Cloth “{}”, {}", cloth.name, width(&plan.job, cloth)),
                 unit: unit(cloth.sold_in),
-                need: cut.used,
+                need: cut.used + cut.phase_allowance + cut.shrinks,
                 each: cloth.sold_in.length(),
                 count: cut.order_units,
                 sold_in: cloth.sold_in,

@@ -64,7 +64,7 @@ impl Need<'_> {
         let rolled = trim.each != trim.sold_in.length();
         let count = if rolled { self.rolls() } else { (net + extra).div_ceil(trim.each) };
         let mut reason =
-            format!("{}; {} more for ends and joints", counted(self.runs.len() as i64, "run"), told(extra));
+            format!("{}; {} of it for ends and joints", counted(self.runs.len() as i64, "run"), told(extra));
         let whole = self.runs.iter().filter(|r| r.whole).map(Run::length).max();
         if let Some(longest) = whole {
             reason += &format!("; the longest run is one piece of {}: have it cut so", told(longest));
@@ -73,7 +73,7 @@ impl Need<'_> {
             goods: if is_welt(trim) { Goods::Cord } else { Goods::Trim(trim.name.clone()) },
             item: if rolled { format!("{}, roll of {}", self.item, told(trim.each)) } else { self.item },
             unit: if rolled { "roll" } else { unit(trim.sold_in) },
-            need: net,
+            need: net + extra,
             each: trim.each,
             count,
             sold_in: trim.sold_in,

@@ -1,9 +1,9 @@
 //! What is to be done, in the order in which it is done unless a rule says otherwise: stage by
 //! stage, and within a stage along the ribbon, so that the wall before the kill corner comes last.
 
-use super::{Draft, Key};
+use super::{Draft, Key, hanging};
 use super::{sentences as say, welt_and_trim as fit};
-use crate::job::model::Substrate;
+use crate::job::model::{OpeningKind, Substrate};
 use crate::plan::corners::glued_wraps;
 use crate::plan::model::{Plan, Stage, TrimPlace, WallRef};
 use crate::plan::trim::trim_at;
@@ -17,6 +17,8 @@ pub(super) fn drafts(plan: &Plan) -> Vec<Draft> {
     rooms.clone().for_each(|room| batting(plan, room, &mut all));
     sew(plan, &mut all);
     for room in rooms {
+        // Before the panels in the list, so that a way through is free before the next panel is begun.
+        free_ways(plan, room, &mut all);
         hang(plan, room, &mut all);
         open(plan, room, &mut all);
         corners(plan, room, &mut all);
@@ -193,7 +195,7 @@ fn sew(plan: &Plan, all: &mut Vec<Draft>) {
 
 fn hang(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     for at in clothed(plan, room) {
-        if let Some(text) = say::hang(plan, at) {
+        if let Some(text) = hanging::hang(plan, at) {
             let glued = glued_wraps(plan, at) > Length::ZERO;
             let cautions: &[&str] = if glued {
                 &[
@@ -222,23 +224,17 @@ fn hang(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     }
 }
 
+/// Cutting free the openings of a wall that people go through, which cannot wait until all panels hang.
+fn free_ways(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
+    for at in clothed(plan, room) {
+        openings(plan, at, Stage::Hang, |kind| kind.is_way(), all);
+    }
+}
+
 fn open(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     let stage = Stage::Open;
     for at in clothed(plan, room) {
-        let shape = &plan.job.rooms[room].walls[at.wall];
-        // What stands wholly in a dado or a frieze is not under the cloth.
-        for index in (0..shape.openings.len()).filter(|i| shape.in_field(&shape.openings[*i].outer)) {
-            let text = say::open(plan, at, index);
-            all.push(Draft {
-                key: Key::Open(at, index),
-                stage,
-                wall: Some(at),
-                name: "cut an opening free",
-                text,
-                cautions: &[],
-                people: 1,
-            });
-        }
+        openings(plan, at, stage, |kind| !kind.is_way(), all);
         if let Some(text) = say::boxes(plan, at) {
             let cautions = &["power-off", "metallic-cloth", "box-extender"];
             all.push(Draft {
@@ -248,6 +244,31 @@ fn open(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
                 name: "cut the boxes free",
                 text,
                 cautions,
+                people: 1,
+            });
+        }
+    }
+}
+
+/// Cutting free the openings of a wall whose kind passes the test.
+fn openings(
+    plan: &Plan,
+    at: WallRef,
+    stage: Stage,
+    test: impl Fn(OpeningKind) -> bool,
+    all: &mut Vec<Draft>,
+) {
+    let shape = &plan.job.rooms[at.room].walls[at.wall];
+    for (index, opening) in shape.openings.iter().enumerate().filter(|(_, o)| test(o.kind)) {
+        // What stands wholly in a dado or a frieze is not under the cloth.
+        if shape.in_field(&opening.outer) {
+            all.push(Draft {
+                key: Key::Open(at, index),
+                stage,
+                wall: Some(at),
+                name: "cut an opening free",
+                text: say::open(plan, at, index),
+                cautions: &[],
                 people: 1,
             });
         }

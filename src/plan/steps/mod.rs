@@ -4,6 +4,7 @@
 //! that into one list. Nothing here is a fixed text: a room without boxes has no step for plates.
 
 mod drafts;
+mod hanging;
 mod order;
 mod rules;
 mod schedule;

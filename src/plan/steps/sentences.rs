@@ -2,14 +2,12 @@
 
 use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, Substrate, Wall};
 use crate::plan::corners::Meeting;
-use crate::plan::model::{
-    BattingPiece, EdgeFinish, PanelEdge, Plan, StapleKind, StapleLine, WallPlan, WallRef, Way,
-};
+use crate::plan::model::{BattingPiece, Plan, PlumbMark, StapleKind, StapleLine, WallPlan, WallRef, Way};
 use crate::plan::purchases::boxes_by_depth;
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
 
-fn print(plan: &Plan, length: Length) -> String {
+pub(super) fn print(plan: &Plan, length: Length) -> String {
     words::print(&plan.job, length)
 }
 
@@ -17,12 +15,12 @@ fn fine(plan: &Plan, length: Length) -> String {
     words::fine(&plan.job, length)
 }
 
-fn wall_plan(plan: &Plan, at: WallRef) -> &WallPlan {
+pub(super) fn wall_plan(plan: &Plan, at: WallRef) -> &WallPlan {
     &plan.rooms[at.room].walls[at.wall]
 }
 
 /// "112 at 1½″", over all lines of a kind; `None` when there are none.
-fn staples(plan: &Plan, at: WallRef, kind: StapleKind) -> Option<String> {
+pub(super) fn staples(plan: &Plan, at: WallRef, kind: StapleKind) -> Option<String> {
     let lines = || wall_plan(plan, at).staples.iter().filter(|l| l.kind == kind);
     let spacing = lines().next()?.spacing;
     let count: i64 = lines().map(|l| l.count).sum();
@@ -30,12 +28,12 @@ fn staples(plan: &Plan, at: WallRef, kind: StapleKind) -> Option<String> {
 }
 
 /// How many steps the upper and the lower edge of the cloth have.
-fn steps_of(wall: &Wall) -> usize {
+pub(super) fn steps_of(wall: &Wall) -> usize {
     wall.field_top().steps().count() + wall.field_bottom().steps().count()
 }
 
 /// The openings of a wall that the cloth has to do with.
-fn openings_in_field(wall: &Wall) -> impl Iterator<Item = &Opening> {
+pub(super) fn openings_in_field(wall: &Wall) -> impl Iterator<Item = &Opening> {
     wall.openings.iter().filter(|opening| wall.in_field(&opening.outer))
 }
 
@@ -254,121 +252,29 @@ pub(super) fn sew(plan: &Plan, at: WallRef) -> Option<String> {
     let panel = wall_plan(plan, at).panel.as_ref()?;
     let size = format!("{} by {}", print(plan, panel.gross.width()), print(plan, panel.gross.height()));
     let labels: Vec<&str> = panel.strips.iter().map(|s| s.label.as_str()).collect();
+    let planned = wall_plan(plan, at);
+    let mark = match planned.plumb_mark {
+        PlumbMark::Seam | PlumbMark::Motifs => String::new(),
+        PlumbMark::Mark => {
+            let from = print(plan, planned.plumb - panel.gross.x0);
+            format!(" Mark it at top and bottom for the plumb line, {from} from its left edge.")
+        }
+    };
     if panel.seams.is_empty() {
         return Some(format!(
-            "Panel {} is one piece, {}, {size}: mark its top and its face.",
+            "Panel {} is one piece, {}, {size}: mark its top and its face.{mark}",
             plan.job.rooms[at.room].walls[at.wall].label,
             list(&labels)
         ));
     }
     Some(format!(
-        "Sew the panel of {} from {}: {} at the match lines, {} allowance. Press the seams open. It comes to {size}.",
+        "Sew the panel of {} from {}: {} at the match lines, {} allowance. Press the seams open. It comes to \
+         {size}.{mark}",
         wall(plan, at),
         list(&labels),
         counted(panel.seams.len() as i64, "seam"),
         fine(plan, plan.job.house.seam_allowance)
     ))
-}
-
-pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
-    let planned = wall_plan(plan, at);
-    let panel = planned.panel.as_ref()?;
-    let piece = match plan.rooms[at.room].registration.way {
-        Way::Upright => "strip",
-        Way::Railroaded => "railroaded piece",
-    };
-    let mut text = format!(
-        "Hang panel {}, {}, to the plumb line at {}{}.",
-        plan.job.rooms[at.room].walls[at.wall].label,
-        counted(panel.strips.len() as i64, piece),
-        print(plan, planned.plumb),
-        height(plan, planned)
-    );
-    if plan.job.rooms.len() > 1 {
-        text = text.replace("Hang panel", &format!("{}: hang panel", plan.job.rooms[at.room].name));
-    }
-    if let Some(tacks) = staples(plan, at, StapleKind::Tack) {
-        text += &format!(" Tack the top, {tacks}.");
-    }
-    let mut fixed = Vec::new();
-    let openings = openings_in_field(&plan.job.rooms[at.room].walls[at.wall]);
-    let round = format!("round {}", list(&openings.map(|o| o.label.as_str()).collect::<Vec<_>>()));
-    let sides = planned.staples.iter().filter(|l| l.kind == StapleKind::Side).count();
-    for (kind, name) in [
-        (StapleKind::Top, "the top from the centre out"),
-        (StapleKind::Bottom, "the bottom"),
-        (StapleKind::Side, if sides == 1 { "the side" } else { "the sides" }),
-        (StapleKind::Casing, round.as_str()),
-    ] {
-        if let Some(staples) = staples(plan, at, kind) {
-            fixed.push(format!("{name}, {staples}"));
-        }
-    }
-    text += &format!(" Staple {}.", fixed.join("; "));
-    if steps_of(&plan.job.rooms[at.room].walls[at.wall]) > 0 {
-        text += " At each step of the edge cut into its inner corner, as far as the staples, before it is pulled.";
-    }
-    text += &wrap_sentences(plan, at);
-    let trimmed = match sides {
-        0 => "top and bottom",
-        1 => "top, bottom and side",
-        _ => "top, bottom and sides",
-    };
-    text += &format!(" Draw the tacks, and trim the cloth close to the staples at {trimmed}.");
-    let folded = |edge: PanelEdge| edge.finish == EdgeFinish::Folded;
-    text += match (folded(panel.left), folded(panel.right)) {
-        (true, true) => " Leave both side edges loose for their folds.",
-        (true, false) => " Leave the left edge loose for its fold.",
-        (false, true) => " Leave the right edge loose for its fold.",
-        (false, false) => "",
-    };
-    Some(text)
-}
-
-/// At what height a panel is hung.
-fn height(plan: &Plan, planned: &WallPlan) -> String {
-    match planned.hang_motif {
-        Some(motif) => format!(
-            ", with the centre of a motif {} above the datum and {} from the left corner",
-            print(plan, motif.y),
-            print(plan, motif.x)
-        ),
-        None => format!(
-            ", its top edge {} above the highest point of the field",
-            print(plan, plan.job.house.top_allowance)
-        ),
-    }
-}
-
-fn wrap_sentences(plan: &Plan, at: WallRef) -> String {
-    let room = &plan.job.rooms[at.room];
-    let mut text = String::new();
-    for corner in 0..room.corners.len() {
-        let meeting = Meeting::at(room, corner);
-        let Some((wrap, fold)) = meeting.wrap_and_fold() else { continue };
-        if wrap != at.wall {
-            continue;
-        }
-        let (name, next) = (&room.corners[corner].name, &room.walls[fold].label);
-        if room.corners[corner].metal_bead {
-            text += &format!(
-                " Carry it round corner {name} and glue it to wall {next} with {} of adhesive, held until it grips and \
-                 then left alone for {} minutes: the metal bead turns staples.",
-                print(plan, meeting.wrap_height(room)),
-                plan.job.rates.hold_minutes
-            );
-        } else {
-            let lines = wall_plan(plan, at).staples.iter().filter(|l| l.kind == StapleKind::Wrap);
-            let right = room.right_corner(at.wall) == corner;
-            let there = lines.filter(|l| l.path.iter().all(|p| (p.x > Length::ZERO) == right));
-            let count: i64 = there.map(|l| l.count).sum();
-            text += &format!(
-                " Carry it round corner {name} and staple it on wall {next}, {count} at {}.",
-                print(plan, plan.job.house.wrap_staples)
-            );
-        }
-    }
-    text
 }
 
 pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {

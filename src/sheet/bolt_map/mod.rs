@@ -166,6 +166,9 @@ fn signs(plan: &Plan, index: usize, width: Length) -> Result<Vec<String>, Compos
     }
     if cloth.pattern.is_some() {
         signs += " Kite: centre of a motif, long point to its top.";
+        let lines = row::match_lines(cloth);
+        let lines: Vec<String> = lines.into_iter().map(|u| words::cloth_length(plan, u)).collect();
+        signs += &format!(" Dashed along: match lines, {} from the left edge.", words::list(&lines));
     }
     signs += match (plan.way(index), cloth.direction) {
         (Way::Railroaded, _) => " Pieces lie as they hang.",

@@ -7,10 +7,11 @@ use found::hatched;
 
 use super::Set;
 use crate::geom::{Point, Rect};
+use crate::job::model::Cloth;
 use crate::plan::model::{Bolt, Lay, Piece, PieceId, Plan, Way};
 use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::group;
-use crate::sheet::mark::{filled, line, moved, outline, rect_path, ring, upright};
+use crate::sheet::mark::{filled, level, line, moved, outline, rect_path, ring, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark};
 use crate::sheet::scale::Scale;
 use crate::sheet::sign::{self, Ends, TAG_HALF};
@@ -105,6 +106,9 @@ impl Row<'_> {
             let edge = vec![outline(shape.area, pen::DETAIL)];
             marks.push(group(Layer::Cloth, format!("cut-{number}"), format!("edge of cut {number}"), edge));
         }
+        for u in match_lines(cloth) {
+            marks.push(level(band.x0, band.x1, -scale.paper(u), pen::HIDDEN));
+        }
         for lay in self.lays {
             let x = scale.paper(lay.v1 - self.v0);
             marks.push(upright(x, band.y0, band.y1, pen::SEAM));
@@ -149,14 +153,17 @@ impl Row<'_> {
         match plan.job.cloths[self.cloth].pattern {
             None => format!("{bolt}: {used} used"),
             Some(_) if self.measured(plan) => format!("{bolt}: {used} used; values run from its start"),
-            Some(_) if self.bolt.start == Length::ZERO => {
-                format!("{bolt}: {used} used; make the first cut on a motif")
-            }
-            Some(_) => {
-                let start = words::cloth_length(plan, self.bolt.start);
+            Some(pattern) => {
+                let place = match self.bolt.start {
+                    Length::ZERO => "on".to_owned(),
+                    start => {
+                        format!("{} {}", words::cloth_length(plan, start), words::past(plan.way(self.cloth)))
+                    }
+                };
+                let cloth = &plan.job.cloths[self.cloth];
+                let column = words::cloth_length(plan, cloth.left_match + pattern.horizontal / 2);
                 format!(
-                    "{bolt}: {used} used; make the first cut {start} {} a motif",
-                    words::past(plan.way(self.cloth))
+                    "{bolt}: {used} used; make the first cut {place} a motif of the column {column} from the left edge"
                 )
             }
         }
@@ -240,6 +247,14 @@ impl Row<'_> {
     }
 }
 
+/// The match lines of a patterned cloth, from its left edge.
+pub fn match_lines(cloth: &Cloth) -> Vec<Length> {
+    match cloth.pattern {
+        Some(_) => vec![cloth.left_match, cloth.left_match + cloth.match_width],
+        None => Vec::new(),
+    }
+}
+
 fn kite(stands: bool) -> Mark {
     let (long, short, side) = (KITE.scale(3, 5), KITE.scale(2, 5), KITE.scale(3, 10));
     let corners = [(-long, Length::ZERO), (Length::ZERO, side), (short, Length::ZERO), (Length::ZERO, -side)];
@@ -259,13 +274,13 @@ fn inside(plan: &Plan, shape: &Shape) -> Result<Option<Vec<Mark>>, ComposeFault>
     let size = |length| words::cloth_length(plan, length);
     let made = if piece.cut.made.is_some() { ", cut" } else { "" };
     let lines = [
-        (format!("{}{made}", piece.label), Style::STRONG),
-        (format!("{} × {}", size(piece.cut.length), size(piece.cut.width)), Style::BODY),
-        (words::phase(plan, piece), Style::BODY),
+        Some((format!("{}{made}", piece.label), Style::STRONG)),
+        Some((format!("{} × {}", size(piece.cut.length), size(piece.cut.width)), Style::BODY)),
+        words::motif(plan, piece).map(|motif| (motif, Style::BODY)),
     ];
     let leading = Style::BODY.leading();
     let mut fitting = Vec::new();
-    for (line, style) in lines {
+    for (line, style) in lines.into_iter().flatten() {
         let height = tag.height() + PAD / 2 + leading * (fitting.len() as i64 + 1);
         if text::measure(&line, style)? > room.width() || height > room.height() {
             break;

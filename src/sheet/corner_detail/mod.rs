@@ -16,36 +16,72 @@ use super::scale::{Scale, detail};
 use super::text::{self, Style};
 use super::{ComposeFault, Draft, Part, frame};
 use crate::geom::{Point, Rect};
-use crate::job::model::{Corner, CornerKind, Job, Paper, Side, TrimKind};
-use crate::plan::model::Plan;
+use crate::job::model::{CornerKind, Paper, Side, TrimKind};
+use crate::plan::corners::Meeting;
+use crate::plan::model::{PanelEdge, Plan};
 use crate::units::Length;
 use sketch::{PartOf, Sketch};
 
 /// A detail is not drawn smaller than 1 to this when another sheet is the price.
 const LEAST_SIZE: i64 = 2;
 
+/// How far the panels of an outside corner go beyond it, lean included.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Turned {
+    /// The one that goes round.
+    round: Length,
+    /// What is folded under of the other.
+    fold: Length,
+}
+
 /// The kinds of corner that are made differently.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Kind {
-    Inside,
-    Outside { wraps_right: bool, bead: bool },
-    FreeEnd { at_left: bool },
+    /// The walls that are clothed: that at its left, that at its right.
+    Inside {
+        left: bool,
+        right: bool,
+    },
+    Outside {
+        wraps_right: bool,
+        bead: bool,
+        turned: Turned,
+    },
+    FreeEnd {
+        at_left: bool,
+    },
 }
 
 impl Kind {
-    fn of(corner: &Corner, first: bool) -> Kind {
-        match corner.kind {
-            CornerKind::Inside => Kind::Inside,
-            CornerKind::Outside => {
-                Kind::Outside { wraps_right: corner.wraps == Side::Right, bead: corner.metal_bead }
+    /// How a corner of a room is made; `None` where neither of its walls is clothed.
+    fn of(plan: &Plan, room: usize, corner: usize) -> Option<Kind> {
+        let at = Meeting::at(&plan.job.rooms[room], corner);
+        let panel = |wall: Option<usize>| plan.rooms[room].walls[wall?].panel.as_ref();
+        let beyond = |edge: Option<PanelEdge>| edge.map_or(Length::ZERO, |edge| edge.allowance);
+        let left_end = beyond(panel(at.left).map(|panel| panel.right));
+        let right_end = beyond(panel(at.right).map(|panel| panel.left));
+        let corner = at.corner;
+        let (left, right) = (at.left.is_some(), at.right.is_some());
+        Some(match (corner.kind, left, right) {
+            (_, false, false) => return None,
+            (CornerKind::Inside, ..) => Kind::Inside { left, right },
+            (CornerKind::Outside, true, true) => {
+                let (round, fold) = match corner.wraps {
+                    Side::Left => (left_end, right_end),
+                    Side::Right => (right_end, left_end),
+                };
+                let wraps_right = corner.wraps == Side::Right;
+                Kind::Outside { wraps_right, bead: corner.metal_bead, turned: Turned { round, fold } }
             }
-            CornerKind::FreeEnd => Kind::FreeEnd { at_left: first },
-        }
+            (CornerKind::Outside | CornerKind::FreeEnd, ..) => Kind::FreeEnd { at_left: right },
+        })
     }
 
     fn title(self) -> &'static str {
         match self {
-            Kind::Inside => "Inside corner",
+            Kind::Inside { left: true, right: true } => "Inside corner",
+            Kind::Inside { left: true, .. } => "Inside corner, the right wall bare",
+            Kind::Inside { .. } => "Inside corner, the left wall bare",
             Kind::Outside { wraps_right: false, .. } => "Outside corner, left panel goes round",
             Kind::Outside { wraps_right: true, .. } => "Outside corner, right panel goes round",
             Kind::FreeEnd { at_left: true } => "Free end at the left",
@@ -59,7 +95,7 @@ impl Kind {
 /// # Errors
 /// `missing-glyph` when the job holds a character that the font lacks.
 pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
-    let kinds = kinds(&plan.job);
+    let kinds = kinds(plan);
     let free = frame::free(paper);
     let system = plan.job.print.format.system;
     let (scale, pages) = laid(plan, &kinds, plate::drawing_area(free, 1).grown(-Length::mm(2)))?;
@@ -99,8 +135,8 @@ fn laid(plan: &Plan, kinds: &[(Kind, Vec<String>)], area: Rect) -> Result<(Scale
     let mut best: Option<(Scale, Vec<Page>)> = None;
     for &scale in scales {
         let mut items = Vec::new();
-        for (kind, names) in kinds {
-            items.push(Item::new(drawn(plan, *kind, names, scale)?));
+        for (n, (kind, names)) in kinds.iter().enumerate() {
+            items.push(Item::new(drawn(plan, n + 1, *kind, names, scale)?));
         }
         if !items.iter().all(|item| item.fits(area)) {
             continue;
@@ -115,18 +151,12 @@ fn laid(plan: &Plan, kinds: &[(Kind, Vec<String>)], area: Rect) -> Result<(Scale
 }
 
 /// The kinds of corner of the job where cloth meets or ends, each with the names of its corners.
-fn kinds(job: &Job) -> Vec<(Kind, Vec<String>)> {
+fn kinds(plan: &Plan) -> Vec<(Kind, Vec<String>)> {
     let mut kinds: Vec<(Kind, Vec<String>)> = Vec::new();
-    for room in &job.rooms {
+    for (at, room) in plan.job.rooms.iter().enumerate() {
         for (index, corner) in room.corners.iter().enumerate() {
-            let count = room.walls.len();
-            let clothed = |wall: usize| room.walls.get(wall).is_some_and(|wall| wall.clothed);
-            let before = if index > 0 { clothed(index - 1) } else { room.closed && clothed(count - 1) };
-            if !before && !clothed(index) {
-                continue;
-            }
-            let kind = Kind::of(corner, index == 0);
-            let name = if job.rooms.len() > 1 {
+            let Some(kind) = Kind::of(plan, at, index) else { continue };
+            let name = if plan.job.rooms.len() > 1 {
                 format!("{} {}", room.name, corner.name)
             } else {
                 corner.name.clone()
@@ -141,12 +171,20 @@ fn kinds(job: &Job) -> Vec<(Kind, Vec<String>)> {
     kinds
 }
 
-fn drawn(plan: &Plan, kind: Kind, names: &[String], scale: Scale) -> Result<Drawing, ComposeFault> {
+fn drawn(
+    plan: &Plan,
+    number: usize,
+    kind: Kind,
+    names: &[String],
+    scale: Scale,
+) -> Result<Drawing, ComposeFault> {
     let mirrored = matches!(kind, Kind::Outside { wraps_right: true, .. });
     let mut sketch = Sketch { job: &plan.job, scale, drawing: Drawing::default() };
     match kind {
-        Kind::Inside => section::inside(&mut sketch)?,
-        Kind::Outside { bead, .. } => section::outside(plan, &mut sketch, mirrored, bead)?,
+        Kind::Inside { left, right } => section::inside(&mut sketch, left, right)?,
+        Kind::Outside { bead, turned, .. } => {
+            section::outside(&mut sketch, mirrored, (bead, turned), number)?
+        }
         Kind::FreeEnd { at_left } => section::free_end(&mut sketch, at_left)?,
     }
     let mut drawing = sketch.drawing.finish();
@@ -172,7 +210,12 @@ fn sections(plan: &Plan, kinds: impl Iterator<Item = Kind>) -> Vec<Section> {
     let mut folds = false;
     for kind in kinds {
         match kind {
-            Kind::Inside => used.extend([PartOf::OtherPanel, PartOf::Trim]),
+            Kind::Inside { left, right } => {
+                used.push(PartOf::Trim);
+                if left && right {
+                    used.push(PartOf::OtherPanel);
+                }
+            }
             Kind::Outside { bead, .. } => {
                 used.extend([PartOf::OtherPanel, PartOf::Tape, PartOf::Adhesive]);
                 folds = true;

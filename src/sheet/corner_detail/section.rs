@@ -1,9 +1,9 @@
 //! The sections through each kind of corner.
 
+use super::Turned;
 use super::sketch::{LAYER, LEG, PartOf, Sketch, WALL, quarter, welt};
 use crate::geom::Point;
-use crate::job::model::{House, TrimKind};
-use crate::plan::model::Plan;
+use crate::job::model::TrimKind;
 use crate::sheet::ComposeFault;
 use crate::sheet::dimension::{Dimension, Run, circle_path};
 use crate::sheet::mark::{line, through};
@@ -17,8 +17,9 @@ const MORE: Length = Length::inches(1);
 const OUT: Length = Length::mm(9);
 const ZERO: Length = Length::ZERO;
 
-/// Two walls that meet in the room: the left one runs down, the right one to the right.
-pub fn inside(sketch: &mut Sketch) -> Result<(), ComposeFault> {
+/// Two walls that meet in the room: the left one runs down, the right one to the right. At least one is
+/// clothed.
+pub fn inside(sketch: &mut Sketch, left: bool, right: bool) -> Result<(), ComposeFault> {
     let scale = sketch.scale;
     let p = |x, y| Point::new(scale.paper(x), scale.paper(y));
     let loft = sketch.job.batting.loft;
@@ -35,7 +36,7 @@ pub fn inside(sketch: &mut Sketch) -> Result<(), ComposeFault> {
     sketch.wall(&body, &[p(ZERO, reach), p(ZERO, ZERO), p(reach, ZERO)]);
     // Each panel follows its batting and dips to the staples on its own face.
     let mut crowns = Vec::new();
-    for flip in [false, true] {
+    for flip in [false, true].into_iter().filter(|flip| if *flip { right } else { left }) {
         let q = |along: Length, off: Length| if flip { p(along, off) } else { p(off, along) };
         let slope = [q(reach, ZERO), q(reach, loft), q(loft * 3, loft), q(loft, ZERO)];
         sketch.batting(&slope, &[(q(loft * 3, loft / 2), q(reach, loft / 2))]);
@@ -50,13 +51,21 @@ pub fn inside(sketch: &mut Sketch) -> Result<(), ComposeFault> {
         crowns.push(tip);
     }
     let trim = corner_trim(sketch);
-    let (wall, fill) = (Point::new(-WALL / 2, end.scale(4, 5)), p(reach.scale(3, 5), loft / 2));
+    let (along, flat) = (reach.scale(3, 5), loft / 2);
     let (panel, other) = (p(loft, reach.scale(4, 5)), p(reach.scale(4, 5), loft));
-    sketch.number(PartOf::Wall, wall, (-WALL - OUT / 2, ZERO))?;
-    sketch.number(PartOf::Batting, fill, (ZERO, -WALL - OUT))?;
-    sketch.number(PartOf::Panel, panel, (OUT, ZERO))?;
-    sketch.number(PartOf::OtherPanel, other, (ZERO, OUT))?;
-    sketch.number(PartOf::Staple, crowns[0], (-WALL - OUT / 2, ZERO))?;
+    sketch.number(PartOf::Wall, Point::new(-WALL / 2, end.scale(4, 5)), (-WALL - OUT / 2, ZERO))?;
+    if right {
+        sketch.number(PartOf::Batting, p(along, flat), (ZERO, -WALL - OUT))?;
+        sketch.number(if left { PartOf::OtherPanel } else { PartOf::Panel }, other, (ZERO, OUT))?;
+    } else {
+        sketch.number(PartOf::Batting, p(flat, along), (-WALL - OUT, ZERO))?;
+    }
+    if left {
+        sketch.number(PartOf::Panel, panel, (OUT, ZERO))?;
+        sketch.number(PartOf::Staple, crowns[0], (-WALL - OUT / 2, ZERO))?;
+    } else {
+        sketch.number(PartOf::Staple, crowns[0], (ZERO, -WALL - OUT / 2))?;
+    }
     match trim {
         Some(trim) => sketch.number(PartOf::Trim, trim, (OUT, OUT)),
         None => Ok(()),
@@ -89,13 +98,17 @@ fn corner_trim(sketch: &mut Sketch) -> Option<Point> {
 
 /// Two walls with the room outside them: the left one runs up, the right one to the right. The
 /// batting comes round from the left. Where the panel at the right goes round (`mirrored`), the two
-/// panels change places about the corner's own axis.
-pub fn outside(plan: &Plan, sketch: &mut Sketch, mirrored: bool, bead: bool) -> Result<(), ComposeFault> {
-    let house = &sketch.job.house;
+/// panels change places about the corner's own axis. `number` tells it from the other details.
+pub fn outside(
+    sketch: &mut Sketch,
+    mirrored: bool,
+    (bead, turned): (bool, Turned),
+    number: usize,
+) -> Result<(), ComposeFault> {
     let scale = sketch.scale;
     let p = |x, y| Point::new(scale.paper(x), scale.paper(y));
     let (loft, carry) = (sketch.job.batting.loft, sketch.job.batting.carry);
-    let reach = carry.max(house.wrap_allowance).max(house.fold_allowance) + MORE;
+    let reach = carry.max(turned.round).max(turned.fold) + MORE;
     let (end, thick) = (scale.paper(reach), scale.paper(loft));
     let body = [
         Point::new(ZERO, -end),
@@ -133,21 +146,24 @@ pub fn outside(plan: &Plan, sketch: &mut Sketch, mirrored: bool, bead: bool) -> 
         sketch.add(Layer::Room, "metal bead", vec![Mark::Stroke { pen: pen::SEAM, path: through(&off) }]);
         sketch.number(PartOf::Bead, off[1], (-OUT, OUT))?;
     }
-    panels(sketch, mirrored, (end, thick))?;
-    let id = format!("{}{}", if mirrored { "right" } else { "left" }, if bead { "-bead" } else { "" });
-    allowances(plan, sketch, mirrored, &id, thick + LAYER * 3 + OUT + Length::mm(4))
+    panels(sketch, mirrored, turned, (end, thick))?;
+    allowances(sketch, mirrored, turned, number, thick + LAYER * 3 + OUT + Length::mm(4))
 }
 
 /// The two panels at an outside corner: the one that goes round, on the batting, and on that the
 /// folded one, with hem tape and adhesive between.
-fn panels(sketch: &mut Sketch, mirrored: bool, (end, thick): (Length, Length)) -> Result<(), ComposeFault> {
-    let House { wrap_allowance: wrap, fold_allowance: fold, .. } = sketch.job.house;
+fn panels(
+    sketch: &mut Sketch,
+    mirrored: bool,
+    turned: Turned,
+    (end, thick): (Length, Length),
+) -> Result<(), ComposeFault> {
     let scale = sketch.scale;
     let flip = |q: Point| if mirrored { Point::new(-q.y, -q.x) } else { q };
     let at = |x: Length, y: Length| flip(Point::new(x, y));
     let to_flip = |(dx, dy): (Length, Length)| if mirrored { (-dy, -dx) } else { (dx, dy) };
     let (first, under, over) = (thick + LAYER, thick + LAYER * 2, thick + LAYER * 3);
-    let (wrap, fold) = (scale.paper(wrap), scale.paper(fold));
+    let (wrap, fold) = (scale.paper(turned.round), scale.paper(turned.fold));
     sketch.cloth(Path(vec![
         Seg::Move(at(-first, -end)),
         Seg::Line(at(-first, ZERO)),
@@ -179,17 +195,16 @@ fn panels(sketch: &mut Sketch, mirrored: bool, (end, thick): (Length, Length)) -
 /// Running dimensions from the corner: what is folded under, what goes round, and how far the
 /// batting is carried (which always comes from the left).
 fn allowances(
-    plan: &Plan,
     sketch: &mut Sketch,
     mirrored: bool,
-    id: &str,
+    turned: Turned,
+    number: usize,
     off: Length,
 ) -> Result<(), ComposeFault> {
     let scale = sketch.scale;
-    let house = &plan.job.house;
-    let mut stops = vec![(house.fold_allowance, "fold"), (house.wrap_allowance, "round")];
+    let mut stops = vec![(turned.fold, "fold"), (turned.round, "round")];
     if !mirrored {
-        stops.push((plan.job.batting.carry, "batting"));
+        stops.push((sketch.job.batting.carry, "batting, at least"));
     }
     stops.retain(|&(length, _)| length > ZERO);
     stops.sort();
@@ -198,13 +213,13 @@ fn allowances(
     let far = Length::mm(400);
     let (run, sign) = if mirrored { (Run::Upright, -1) } else { (Run::Level, 1) };
     let paper = |x: Length| scale.paper(x) * sign;
-    let line = Dimension::running(run, ZERO, ZERO, &stops, paper, (-far, far), &plan.job.print.format)?;
+    let line = Dimension::running(run, ZERO, ZERO, &stops, paper, (-far, far), &sketch.job.print.format)?;
     let object = off * sign;
     let at = if mirrored { object } else { object + line.depth() };
     sketch.drawing.marks.push(line.draw(
         at,
         object,
-        &format!("allowances-{id}"),
+        &format!("allowances-{number}"),
         "allowances at the corner",
     )?);
     Ok(())

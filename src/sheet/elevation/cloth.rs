@@ -4,7 +4,7 @@ use super::view::View;
 use crate::geom::{Point, Rect};
 use crate::job::model::Lattice;
 use crate::picture::Picture;
-use crate::plan::model::Way;
+use crate::plan::model::{PlumbMark, Way};
 use crate::sheet::drawing::Drawing;
 use crate::sheet::extent;
 use crate::sheet::lattice;
@@ -132,8 +132,11 @@ pub fn seams(view: &View, drawing: &mut Drawing) {
     if view.reader == Reader::Crew && view.shows(plumb) {
         let x = view.map.x(plumb);
         let tip = Point::new(x, view.map.y(view.bottom()) + super::dims::BOB_ROOM);
-        let on_seam = panel.seams.iter().any(|seam| seam.x == plumb);
-        let top = if on_seam { view.map.y(view.bottom()) } else { view.map.y(view.top()) };
+        let top = if view.wall_plan().plumb_mark == PlumbMark::Seam {
+            view.map.y(view.bottom())
+        } else {
+            view.map.y(view.top())
+        };
         let marks = vec![upright(x, top, tip.y, pen::PLUMB), sign::bob(tip)];
         drawing.signs.insert(Sign::Plumb);
         drawing.group(Layer::Seams, view.id("plumb-line"), "plumb line to hang the panel to", marks);

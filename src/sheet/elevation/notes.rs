@@ -4,7 +4,7 @@ use super::room::fixing_word;
 use super::rows::cloth_rows;
 use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
-use crate::plan::model::{Panel, TrimPlace, TrimRun};
+use crate::plan::model::{Panel, PlumbMark, TrimPlace, TrimRun};
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
 use crate::sheet::model::Reader;
@@ -36,8 +36,16 @@ fn hang(view: &View) -> Section {
     let wall = view.wall();
     section.pair("Panel", panel_words(view, panel));
     let plumb = view.wall_plan().plumb;
-    let seam = panel.seams.iter().find(|seam| seam.x == plumb);
-    let on = seam.map_or_else(|| "no seam there".to_owned(), |seam| format!("seam {}", seam.label));
+    let on = match view.wall_plan().plumb_mark {
+        PlumbMark::Seam => {
+            let seam = panel.seams.iter().find(|seam| seam.x == plumb);
+            seam.map_or(String::new(), |seam| format!("seam {}", seam.label))
+        }
+        PlumbMark::Motifs => "the centres of a column of motifs".to_owned(),
+        PlumbMark::Mark => {
+            format!("the mark {} from the panel's left edge", print(view, plumb - panel.gross.x0))
+        }
+    };
     section.pair("Plumb", format!("{} from corner {}: {on}", print(view, plumb), view.left_corner().name));
     if let Some(motif) = view.wall_plan().hang_motif {
         section.pair(

@@ -83,7 +83,11 @@ pub fn staples(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
         let tack = row.kind == StapleKind::Tack;
         let off = if tack { TACKS_OFF } else { STAPLES_OFF };
         let points: Vec<Point> = row.path.iter().map(|&p| view.map.point(p)).collect();
-        let line = beside(&points, off, |p| cloth.holds(p));
+        // A wrap is stapled beyond its corner, on the next wall's face.
+        let line = match row.kind {
+            StapleKind::Wrap => points.clone(),
+            _ => beside(&points, off, |p| cloth.holds(p)),
+        };
         drawing.keep_clear(&line);
         let close = view.map.scale.paper(row.spacing) < CLOSEST;
         let marks = if close {

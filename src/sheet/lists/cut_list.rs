@@ -6,9 +6,13 @@ use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::{bolt_map, words};
+use crate::units::Length;
 
 /// The key of its first sheet.
 pub const KEY: &str = "cut-list";
+
+/// The height of a row in which a measure is written.
+const FOUND: Length = Length::mm(7);
 
 /// The cut list of all cloths.
 pub fn document(plan: &Plan) -> Document {
@@ -42,7 +46,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
         ("From left edge", Kind::Figures),
     ];
     if cloth.pattern.is_some() {
-        columns.push((words::phase_head(plan.way(index)), Kind::Figures));
+        columns.extend(words::motif_heads(plan.way(index)).map(|head| (head, Kind::Figures)));
     }
     let mut table = Table::new(&columns);
     let bolts = plan.cloths.get(index).map_or(0, |cloth| cloth.bolts.len());
@@ -65,16 +69,43 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             Cell::new(words::cloth_length(plan, piece.cut.u)),
         ];
         if cloth.pattern.is_some() {
-            row.push(Cell::new(words::below_motif(plan, piece)));
+            row.extend(words::motif_cells(plan, piece).map(Cell::new));
         }
         table.row(row);
     }
     let mut section = Section::new(words::capital(&cloth.name));
     if !table.rows.is_empty() {
         section.paragraph(how_to_read(cloth, plan.way(index)));
+        section.table(to_prove(plan, cloth));
     }
     section.table(table);
     section
+}
+
+/// What the cloth must measure before it is cut, with space to write what it does.
+fn to_prove(plan: &Plan, cloth: &Cloth) -> Table {
+    let mut measures = vec![("Edge to edge", cloth.width)];
+    if let Some(lattice) = &cloth.pattern {
+        measures.extend([
+            ("Left edge to match line", cloth.left_match),
+            ("Match line to match line", cloth.match_width),
+            ("Left edge to first motifs", cloth.left_match + lattice.horizontal / 2),
+            ("Repeat across", lattice.horizontal),
+            ("Repeat along", lattice.vertical),
+        ]);
+        if lattice.drop > Length::ZERO {
+            measures.push(("Fall to next column", lattice.drop));
+        }
+    }
+    let heads = measures.iter().map(|(what, _)| (*what, Kind::Amounts));
+    let columns: Vec<(&'static str, Kind)> =
+        std::iter::once(("Measure before the first cut", Kind::Words)).chain(heads).collect();
+    let mut table = Table::new(&columns);
+    table.row_height = FOUND;
+    let planned = measures.iter().map(|(_, length)| Cell::new(words::cloth_length(plan, *length)));
+    table.row(std::iter::once(Cell::strong("Planned")).chain(planned).collect());
+    table.row(std::iter::once(Cell::strong("Found")).chain(measures.iter().map(|_| Cell::new(""))).collect());
+    table
 }
 
 /// What kind of piece, and whether it is cut already.
@@ -101,11 +132,15 @@ fn how_to_read(cloth: &Cloth, way: Way) -> String {
         how += &format!(" All measures are of relaxed cloth, which has lost {}.", cloth.shrinkage.words());
     }
     if cloth.pattern.is_some() {
-        let end = match way {
-            Way::Upright => "The top of each cut is measured down the cloth",
-            Way::Railroaded => "The left end of each cut is measured along the cloth",
+        let from = match way {
+            Way::Upright => "down from its top and in from its left edge",
+            Way::Railroaded => "along from its left end and up from its lower edge",
         };
-        how += &format!(" {end} from the centre of a motif in the column next to the left match line.");
+        how += &format!(
+            " Of each cut the place of the first motif centre on it is told, {from}; a dash: none lies on it. Where the \
+             motif and the distance from the bolt's start do not agree, stop and measure the repeats again; then cut by \
+             the motif."
+        );
     }
     match words::way_up(cloth, way) {
         Some(way) => format!("{how} All pieces hang {way}: turn none end for end."),

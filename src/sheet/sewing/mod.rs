@@ -8,8 +8,9 @@ use super::frame;
 use super::scale::{self, Scale};
 use super::table::{Cell, Kind, Table};
 use super::{ComposeFault, words};
+use crate::geom::Rect;
 use crate::job::model::Paper;
-use crate::plan::model::{Panel, PanelEdge, Plan, WallRef, Way};
+use crate::plan::model::{Panel, PanelEdge, Plan, Strip, WallRef, Way};
 use crate::units::{Length, UnitSystem};
 
 /// The sewing sheets of all panels, each at the largest standard scale at which it leaves room for
@@ -143,8 +144,16 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
         ("Width", Kind::Figures),
         ("Shows", Kind::Figures),
     ];
+    let way = plan.rooms[at.room].registration.way;
+    if panel.strips.len() > 1 {
+        let [before, after] = match way {
+            Way::Upright => ["Beyond left", "Beyond right"],
+            Way::Railroaded => ["Beyond foot", "Beyond head"],
+        };
+        columns.extend([(before, Kind::Figures), (after, Kind::Figures)]);
+    }
     if patterned {
-        columns.push((words::phase_head(plan.rooms[at.room].registration.way), Kind::Figures));
+        columns.extend(words::motif_heads(way).map(|head| (head, Kind::Figures)));
     }
     let mut table = Table::new(&columns);
     for strip in &panel.strips {
@@ -156,17 +165,41 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
             Cell::new(words::cloth_length(plan, piece.cut.width)),
             Cell::new(words::cloth_length(plan, strip.net.width())),
         ];
+        if panel.strips.len() > 1 {
+            let beyond = match way {
+                Way::Upright => [piece.net.x0 - piece.gross.x0, piece.gross.x1 - piece.net.x1],
+                Way::Railroaded => [piece.net.y0 - piece.gross.y0, piece.gross.y1 - piece.net.y1],
+            };
+            row.extend(beyond.map(|length| Cell::new(words::cloth_length(plan, length))));
+        }
         if patterned {
-            row.push(Cell::new(words::below_motif(plan, piece)));
+            row.extend(words::motif_cells(plan, piece).map(Cell::new));
         }
         table.row(row);
     }
     table
 }
 
+/// The pairs of strips that are sewn together, from the left and from above.
+fn joined(panel: &Panel) -> Vec<String> {
+    let mut pairs = Vec::new();
+    for seam in &panel.seams {
+        let at = |strips: &dyn Fn(&Rect) -> bool| -> Vec<&Strip> {
+            panel.strips.iter().filter(|strip| strips(&strip.net)).collect()
+        };
+        let (left, right) = (at(&|net| net.x1 == seam.x), at(&|net| net.x0 == seam.x));
+        for (a, b) in left.iter().flat_map(|a| right.iter().map(move |b| (a, b))) {
+            if a.net.y0 < b.net.y1 && b.net.y0 < a.net.y1 {
+                pairs.push(format!("{}-{}", a.label, b.label));
+            }
+        }
+    }
+    pairs
+}
+
 /// The seams in the order of sewing; empty for a panel of one piece.
 fn seams(plan: &Plan, way: Way, panel: &Panel) -> String {
-    let labels: Vec<&str> = panel.seams.iter().map(|seam| seam.label.as_str()).collect();
+    let labels = joined(panel);
     let allowance = words::cloth_length(plan, plan.job.house.seam_allowance);
     // A whole width has more cloth beyond them than the allowance.
     let cloth =

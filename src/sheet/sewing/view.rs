@@ -2,10 +2,10 @@
 
 use super::CAPTION;
 use crate::geom::{Point, Rect};
-use crate::plan::model::{Panel, Plan, WallRef};
+use crate::plan::model::{Panel, Plan, Strip, WallRef};
 use crate::sheet::document::Figure;
 use crate::sheet::drawing::group;
-use crate::sheet::mark::{line, moved, outline, ring, upright};
+use crate::sheet::mark::{level, line, moved, ring, upright};
 use crate::sheet::model::{Anchor, Layer, Mark};
 use crate::sheet::scale::Scale;
 use crate::sheet::slots::{Want, place};
@@ -43,6 +43,21 @@ impl Side<'_> {
         Point::new(self.x(p.x), -self.scale.paper(p.y - self.panel.gross.y0))
     }
 
+    /// The strips as they are cut, each from seam to seam or to the edge of the panel.
+    fn shapes(&self, plan: &Plan) -> Vec<Shape<'_>> {
+        let Panel { strips, gross, .. } = self.panel;
+        let ends = || strips.iter().map(|strip| strip.net);
+        let (first, last) = (ends().map(|net| net.x0).min(), ends().map(|net| net.x1).max());
+        let shape = |strip: &'_ Strip| {
+            let cut = plan.pieces.get(strip.piece.0).map_or(*gross, |piece| piece.gross);
+            let x0 = if Some(strip.net.x0) == first { gross.x0 } else { strip.net.x0 };
+            let x1 = if Some(strip.net.x1) == last { gross.x1 } else { strip.net.x1 };
+            let (a, b) = (self.point(Point::new(x0, cut.y1)), self.point(Point::new(x1, cut.y0)));
+            Rect::new(a.x.min(b.x), a.y, a.x.max(b.x), b.y)
+        };
+        strips.iter().map(|strip| Shape { label: strip.label.as_str(), area: shape(strip) }).collect()
+    }
+
     fn area(&self) -> Rect {
         let gross = self.panel.gross;
         Rect::new(
@@ -52,6 +67,41 @@ impl Side<'_> {
             Length::ZERO,
         )
     }
+}
+
+/// A strip of a view on paper.
+struct Shape<'a> {
+    label: &'a str,
+    area: Rect,
+}
+
+/// The edges of the cloth, and the seams: where two strips lie side by side. What one of them has beyond the
+/// other is an edge.
+fn edges(shapes: &[Shape]) -> (Vec<Mark>, Vec<Mark>) {
+    let (mut cut, mut sewn) = (Vec::new(), Vec::new());
+    for shape in shapes {
+        let Rect { x0, y0, x1, y1 } = shape.area;
+        cut.extend([level(x0, x1, y0, pen::OPENING), level(x0, x1, y1, pen::OPENING)]);
+    }
+    let mut places: Vec<Length> = shapes.iter().flat_map(|s| [s.area.x0, s.area.x1]).collect();
+    places.sort_unstable();
+    places.dedup();
+    for x in places {
+        let beside: Vec<&Rect> =
+            shapes.iter().map(|s| &s.area).filter(|area| area.x0 == x || area.x1 == x).collect();
+        let mut heights: Vec<Length> = beside.iter().flat_map(|area| [area.y0, area.y1]).collect();
+        heights.sort_unstable();
+        heights.dedup();
+        for pair in heights.windows(2) {
+            let covers = |area: &&&Rect| area.y0 <= pair[0] && pair[1] <= area.y1;
+            match beside.iter().filter(covers).count() {
+                0 => {}
+                1 => cut.push(upright(x, pair[0], pair[1], pen::OPENING)),
+                _ => sewn.push(upright(x, pair[0], pair[1], pen::SEAM)),
+            }
+        }
+    }
+    (cut, sewn)
 }
 
 /// The two views of a panel: side by side where `width` allows it, or else one over the other.
@@ -104,21 +154,14 @@ fn side(plan: &Plan, at: WallRef, side: Side) -> Result<View, ComposeFault> {
         text::set(caption, Point::new(middle, CAPTION - Length::mm(1)), Anchor::Middle, Style::BODY)?;
     let width = (area.width() + EDGE * 2).max(caption.width);
     let field: Vec<Point> = plan.rooms[at.room].walls[at.wall].field.iter().map(|&p| side.point(p)).collect();
-    let mut cloth = vec![outline(area, pen::OPENING)];
+    let shapes = side.shapes(plan);
+    let (mut cloth, seams) = edges(&shapes);
     cloth.push(Mark::Stroke { pen: pen::HIDDEN, path: ring(&field) });
-    // Seams of a panel of whole drops run through its allowances; joints over and under a pieced
-    // opening end at it.
-    let through = side.panel.strips.len() == side.panel.seams.len() + 1;
-    let seams = side.panel.seams.iter().map(|seam| {
-        let (low, high) = (side.point(Point::new(seam.x, seam.y0)), side.point(Point::new(seam.x, seam.y1)));
-        let (y0, y1) = if through { (area.y0, area.y1) } else { (high.y, low.y) };
-        upright(low.x, y0, y1, pen::SEAM)
-    });
     let name = format!("panel of wall {} {}", words::wall(plan, at), caption.text.to_lowercase());
-    let (labels, top) = labels(side, (middle - width / 2, middle + width / 2))?;
+    let (labels, top) = labels(side, &shapes, (middle - width / 2, middle + width / 2))?;
     let mut marks = vec![
         group(Layer::Cloth, "", name, cloth),
-        group(Layer::Seams, "", "seams", seams.collect()),
+        group(Layer::Seams, "", "seams", seams),
         group(Layer::Cloth, "", "labels of strips", labels),
         Mark::Text(caption),
     ];
@@ -147,23 +190,33 @@ fn edge_words(side: Side) -> Result<Vec<Mark>, ComposeFault> {
     Ok(marks)
 }
 
-/// The labels of the strips over the view, each over its strip or, where that is too narrow, in a
-/// further row with a leader; and the highest point that they take.
-fn labels(side: Side, bounds: (Length, Length)) -> Result<(Vec<Mark>, Length), ComposeFault> {
+/// The labels of the strips: of one that lies under another within it where it has room; of the others over
+/// the view, each over its strip or, where that is too narrow, in a further row with a leader. And the highest
+/// point that they take.
+fn labels(
+    side: Side,
+    shapes: &[Shape],
+    bounds: (Length, Length),
+) -> Result<(Vec<Mark>, Length), ComposeFault> {
     let area = side.area();
-    let mut strips: Vec<(Length, Length, &str)> = side
-        .panel
-        .strips
-        .iter()
-        .map(|strip| {
-            let (a, b) = (side.x(strip.net.x0), side.x(strip.net.x1));
-            (a.min(b), a.max(b), strip.label.as_str())
-        })
-        .collect();
-    strips.sort();
+    let mut marks = Vec::new();
+    let mut over: Vec<(Length, Length, &str)> = Vec::new();
+    for shape in shapes {
+        let Rect { x0, y0, x1, y1 } = shape.area;
+        let above = |other: &Shape| other.area.x0 < x1 && x0 < other.area.x1 && other.area.y0 < y0;
+        let room = text::measure(shape.label, Style::STRONG)? + Length::mm(1) <= x1 - x0
+            && Style::STRONG.caps.height() + Length::mm(1) <= y1 - y0;
+        if room && shapes.iter().any(above) {
+            let foot = Point::new((x0 + x1) / 2, (y0 + y1) / 2 + Style::STRONG.caps.height() / 2);
+            marks.push(Mark::Text(text::set(shape.label, foot, Anchor::Middle, Style::STRONG)?));
+        } else {
+            over.push((x0, x1, shape.label));
+        }
+    }
+    over.sort();
     let mut wants: Vec<Want> = Vec::new();
     let mut taken = bounds.0;
-    for &(low, high, label) in &strips {
+    for &(low, high, label) in &over {
         let width = text::measure(label, Style::STRONG)?;
         let start = (low + high) / 2 - width / 2;
         let fits = width + Length::mm(1) <= high - low && start >= taken;
@@ -172,10 +225,9 @@ fn labels(side: Side, bounds: (Length, Length)) -> Result<(Vec<Mark>, Length), C
         }
         wants.push(Want { at: (low + high) / 2, width, home: fits.then_some(start) });
     }
-    let mut marks = Vec::new();
     let mut top = area.y0;
     let slots = place(&wants, bounds);
-    for ((&(_, _, label), want), slot) in strips.iter().zip(&wants).zip(slots) {
+    for ((&(_, _, label), want), slot) in over.iter().zip(&wants).zip(slots) {
         let y = area.y0 - BESIDE - LANE * slot.row as i64;
         let middle = slot.start + want.width / 2;
         if slot.row > 0 {
