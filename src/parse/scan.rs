@@ -163,14 +163,19 @@ impl<'t> Scanner<'t> {
                 self.at = end;
             }
             _ if forbidden(c) => {
-                let end = self.at + c.len_utf8();
-                let message = format!("the character U+{:04X} cannot stand in a job file", c as u32);
-                self.slip("control-character", self.at, end, message, "delete it");
-                self.overwrite(self.at, end, b' ');
-                self.at = end;
+                self.forbidden(self.at, c);
+                self.overwrite(self.at, self.at + c.len_utf8(), b' ');
+                self.at += c.len_utf8();
             }
             _ => self.value_or_word(c),
         }
+    }
+
+    /// Tells a character that KDL forbids anywhere.
+    fn forbidden(&mut self, at: usize, c: char) {
+        let end = at + c.len_utf8();
+        let message = format!("the character U+{:04X} cannot stand in a job file", c as u32);
+        self.slip("control-character", at, end, message, "delete it");
     }
 
     fn end_node(&mut self) {

@@ -11,6 +11,7 @@ mod compare;
 mod edit;
 mod faults;
 mod hostile;
+mod names;
 mod pictures;
 mod shared;
 mod threads;
