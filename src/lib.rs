@@ -72,3 +72,4 @@ pub mod share;
 pub mod sheet;
 pub mod source;
 pub mod units;
+pub mod unseen;

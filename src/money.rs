@@ -100,4 +100,40 @@ mod tests {
         assert_eq!(Money(1).for_minutes(1), Money(1));
         assert_eq!(Money(4200).for_minutes(0), Money::ZERO);
     }
+
+    /// By hand.
+    #[test]
+    fn sums_and_differences_are_exact() {
+        assert_eq!(Money(8450).times(3), Money(25_350));
+        assert_eq!(Money(8450).times(0), Money::ZERO);
+        assert_eq!(Money(8450).times(-1), Money(-8450));
+        assert_eq!(Money(8450).minus(Money(450)), Money(8000));
+        assert_eq!(Money(450).minus(Money(8450)), Money(-8000));
+        assert_eq!(Money(8450) + Money(55), Money(8505));
+        assert_eq!([Money(8450), Money(55), Money(-5)].into_iter().sum::<Money>(), Money(8500));
+        assert_eq!([].into_iter().sum::<Money>(), Money::ZERO);
+    }
+
+    #[test]
+    fn what_is_far_too_much_stays_at_the_most() {
+        let most = Money(i64::MAX);
+        assert_eq!(most.times(2), most);
+        assert_eq!(most + Money(1), most);
+        assert_eq!(Money(i64::MIN).minus(Money(1)), Money(i64::MIN));
+        assert_eq!(most.for_minutes(61), most);
+    }
+
+    #[test]
+    fn an_amount_is_printed_with_two_figures_after_the_point() {
+        for (hundredths, text) in
+            [(0, "0.00"), (5, "0.05"), (50, "0.50"), (99, "0.99"), (100, "1.00"), (25_350, "253.50")]
+        {
+            assert_eq!(Money(hundredths).print(), text);
+        }
+        for (hundredths, text) in [(-1, "−0.01"), (-99, "−0.99"), (-100, "−1.00"), (-25_350, "−253.50")]
+        {
+            assert_eq!(Money(hundredths).print(), text);
+        }
+        assert_eq!(Money(i64::MIN).print(), "−92233720368547758.08");
+    }
 }

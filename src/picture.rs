@@ -2,7 +2,7 @@
 //!
 //! Bytes go in and pixels come out; which file they come from is no concern of this module.
 
-use std::io::Cursor;
+use std::io::{self, Cursor, Read};
 use std::sync::Arc;
 
 use png::{ColorType, Decoder, Transformations};
@@ -47,6 +47,14 @@ pub enum PictureFault {
         /// Up and down.
         up: u32,
     },
+    /// Its data goes on far behind the last of its pixels.
+    #[error("its data goes on far behind the last of its {across} × {up} pixels")]
+    GoesOn {
+        /// Across.
+        across: u32,
+        /// Up and down.
+        up: u32,
+    },
     /// The file ends too soon, or its data is not what it should be.
     #[error("the PNG file is damaged or cut short")]
     Damaged,
@@ -76,6 +84,10 @@ impl Picture {
         let pixels: Vec<u8> = pixels.chunks_exact(samples).flat_map(on_white).collect();
         if width == 0 || height == 0 || pixels.len() as u64 != u64::from(width) * u64::from(height) * 3 {
             return Err(PictureFault::Damaged);
+        }
+        // Twice what any kind of PNG has for these pixels: four samples of 16 bits, filters, interlacing.
+        if unpacks_beyond(body, 2 * (u64::from(width) * 8 + 1) * u64::from(height)) {
+            return Err(PictureFault::GoesOn { across: width, up: height });
         }
         let picture = Picture { width, height, pixels: pixels.into() };
         Ok(picture.within(MOST_KEPT, MOST_KEPT))
@@ -176,6 +188,23 @@ fn decoded(bytes: &[u8]) -> Option<(Vec<u8>, usize)> {
         ColorType::Indexed => return None,
     };
     Some((pixels, samples))
+}
+
+/// Whether the image data of a PNG file without its signature unpacks to more than `most` bytes; no more than
+/// that is unpacked. The decoder reads what the header says and cares for no rest.
+fn unpacks_beyond(mut body: &[u8], most: u64) -> bool {
+    let mut packed = Vec::new();
+    // A chunk: the length of its data, its name, the data, a sum (ISO/IEC 15948, 5.3).
+    while let Some((head, rest)) = body.split_at_checked(8) {
+        let length = u32::from_be_bytes([head[0], head[1], head[2], head[3]]) as usize;
+        let data = &rest[..length.min(rest.len())];
+        if &head[4..] == b"IDAT" {
+            packed.extend(data);
+        }
+        body = rest.get(length.saturating_add(4)..).unwrap_or_default();
+    }
+    let mut data = flate2::read::ZlibDecoder::new(packed.as_slice()).take(most + 1);
+    io::copy(&mut data, &mut io::sink()).is_ok_and(|length| length > most)
 }
 
 /// A pixel as red, green and blue on white.

@@ -1,7 +1,8 @@
 //! Renderers of diagnostics: for a person at a terminal, one line each for editors, and JSON.
 //!
 //! A renderer is a function of the sources and the diagnostics; whoever prints chooses the width
-//! and whether the terminal has colours.
+//! and whether the terminal has colours. What cannot be seen in a job's text ([`crate::unseen`]) never reaches
+//! the terminal, which might obey it; JSON has it, as it is in the file.
 
 use std::fmt::{self, Write};
 
@@ -10,6 +11,7 @@ use serde_json::{Value, json};
 
 use crate::diag::{Diag, Label, Severity};
 use crate::source::{Position, SourceFile, Sources, Span};
+use crate::unseen::{covered, written};
 
 /// How the report for a person looks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,9 +65,7 @@ fn line(sources: &Sources, diag: &Diag) -> String {
     if let Some(help) = &diag.help {
         let _ = write!(out, "; {help}");
     }
-    out = out.replace(['\n', '\r'], " ");
-    out.push('\n');
-    out
+    format!("{}\n", written(&out.replace(['\n', '\r'], " ")))
 }
 
 /// A JSON array with one object for each problem: `code`, `severity`, `message`, `help` (or null)
@@ -129,7 +129,7 @@ impl<'d> Shown<'d> {
         for label in &diag.labels {
             match file {
                 Some(file) if Some(label.span.file) == main => labels.push(LabeledSpan::new_with_span(
-                    (!label.text.is_empty()).then(|| label.text.clone()),
+                    (!label.text.is_empty()).then(|| written(&label.text).into_owned()),
                     visible(&file.text, label.span),
                 )),
                 // A place in another file is told in words.
@@ -141,7 +141,9 @@ impl<'d> Shown<'d> {
                 }
             }
         }
-        let source = file.map(|file| NamedSource::new(&file.name, file.text.to_string()));
+        let source = file.map(|file| NamedSource::new(written(&file.name), covered(&file.text).into_owned()));
+        // Lines of help stay lines.
+        let help = help.map(|help| help.lines().map(written).collect::<Vec<_>>().join("\n"));
         Shown { diag, source, labels, help }
     }
 }
@@ -171,7 +173,7 @@ fn visible(text: &str, span: Span) -> SourceSpan {
 
 impl fmt::Display for Shown<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.diag.message)
+        f.write_str(&written(&self.diag.message))
     }
 }
 

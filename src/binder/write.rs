@@ -256,10 +256,14 @@ impl Change {
         Ok(())
     }
 
+    /// Takes a file away; one that somebody else has taken away meanwhile is no more to be replaced or put back.
     fn remove(&mut self, place: &Path) -> Result<(), WriteFault> {
         let kept = self.kept.join(self.undo.len().to_string());
-        fs::rename(place, &kept).map_err(at(place))?;
-        self.undo.push(Undo::PutBack { kept, place: place.to_owned() });
+        match fs::rename(place, &kept) {
+            Ok(()) => self.undo.push(Undo::PutBack { kept, place: place.to_owned() }),
+            Err(error) if error.kind() == io::ErrorKind::NotFound && self.kept.is_dir() => {}
+            Err(error) => return Err(at(place)(error)),
+        }
         Ok(())
     }
 
@@ -267,17 +271,18 @@ impl Change {
     /// such, so that there is never a moment without a file.
     fn replace(&mut self, new: &Path, place: &Path) -> Result<(), WriteFault> {
         let kept = self.kept.join(self.undo.len().to_string());
-        if place.symlink_metadata().is_err() {
-            fs::rename(new, place).map_err(at(place))?;
-            self.undo.push(Undo::RemoveFile(place.to_owned()));
-            return Ok(());
-        }
-        if fs::hard_link(place, &kept).is_err() {
+        let linked = fs::hard_link(place, &kept).is_ok();
+        let before = self.undo.len();
+        if !linked {
+            // There is no old file, or no second name.
             self.remove(place)?;
-            return fs::rename(new, place).map_err(at(place));
         }
         fs::rename(new, place).map_err(at(place))?;
-        self.undo.push(Undo::PutBack { kept, place: place.to_owned() });
+        if linked {
+            self.undo.push(Undo::PutBack { kept, place: place.to_owned() });
+        } else if self.undo.len() == before {
+            self.undo.push(Undo::RemoveFile(place.to_owned()));
+        }
         Ok(())
     }
 

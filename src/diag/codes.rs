@@ -81,6 +81,7 @@ pub static CODES: &[(&str, &str)] = &[
     ("not-utf8", "a file that is not UTF-8 text"),
     ("note-off-wall", "a note about a place that is not on its wall"),
     ("nothing-built", "an entry of a piece that says nothing was done"),
+    ("number-too-long", "a number of more figures than anybody measures or counts"),
     ("odd-angle", "an angle that its kind of corner cannot have"),
     ("odd-count", "a number that is not possible there"),
     ("odd-diagonal", "a diagonal that its wall cannot have"),

@@ -6,6 +6,7 @@ use super::model::{Facts, Paper, PrintWish, Revision, SetWish};
 use crate::parse::{Given, Node, ParsedJob};
 use crate::source::Spanned;
 use crate::units::{Length, LengthFormat, Unit, UnitSystem};
+use crate::unseen::unseen;
 
 /// The unit that the file declares for bare figures.
 pub fn declared(parsed: &ParsedJob) -> Option<Unit> {
@@ -155,13 +156,10 @@ pub fn optional(ctx: &mut Ctx, given: Given<Spanned<String>>, what: &str) -> Opt
 /// The text if it fits its place on the sheets.
 pub fn short(ctx: &mut Ctx, text: Spanned<String>, what: &str, most: usize) -> Option<String> {
     let length = text.value.chars().count();
-    if text.value.chars().any(char::is_control) {
-        ctx.error(
-            "control-character",
-            text.span,
-            format!("{what} holds a line break or a control character"),
-            "write it on one line",
-        );
+    if let Some(c) = text.value.chars().find(|c| unseen(*c)) {
+        let message =
+            format!("{what} holds the character U+{:04X}, which cannot be seen on a sheet", c as u32);
+        ctx.error("control-character", text.span, message, "take it out, and write the text on one line");
         return None;
     }
     if length > most {

@@ -31,6 +31,8 @@ pub(super) struct RoomPlaces {
     pub corners: Vec<Span>,
     /// Its walls.
     pub walls: Vec<WallPlaces>,
+    /// The wishes for its order of work: the walls that each names, as indices into the room's, and its line.
+    pub hangs: Vec<((usize, usize), Span)>,
 }
 
 /// Where a wall and what is on it stand in the file.
@@ -70,5 +72,12 @@ impl Places {
     /// there is no such wall.
     pub fn wall(&self, room: usize, wall: usize) -> Span {
         self.rooms.get(room).and_then(|room| room.walls.get(wall)).map_or(self.job, |places| places.name)
+    }
+
+    /// The places of the wishes for the order of work that name wall `wall` of room `room`, both as indices
+    /// into the job, in the order of the file.
+    pub fn wishes(&self, room: usize, wall: usize) -> impl Iterator<Item = Span> {
+        let all = self.rooms.get(room).into_iter().flat_map(|room| &room.hangs);
+        all.filter(move |((first, then), _)| [first, then].contains(&&wall)).map(|(_, span)| *span)
     }
 }

@@ -12,7 +12,7 @@ use super::registration;
 use super::walls;
 use crate::diag::Diag;
 use crate::parse::{Given, Node, nearest};
-use crate::source::Spanned;
+use crate::source::{Span, Spanned};
 use crate::units::Length;
 
 /// A room and where it stands in the file.
@@ -62,7 +62,7 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
     let hung = cloths.get(cloth).and_then(|(_, cloth)| cloth.as_ref());
     let registration = registration::wish(ctx, node, &walls, &corners, hung);
     let kill_corner = kill_corner(ctx, node, &run, &walls, &corners, hung);
-    let hang_order = hang_order(ctx, node, &walls);
+    let hangs = hang_order(ctx, node, &walls)?;
 
     let room = Room {
         name: name?,
@@ -75,11 +75,11 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
         textured,
         registration: registration?,
         kill_corner: kill_corner?,
-        hang_order: hang_order?,
+        hang_order: hangs.iter().map(|(walls, _)| *walls).collect(),
     };
     let corners: Vec<_> = run.corners.iter().map(|corner| corner.name).collect();
     doubts::tell(ctx, &room, &places, &corners);
-    Some(Surveyed { room, places: RoomPlaces { name: node.name, corners, walls: places } })
+    Some(Surveyed { room, places: RoomPlaces { name: node.name, corners, walls: places, hangs } })
 }
 
 /// A bare line of the room; its absence is an assumption that somebody should see.
@@ -91,14 +91,15 @@ fn said(ctx: &mut Ctx, room: &Node, name: &str, otherwise: &str) -> bool {
     said
 }
 
-/// The wishes for the order in which walls are hung.
-fn hang_order(ctx: &mut Ctx, room: &Node, walls: &[Wall]) -> Option<Vec<(usize, usize)>> {
+/// The wishes for the order in which walls are hung, each with its place.
+fn hang_order(ctx: &mut Ctx, room: &Node, walls: &[Wall]) -> Option<Vec<((usize, usize), Span)>> {
     let wishes = room.children.iter().filter(|child| child.spec.name == "hang");
     wishes
         .map(|wish| {
             let first = wish.arg::<String>(0).ok()?;
             let then = wish.prop::<String>("before").ok()?;
-            clothed_wall(ctx, walls, &first).zip(clothed_wall(ctx, walls, &then))
+            let named = clothed_wall(ctx, walls, &first).zip(clothed_wall(ctx, walls, &then))?;
+            Some((named, wish.head))
         })
         .collect()
 }

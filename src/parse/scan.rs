@@ -4,13 +4,11 @@
 //! KDL can read all the rest and every place stays true. Mended values are read from the original.
 
 mod braces;
+mod figures;
 mod marks;
 mod quotes;
 
-use super::lexis::{
-    ends_word, figure_length, forbidden, is_number, line_length, newline, run_length, starts_number,
-    word_length,
-};
+use super::lexis::{ends_word, forbidden, line_length, newline, run_length, starts_number, word_length};
 use crate::diag::Diag;
 use crate::source::{FileId, Span};
 
@@ -163,14 +161,19 @@ impl<'t> Scanner<'t> {
                 self.at = end;
             }
             _ if forbidden(c) => {
-                let end = self.at + c.len_utf8();
-                let message = format!("the character U+{:04X} cannot stand in a job file", c as u32);
-                self.slip("control-character", self.at, end, message, "delete it");
-                self.overwrite(self.at, end, b' ');
-                self.at = end;
+                self.forbidden(self.at, c);
+                self.overwrite(self.at, self.at + c.len_utf8(), b' ');
+                self.at += c.len_utf8();
             }
             _ => self.value_or_word(c),
         }
+    }
+
+    /// Tells a character that KDL forbids anywhere.
+    fn forbidden(&mut self, at: usize, c: char) {
+        let end = at + c.len_utf8();
+        let message = format!("the character U+{:04X} cannot stand in a job file", c as u32);
+        self.slip("control-character", at, end, message, "delete it");
     }
 
     fn end_node(&mut self) {
@@ -385,62 +388,6 @@ impl<'t> Scanner<'t> {
             "start it with //",
         );
         self.overwrite(self.at, end, b' ');
-        self.at = end;
-    }
-
-    /// Something that starts like a number: a number, or a length without its quotes.
-    fn figure(&mut self) {
-        let start = self.at;
-        let mut end = start + figure_length(self.rest());
-        if self.text[start..end].ends_with(',') {
-            end -= 1;
-        }
-        if is_number(&self.text[start..end]) {
-            if self.words == 0 {
-                self.slip(
-                    "line-starts-with-number",
-                    start,
-                    end,
-                    "a line starts with a word, not with a number",
-                    "write what the number is before it, such as width 54",
-                );
-                self.overwrite(start, end, MARK);
-                self.values.push((start, end));
-            }
-            // `9 1/2in`: the number may turn out to begin a length.
-            self.number.get_or_insert(start);
-            self.at = end;
-            self.words += 1;
-            return;
-        }
-        let first = self.number.unwrap_or(start);
-        // The rest of the length: more figures, parted by blanks only.
-        loop {
-            let gap = self.text[end..].bytes().take_while(|&b| b == b' ').count();
-            let next = &self.text[end + gap..];
-            if gap == 0 || !starts_number(next) {
-                break;
-            }
-            end += gap + figure_length(next);
-        }
-        let length = &self.text[first..end];
-        // `2in"`: the quote is the end of a text, not the inches.
-        let length = length.strip_suffix('"').filter(|rest| rest.ends_with("in")).unwrap_or(length);
-        let quoted = length.replace('"', "in").replace('\\', "");
-        let message = format!("{} stands without quotes", super::walk::clip(length));
-        let help = format!("write \"{}\": only bare figures go without quotes", super::walk::clip(&quoted));
-        if self.words > 0 {
-            self.slip("unquoted-length", first, end, message, help);
-        } else {
-            self.slip(
-                "line-starts-with-number",
-                first,
-                end,
-                "a line starts with a word, not with a number",
-                "write what the figure is before it, such as width \"9ft\"",
-            );
-        }
-        self.mend_value(first, end);
         self.at = end;
     }
 

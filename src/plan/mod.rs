@@ -56,10 +56,14 @@ pub struct PlanFault {
 }
 
 impl PlanFault {
-    /// The same for the reader of the job file, at the wall's place in it.
+    /// The same for the reader of the job file, at the wall's place in it; an order that cannot be is
+    /// shown at the wishes that name the wall, where there are any.
     pub fn diag(self, places: &Places) -> Diag {
-        let span = self.wall.map_or(places.job(), |at| places.wall(at.room, at.wall));
-        Diag::error(self.code, span, self.message).help(self.help)
+        let wall = self.wall.map_or(places.job(), |at| places.wall(at.room, at.wall));
+        let asked = self.wall.filter(|_| self.code == "order-impossible");
+        let mut wishes = asked.into_iter().flat_map(|at| places.wishes(at.room, at.wall));
+        let diag = Diag::error(self.code, wishes.next().unwrap_or(wall), self.message).help(self.help);
+        wishes.fold(diag, |diag, wish| diag.also(wish, "this wish names the wall too"))
     }
 }
 

@@ -143,10 +143,14 @@ fn runs_into_one_folder_at_once_do_not_mix() {
     }
 }
 
-/// A signal at any moment: the old binder is there, whole, or the new one.
+/// A signal at any moment of a run that makes all files: the old binder is there, whole, or the new one; and
+/// what the program says of it is true.
 #[cfg(unix)]
 #[test]
 fn a_signal_leaves_one_binder_whole() {
+    use std::os::unix::process::ExitStatusExt;
+    const SIGINT: i32 = 2;
+
     let room = tempfile::tempdir().unwrap();
     let jobs = ["A-1", "B-2"].map(|number| {
         let file = room.path().join(format!("{number}.kdl"));
@@ -155,28 +159,136 @@ fn a_signal_leaves_one_binder_whole() {
     });
     let out = room.path().join("binder");
     let draw = |job: &Path, out: &Path| {
-        let arguments =
-            [Path::new("draw"), job, Path::new("--out"), out, Path::new("--format"), Path::new("csv")];
         let mut command = program();
-        command.args(arguments).args(["--format", "json"]);
-        command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap()
+        command.args([Path::new("draw"), job, Path::new("--out"), out]);
+        command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap()
     };
     let alone = jobs.each_ref().map(|job| {
         let out = job.with_extension("alone");
         assert!(draw(job, &out).wait().unwrap().success());
         found(&out)
     });
+    assert!(alone[0].len() > 8, "SVG, PDF, CSV and JSON");
+    // Only when the signals are sent depends on this.
     let start = std::time::Instant::now();
     assert!(draw(&jobs[0], &out).wait().unwrap().success());
     let whole_run = start.elapsed();
-    // Thirty moments, closer together towards the end of a run, where the files are written.
-    for moment in 0..30 {
-        let mut child = draw(&jobs[(moment + 1) % 2], &out);
-        std::thread::sleep(whole_run * (30 + 3 * moment as u32) / 100);
+    // Forty moments, all over the run and closer together towards its end, where the files are written.
+    let moments = (0..10).map(|k| 9 * k).chain((0..30).map(|k| 90 + k));
+    let mut outcomes = [0; 3];
+    let mut holds = 0;
+    for (index, moment) in moments.enumerate() {
+        let next = (index + 1) % 2;
+        let child = draw(&jobs[next], &out);
+        std::thread::sleep(whole_run * moment / 100);
         // A process that has ended is not there to be told.
         let _ = Command::new("kill").args(["-INT", &child.id().to_string()]).stderr(Stdio::null()).status();
-        child.wait().unwrap();
-        assert!(alone.contains(&found(&out)), "after {moment}");
+        let output = child.wait_with_output().unwrap();
+        let now = found(&out);
+        match (output.status.code(), output.status.signal()) {
+            // It was done, or came to be done.
+            (Some(0), _) => {
+                assert!(now == alone[next], "at {moment}: done, but not there");
+                assert!(said(&output).contains("Written"), "{}", said(&output));
+                (holds, outcomes[0]) = (next, outcomes[0] + 1);
+            }
+            // While the files were written.
+            (Some(130), _) => {
+                assert!(now == alone[holds], "at {moment}: stopped, but changed");
+                assert!(said(&output).contains("stopped before"), "{}", said(&output));
+                outcomes[1] += 1;
+            }
+            // Before: the system ends it, without a word.
+            (None, Some(SIGINT)) => {
+                // Behind its last write it may be ended too.
+                let whole = alone.iter().position(|whole| *whole == now);
+                holds = whole.unwrap_or_else(|| panic!("at {moment}: neither binder"));
+                outcomes[2] += 1;
+            }
+            status => panic!("at {moment}: {status:?}: {}", said(&output)),
+        }
     }
+    eprintln!("{} runs were done, {} were stopped, {} were ended", outcomes[0], outcomes[1], outcomes[2]);
+    assert!(outcomes[0] > 0 && outcomes[2] > 0, "the moments miss the runs: {outcomes:?}");
     assert_eq!(fs::read_dir(room.path()).unwrap().count(), 5, "nothing is left beside the binders");
+}
+
+/// Somebody removes files of the binder, or all of it, again and again while runs write it: each run says that
+/// it is done, or what it could not write; and no file is ever half a file.
+#[cfg(unix)]
+#[test]
+fn files_that_go_while_a_run_writes_do_no_harm() {
+    use std::sync::atomic::{AtomicBool, Ordering};
+    let room = tempfile::tempdir().unwrap();
+    let (out, alone) = (path(&room, "binder"), path(&room, "alone"));
+    assert!(run(&["draw", WALL, "--out", &alone]).status.success());
+    let whole = found(Path::new(&alone));
+    let folder = Path::new(&out);
+    for all in [false, true] {
+        let done = AtomicBool::new(false);
+        std::thread::scope(|scope| {
+            scope.spawn(|| {
+                while !done.load(Ordering::Relaxed) {
+                    if all {
+                        let _ = fs::remove_dir_all(folder);
+                    }
+                    for (name, _) in &whole {
+                        let _ = fs::remove_file(folder.join(name));
+                    }
+                    std::thread::yield_now();
+                }
+            });
+            for _ in 0..6 {
+                let output = run(&["draw", WALL, "--out", &out]);
+                match output.status.code() {
+                    Some(0) => assert!(said(&output).contains("Written"), "{}", said(&output)),
+                    Some(2) if all => assert!(said(&output).contains("cannot write"), "{}", said(&output)),
+                    code => panic!("{code:?}: {}", said(&output)),
+                }
+            }
+            done.store(true, Ordering::Relaxed);
+        });
+        for one in if folder.exists() { found(folder) } else { Vec::new() } {
+            assert!(whole.contains(&one) || one.0.starts_with(".clothwright-"), "{}", one.0);
+        }
+        let output = run(&["draw", WALL, "--out", &out]);
+        assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+        assert!(found(folder) == whole, "the next run makes it whole");
+    }
+}
+
+/// A file system that is really full: one in memory, of a few kilobytes, that only the program and its shell see.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_leaves_the_old_binder() {
+    let room = tempfile::tempdir().unwrap();
+    let disk = path(&room, "disk");
+    fs::create_dir(&disk).unwrap();
+    let inside = |script: &str| {
+        let script = format!("mount -t tmpfs -o size=64k none \"$2\" || exit 77\n{script}");
+        let arguments = ["-r", "-m", "sh", "-c", &script, env!("CARGO_BIN_EXE_clothwright"), WALL, &disk];
+        Command::new("unshare").args(arguments).output()
+    };
+    match inside("exit 78") {
+        Ok(output) if output.status.code() == Some(78) => {}
+        other => {
+            eprintln!("NOT TESTED: this machine lets no test mount a file system: {other:?}");
+            return;
+        }
+    }
+    let words = "cannot write";
+    // A binder that is there already.
+    let output = inside(
+        "mkdir \"$2/binder\" && echo old >\"$2/binder/crew.pdf\" && echo mine >\"$2/binder/notes\"
+        \"$0\" draw \"$1\" --out \"$2/binder\"; echo code $?
+        cd \"$2/binder\" && find . | sort && cat crew.pdf notes",
+    );
+    let told = said(&output.unwrap());
+    assert!(told.contains("code 2\n.\n./crew.pdf\n./notes\nold\nmine\n"), "{told}");
+    assert!(told.contains(words) && told.contains("No space left"), "{told}");
+    // One that would be new, in folders that would be new.
+    let output = inside("\"$0\" draw \"$1\" --out \"$2/shelf/binder\"; echo code $?; cd \"$2\" && find .");
+    let told = said(&output.unwrap());
+    assert!(told.contains("code 2\n.\n") && !told.contains("./"), "{told}");
+    assert!(told.contains(words) && told.contains("No space left"), "{told}");
 }

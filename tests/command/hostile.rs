@@ -47,8 +47,15 @@ fn nesting_and_numbers_have_their_bounds() {
         )
     };
     refused(&wall(&"9".repeat(25)), "length-too-large");
-    // More figures than the KDL reader takes in a number.
-    refused(&wall(&"9".repeat(5000)), "not-kdl");
+    refused(&wall(&"9".repeat(30)), "length-too-large");
+    // KDL's reader takes 38 figures.
+    for figures in [31, 39, 1000, 250_000] {
+        let told = refused(&wall(&"9".repeat(figures)), "number-too-long");
+        assert_eq!(told.lines().count(), 1, "{told}");
+        let words =
+            format!("standard input:9:9: error[number-too-long]: this number has {figures} characters");
+        assert!(told.starts_with(&words), "{told}");
+    }
     refused(&wall("\"99999999999999999999999999999999999999999999ft\""), "length-too-large");
     refused(&wall("1e400"), "length-unreadable");
     refused(&wall("-100"), "negative-length");

@@ -11,6 +11,7 @@ mod compare;
 mod edit;
 mod faults;
 mod hostile;
+mod names;
 mod pictures;
 mod shared;
 mod threads;
@@ -23,6 +24,15 @@ fn program() -> Command {
 
 fn run(arguments: &[&str]) -> Output {
     program().args(arguments).output().expect("the program starts")
+}
+
+/// Runs the program with at most so many megabytes of address space and seconds of work, by the system's own
+/// count: what needs more fails, on however slow or busy a machine.
+#[cfg(unix)]
+fn run_within(megabytes: u32, seconds: u32, arguments: &[&str]) -> Output {
+    let script = format!("ulimit -v {}; ulimit -t {seconds}; exec \"$0\" \"$@\"", megabytes * 1024);
+    let binary = env!("CARGO_BIN_EXE_clothwright");
+    Command::new("sh").args(["-c", &script, binary]).args(arguments).output().expect("a shell starts")
 }
 
 /// Runs the program with these bytes on its standard input.

@@ -115,6 +115,28 @@ fn a_failure_half_way_is_taken_back() {
     assert_eq!(found(&folder), before);
 }
 
+/// Somebody else may empty the folder at any moment: what is gone is not missed, and what cannot be done is taken
+/// back as far as it can be.
+#[test]
+fn a_file_that_is_gone_meanwhile_is_not_missed() {
+    let room = tempfile::tempdir().unwrap();
+    let (place, new) = (room.path().join("crew.pdf"), room.path().join("new"));
+    let mut change = Change { kept: room.path().join("kept"), undo: Vec::new() };
+    fs::create_dir(&change.kept).unwrap();
+    change.remove(&place).unwrap();
+    assert!(change.undo.is_empty());
+    fs::write(&new, "new").unwrap();
+    change.replace(&new, &place).unwrap();
+    assert_eq!(fs::read_to_string(&place).unwrap(), "new");
+    change.take_back();
+    assert!(!place.exists(), "there was none before");
+    // Without the folder of this run's own, nothing is given away for lost.
+    fs::write(&place, "old").unwrap();
+    fs::remove_dir_all(&change.kept).unwrap();
+    assert!(change.remove(&place).is_err() && change.replace(&new, &place).is_err());
+    assert_eq!(fs::read_to_string(&place).unwrap(), "old");
+}
+
 #[test]
 fn a_stop_in_time_changes_nothing() {
     let room = tempfile::tempdir().unwrap();

@@ -1,7 +1,8 @@
 //! Text in quotes: closed on its line, with escapes that mean something.
 
-use super::super::lexis::{line_length, newline, unicode_escape};
+use super::super::lexis::{forbidden, line_length, newline, unicode_escape};
 use super::{MARK, Scanner};
+use crate::unseen::covered;
 
 impl Scanner<'_> {
     /// A string in quotes behind `hashes` signs.
@@ -18,6 +19,11 @@ impl Scanner<'_> {
                 self.words += 1;
                 self.number = None;
                 return;
+            }
+            if forbidden(c) {
+                self.forbidden(i, c);
+                let end = i + c.len_utf8();
+                self.out[i..end].copy_from_slice(covered(&self.text[i..end]).as_bytes());
             }
             i += if c == '\\' && hashes == 0 { self.escape(i) } else { c.len_utf8() };
         }

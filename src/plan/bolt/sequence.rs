@@ -123,25 +123,17 @@ impl<'a> Circle<'a> {
     /// far forward as no arc is full. No other pair costs less, if this one hangs together.
     fn longest_closing(&self, most: i64) -> Option<Choice> {
         let count = self.nodes.len();
-        let mut is_first = vec![false; count];
-        self.ends.iter().for_each(|e| is_first[e.0] = true);
         // Steps from each node forward to the next full arc: twice round, backward.
         let mut free = vec![0; count];
         for node in (0..count).rev().chain((0..count).rev()) {
-            free[node] = if self.cover[node] == most { 0 } else { (free[(node + 1) % count] + 1).min(count) };
+            free[node] = if self.cover[node] == most { 0 } else { free[(node + 1) % count] + 1 };
         }
-        // Steps from each node back to a phase where a lay starts: twice round, forward.
-        let mut back = vec![count; count];
-        for node in (0..count).chain(0..count) {
-            back[node] = if is_first[node] { 0 } else { (back[(node + count - 1) % count] + 1).min(count) };
-        }
+        // A full arc begins where a lay starts: otherwise the arc before it had more lays over it.
         let closing = |&(_, last): &(usize, usize)| {
-            let reached = (last + free[last]) % count;
-            let steps = free[last].checked_sub(back[reached])?;
-            let first = (last + steps) % count;
-            Some((last, first, (self.nodes[first] - self.nodes[last]).rem_euclid(self.repeat)))
+            let first = (last + free[last]) % count;
+            (last, first, (self.nodes[first] - self.nodes[last]).rem_euclid(self.repeat))
         };
-        let best = self.ends.iter().filter_map(closing).max_by_key(|c| (c.2, std::cmp::Reverse(c.0)))?;
+        let best = self.ends.iter().map(closing).max_by_key(|c| (c.2, std::cmp::Reverse(c.0)))?;
         let (last, first, gap) = best;
         Some(Choice { first, last, turns: most, total: most * self.repeat - gap })
     }
@@ -301,5 +293,59 @@ mod tests {
             assert_eq!(total, length_of(&items, repeat, &order), "{items:?} {repeat}");
             assert_eq!(total, best_by_trial(&items, repeat), "{items:?} {repeat}");
         }
+    }
+
+    /// By hand: lays from 0 to 4 and from 6 to 9 on a circle of 10 wait a gap of 2 between them, or of 1 the
+    /// other way round: 4 + 1 + 3, the second lay first.
+    #[test]
+    fn a_least_length_is_told_only_under_its_ceiling() {
+        let items = [Item { start: 0, length: 4 }, Item { start: 6, length: 3 }];
+        assert_eq!(best_order(&items, 10), (vec![1, 0], 8));
+        assert_eq!(least_length(&items, 10), 8);
+        for ceiling in [i64::MIN, 0, 1, 7, 8] {
+            assert_eq!(least_length_under(&items, 10, ceiling), None, "{ceiling}");
+        }
+        for ceiling in [9, 10, i64::MAX] {
+            assert_eq!(least_length_under(&items, 10, ceiling), Some(8), "{ceiling}");
+        }
+    }
+
+    /// Without a gap the least length is that of the lays together.
+    #[test]
+    fn one_lay_is_as_long_as_it_is() {
+        let item = [Item { start: 3, length: 25 }];
+        assert_eq!(least_length(&item, 10), 25);
+        assert_eq!(least_length_under(&item, 10, 25), None);
+        assert_eq!(least_length_under(&item, 10, 26), Some(25));
+    }
+
+    #[test]
+    fn no_lays_have_no_length() {
+        assert_eq!(best_order(&[], 10), (Vec::new(), 0));
+        assert_eq!(least_length(&[], 10), 0);
+        assert_eq!(least_length_under(&[], 10, 1), Some(0));
+        for ceiling in [0, -1] {
+            assert_eq!(least_length_under(&[], 10, ceiling), None, "{ceiling}");
+        }
+    }
+
+    /// By hand: of three lays round a circle, gaps of 1, 2 and 1 lie behind them.
+    #[test]
+    fn the_longest_closing_gap_is_taken() {
+        let items = [(0, 2), (3, 3), (8, 1)].map(|(start, length)| Item { start, length });
+        let circle = Circle::new(&items, 10);
+        let choice = circle.longest_closing(1).unwrap();
+        assert_eq!((circle.nodes[choice.last], circle.nodes[choice.first]), (6, 8));
+        assert_eq!((choice.turns, choice.total), (1, 8));
+        // A lay from 8 to 1 fills the circle but for 1 to 3: its end is the only one with a gap behind it.
+        let items = [(8, 3), (3, 5)].map(|(start, length)| Item { start, length });
+        let circle = Circle::new(&items, 10);
+        let choice = circle.longest_closing(1).unwrap();
+        assert_eq!((circle.nodes[choice.last], circle.nodes[choice.first], choice.total), (1, 3, 8));
+        // All three lie over 5 to 6 alone: from 6 the gap is all the way round to 5, from 7 it is 1 less.
+        let items = [(3, 4), (4, 2), (5, 2)].map(|(start, length)| Item { start, length });
+        let circle = Circle::new(&items, 10);
+        let choice = circle.longest_closing(3).unwrap();
+        assert_eq!((circle.nodes[choice.last], circle.nodes[choice.first], choice.total), (6, 5, 21));
     }
 }

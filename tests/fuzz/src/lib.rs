@@ -10,7 +10,7 @@ mod checker;
 mod generate;
 #[allow(dead_code, reason = "the tests of the plan use what the targets do not")]
 #[path = "../../plan/rooms.rs"]
-mod rooms;
+pub mod rooms;
 
 use clothwright::binder::{Binder, BinderFault, Format, Wish};
 use clothwright::diag::{Diag, Diags, MOST_TOLD, Severity};
@@ -104,12 +104,23 @@ pub fn plan(data: &[u8]) {
 
 /// Text to the bytes of every file of a binder.
 pub fn run(data: &[u8]) {
-    let Some(job) = judged(data) else { return };
-    let Ok(plan) = planning::make(job) else { return };
+    bound(data);
+}
+
+/// The same, and whether a binder was made.
+pub fn bound(data: &[u8]) -> bool {
+    let Some(job) = judged(data) else { return false };
+    let Ok(plan) = planning::make(job) else { return false };
     let wish = Wish { readers: Reader::ALL.to_vec(), formats: Format::ALL.to_vec(), paper: None };
     match Binder::make(&plan, &wish) {
-        Ok(binder) => assert!(binder.files.iter().all(|file| !file.bytes.is_empty())),
-        Err(BinderFault::Compose(fault)) => assert!(!fault.message.is_empty() && !fault.help.is_empty()),
+        Ok(binder) => {
+            assert!(binder.files.iter().all(|file| !file.bytes.is_empty()));
+            true
+        }
+        Err(BinderFault::Compose(fault)) => {
+            assert!(!fault.message.is_empty() && !fault.help.is_empty());
+            false
+        }
         Err(BinderFault::Export(fault)) => panic!("a sheet that no file can hold: {fault}"),
     }
 }
