@@ -37,13 +37,25 @@ const FAMILIES: &str = "'Sheet Sans', 'IBM Plex Sans Condensed', 'Arial Narrow',
 /// # Errors
 /// When a sheet holds something that the file cannot show whole: see [`ExportFault`].
 pub fn write(set: &SheetSet) -> Result<Vec<SvgFile>, ExportFault> {
+    write_each(set, Ok)
+}
+
+/// Writes each sheet of a set as an SVG file and hands it on as soon as it is made, several side by side
+/// and in no order. What was made of them comes back in the order of the sheets.
+///
+/// # Errors
+/// As [`write`], and when a file is not taken.
+pub fn write_each<T: Send, E: From<ExportFault> + Send>(
+    set: &SheetSet,
+    take: impl Fn(SvgFile) -> Result<T, E> + Sync,
+) -> Result<Vec<T>, E> {
     check::set(set)?;
     let style = style(set)?;
     let names: Vec<String> = (0..set.sheets.len()).map(|index| file_name(set, index)).collect();
     let files: BTreeMap<&str, &str> =
         set.sheets.iter().zip(&names).map(|(sheet, name)| (sheet.key.as_str(), name.as_str())).collect();
     let file = |(sheet, name): (&Sheet, &String)| {
-        Ok(SvgFile { name: name.clone(), text: one(sheet, &files, &style)? })
+        take(SvgFile { name: name.clone(), text: one(sheet, &files, &style)? })
     };
     set.sheets.par_iter().zip(&names).map(file).collect()
 }

@@ -107,9 +107,13 @@ pub fn run(data: &[u8]) {
     let Some(job) = judged(data) else { return };
     let Ok(plan) = planning::make(job) else { return };
     let wish = Wish { readers: Reader::ALL.to_vec(), formats: Format::ALL.to_vec(), paper: None };
-    match Binder::make(&plan, &wish) {
-        Ok(binder) => assert!(binder.files.iter().all(|file| !file.bytes.is_empty())),
+    let put = |path: &str, bytes: &[u8]| {
+        assert!(!bytes.is_empty(), "{path}");
+        Ok(())
+    };
+    match Binder::make(&plan, &wish, &put) {
+        Ok(_) => {}
         Err(BinderFault::Compose(fault)) => assert!(!fault.message.is_empty() && !fault.help.is_empty()),
-        Err(BinderFault::Export(fault)) => panic!("a sheet that no file can hold: {fault}"),
+        Err(fault) => panic!("a sheet that no file can hold: {fault}"),
     }
 }
