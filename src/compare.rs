@@ -1,6 +1,5 @@
 //! The command that tells what changed from one issue of a job to another.
 
-use std::io;
 use std::path::{Path, PathBuf};
 
 use clothwright::binder::Wish;
@@ -14,8 +13,8 @@ use clothwright::sheet::change;
 use clothwright::source::Sources;
 
 use crate::cli::Report;
-use crate::console::{DONE, PROBLEMS, problems, tell, unusable};
-use crate::run::{Made, bound, checked, planned, unset, write};
+use crate::console::{PROBLEMS, problems, unusable};
+use crate::run::{Made, bound, checked, failed, planned, unset};
 use crate::{console, jobfile, summary};
 
 /// Two job files of one job.
@@ -42,12 +41,12 @@ pub fn tell_change(issues: &Issues, out: Option<&Path>, wish: &Wish, as_json: bo
     };
     let mut sources = Sources::default();
     let mut diags = Diags::default();
-    let made = make(&mut sources, issues, Pair::new(&was, &now), wish, out.is_some(), &mut diags);
+    let made = make(&mut sources, issues, Pair::new(&was, &now), (wish, out), &mut diags);
     problems(&diags.sorted(), &sources, style);
-    let (plan, binder) = match made {
-        Made::Whole(plan, binder) => (plan, binder),
+    let (plan, staged) = match made {
+        Made::Whole(plan, staged) => (plan, staged),
         Made::Problems => return PROBLEMS,
-        Made::Fault(fault) => return unusable(&fault),
+        Made::Fault(fault) => return failed(&fault),
     };
     let Some(change) = &plan.change else { return PROBLEMS };
     let report = if as_json {
@@ -55,15 +54,10 @@ pub fn tell_change(issues: &Issues, out: Option<&Path>, wish: &Wish, as_json: bo
     } else {
         text::change(change, &plan.job, console::width())
     };
-    match out {
-        Some(out) => write(&binder, out, || {
-            if as_json { report } else { format!("{report}\nWritten {}\n", summary::written(&binder, out)) }
-        }),
-        None => {
-            tell(&mut io::stdout(), &report);
-            DONE
-        }
-    }
+    staged.commit(|binder| match out {
+        Some(out) if !as_json => format!("{report}\nWritten {}\n", summary::written(binder, out)),
+        _ => report,
+    })
 }
 
 /// The new issue's plan with the change, and its binder, which is empty when none is wanted.
@@ -71,8 +65,7 @@ fn make(
     sources: &mut Sources,
     issues: &Issues,
     bytes: Pair<&[u8]>,
-    wish: &Wish,
-    bind: bool,
+    (wish, out): (&Wish, Option<&Path>),
     diags: &mut Diags,
 ) -> Made {
     let was = checked(sources, (issues.old, bytes.was), issues.shared, None, diags);
@@ -94,8 +87,8 @@ fn make(
         }
     }
     mark(&mut now, change);
-    let formats = if bind { wish.formats.clone() } else { Vec::new() };
-    bound(now, &Wish { formats, ..wish.clone() }, &places, diags)
+    let formats = if out.is_some() { wish.formats.clone() } else { Vec::new() };
+    bound(now, (&Wish { formats, ..wish.clone() }, out), &places, diags)
 }
 
 /// Refuses two jobs: only issues of one job can be compared.

@@ -3,8 +3,9 @@
 use std::io::{self, IsTerminal};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::sync::Arc;
 
-use clothwright::binder::{Binder, BinderFault, Format, Wish, WriteFault};
+use clothwright::binder::{Binder, BinderFault, Format, Staging, Wish, WriteFault};
 use clothwright::diag::{Diag, Diags};
 use clothwright::job::Places;
 use clothwright::job::model::Job;
@@ -47,14 +48,13 @@ fn draw(file: &Path, out: &Path, wish: &Wish, date: Option<&str>, shared: &[Path
     };
     let mut sources = Sources::default();
     let mut diags = Diags::default();
-    let made = make(&mut sources, (file, &bytes), shared, wish, date, &mut diags);
+    let made = make(&mut sources, (file, &bytes), shared, (wish, Some(out)), date, &mut diags);
     problems(&diags.sorted(), &sources, style);
-    let (plan, binder) = match made {
-        Made::Whole(plan, binder) => (plan, binder),
-        Made::Problems => return PROBLEMS,
-        Made::Fault(fault) => return unusable(&fault),
-    };
-    write(&binder, out, || summary::tell(&plan, &binder, out))
+    match made {
+        Made::Whole(plan, staged) => staged.commit(|binder| summary::tell(&plan, binder, out)),
+        Made::Problems => PROBLEMS,
+        Made::Fault(fault) => failed(&fault),
+    }
 }
 
 fn check(files: &[PathBuf], shared: &[PathBuf], style: Report) -> u8 {
@@ -66,8 +66,9 @@ fn check(files: &[PathBuf], shared: &[PathBuf], style: Report) -> u8 {
         match jobfile::read(file) {
             Ok(bytes) => {
                 let job = (file.as_path(), bytes.as_slice());
-                if let Made::Fault(fault) = make(&mut sources, job, shared, &everything, None, &mut diags) {
-                    code = unusable(&fault);
+                let made = make(&mut sources, job, shared, (&everything, None), None, &mut diags);
+                if let Made::Fault(fault) = made {
+                    code = failed(&fault);
                 }
             }
             Err(fault) => code = unusable(&fault),
@@ -87,20 +88,39 @@ fn check(files: &[PathBuf], shared: &[PathBuf], style: Report) -> u8 {
 
 /// What became of a job.
 pub enum Made {
-    /// All of it.
-    Whole(Box<Plan>, Binder),
+    /// All of it; the files stand beside their places.
+    Whole(Box<Plan>, Staged),
     /// The problems are among the diagnostics.
     Problems,
-    /// A fault of this program.
+    /// A fault of this program, or of the folder.
     Fault(BinderFault),
 }
 
-/// The five stages, in memory, of a job file and its bytes.
+/// The files of a binder, made and not yet in their places.
+pub struct Staged {
+    binder: Binder,
+    /// Where they are; nowhere when only problems were looked for.
+    desk: Option<Desk>,
+}
+
+/// Where files wait, while signals wait too.
+struct Desk {
+    staging: Staging,
+    signals: Signals,
+}
+
+/// Says why there is no binder; the exit code.
+pub fn failed(fault: &BinderFault) -> u8 {
+    let code = unusable(fault);
+    if matches!(fault, BinderFault::Write(WriteFault::Stopped(_))) { STOPPED } else { code }
+}
+
+/// The five stages of a job file and its bytes.
 fn make(
     sources: &mut Sources,
     (file, bytes): (&Path, &[u8]),
     shared: &[PathBuf],
-    wish: &Wish,
+    (wish, out): (&Wish, Option<&Path>),
     date: Option<&str>,
     diags: &mut Diags,
 ) -> Made {
@@ -108,7 +128,7 @@ fn make(
         return Made::Problems;
     };
     let Some(plan) = planned(job, &places, diags) else { return Made::Problems };
-    bound(plan, wish, &places, diags)
+    bound(plan, (wish, out), &places, diags)
 }
 
 /// The job of a job file, read and judged.
@@ -148,8 +168,8 @@ pub fn planned(job: Job, places: &Places, diags: &mut Diags) -> Option<Plan> {
     }
 }
 
-/// The binder of a plan.
-pub fn bound(plan: Plan, wish: &Wish, places: &Places, diags: &mut Diags) -> Made {
+/// The binder of a plan, written beside its place in a folder; without one, only its problems are wanted.
+pub fn bound(plan: Plan, (wish, out): (&Wish, Option<&Path>), places: &Places, diags: &mut Diags) -> Made {
     let lacking = match wish.readers_of(&plan).as_slice() {
         [Reader::Costs] if plan.costs.is_none() => Some((
             "no-prices",
@@ -167,8 +187,8 @@ pub fn bound(plan: Plan, wish: &Wish, places: &Places, diags: &mut Diags) -> Mad
         diags.push(Diag::error(code, places.job(), message).help(help));
         return Made::Problems;
     }
-    match Binder::make(&plan, wish) {
-        Ok(binder) => Made::Whole(Box::new(plan), binder),
+    match Staged::make(&plan, wish, out) {
+        Ok(staged) => Made::Whole(Box::new(plan), staged),
         Err(BinderFault::Compose(fault)) => {
             diags.push(unset(fault, places));
             Made::Problems
@@ -182,23 +202,38 @@ pub fn unset(fault: ComposeFault, places: &Places) -> Diag {
     Diag::error(fault.code, places.job(), fault.message).help(fault.help)
 }
 
-/// Writes a binder, unless a signal stops it, and tells `told` when it is done.
-pub fn write(binder: &Binder, out: &Path, told: impl FnOnce() -> String) -> u8 {
-    let signals = match Signals::listen() {
-        Ok(signals) => signals,
-        Err(error) => return unusable(&error),
-    };
-    let written = binder.write_to(out, &signals.stop);
-    signals.obey();
-    match written {
-        Ok(()) => {
-            tell(&mut io::stdout(), &told());
-            DONE
+impl Staged {
+    fn make(plan: &Plan, wish: &Wish, out: Option<&Path>) -> Result<Staged, BinderFault> {
+        let Some(out) = out else {
+            return Ok(Staged { binder: Binder::make(plan, wish, &|_, _| Ok(()))?, desk: None });
+        };
+        // From here on a signal would leave files behind.
+        let signals = Signals::listen().map_err(|error| WriteFault::Io { path: out.to_owned(), error })?;
+        let made =
+            Staging::open(out, Arc::clone(&signals.stop)).map_err(BinderFault::from).and_then(|staging| {
+                let binder = Binder::make(plan, wish, &|path, bytes| staging.put(path, bytes))?;
+                Ok((binder, staging))
+            });
+        match made {
+            Ok((binder, staging)) => Ok(Staged { binder, desk: Some(Desk { staging, signals }) }),
+            Err(fault) => {
+                signals.obey();
+                Err(fault)
+            }
         }
-        Err(fault @ WriteFault::Stopped(_)) => {
-            unusable(&fault);
-            STOPPED
+    }
+
+    /// Puts the files in their places, unless a signal came first, and tells `told` when it is done.
+    pub fn commit(self, told: impl FnOnce(&Binder) -> String) -> u8 {
+        let Staged { binder, desk } = self;
+        if let Some(Desk { staging, signals }) = desk {
+            let written = staging.commit(&binder);
+            signals.obey();
+            if let Err(fault) = written {
+                return failed(&fault.into());
+            }
         }
-        Err(fault) => unusable(&fault),
+        tell(&mut io::stdout(), &told(&binder));
+        DONE
     }
 }

@@ -151,7 +151,7 @@ fn run(text: &str) -> bool {
     };
     let wish = Wish { readers: Reader::ALL.to_vec(), formats: Format::ALL.to_vec(), paper: None };
     match plan::make(job) {
-        Ok(plan) => match Binder::make(&plan, &wish) {
+        Ok(plan) => match Binder::make(&plan, &wish, &|_, _| Ok(())) {
             Ok(_) => true,
             Err(clothwright::binder::BinderFault::Compose(_)) => false,
             Err(fault) => panic!("a sheet that no file can hold: {fault}"),

@@ -1,4 +1,5 @@
-//! The binder: every file of one run, made whole in memory and then written all or nothing.
+//! The binder: the files of one run, each handed on as soon as it is made, and put in their folder all or
+//! nothing.
 
 mod write;
 
@@ -6,15 +7,14 @@ use std::fmt;
 
 use rayon::prelude::*;
 
-use crate::export::svg::{self, SvgFile};
-use crate::export::{ExportFault, csv, json, pdf};
+use crate::export::{ExportFault, csv, json, pdf, svg};
 use crate::job::model::Paper;
 use crate::plan::model::Plan;
 use crate::sheet::model::Reader;
 use crate::sheet::sets::has_any;
 use crate::sheet::{ComposeFault, compose};
 
-pub use write::WriteFault;
+pub use write::{Staging, WriteFault};
 
 /// The files that a binder can hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -45,18 +45,19 @@ pub struct Wish {
     pub paper: Option<Paper>,
 }
 
+/// Takes the bytes of a file under its path in the binder; called from several threads at once.
+pub type Put<'a> = &'a (dyn Fn(&str, &[u8]) -> Result<(), WriteFault> + Sync);
+
 /// One file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BinderFile {
     /// Its path in the binder, with `/` between folders.
     pub path: String,
-    /// Its bytes.
-    pub bytes: Vec<u8>,
     /// How many sheets it holds; zero for a file that is not paper.
     pub sheets: usize,
 }
 
-/// The files of one run.
+/// What the files of one run are; their bytes are where they were put.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Binder {
     /// The files, in the order that they are told.
@@ -69,12 +70,14 @@ pub struct Binder {
 }
 
 /// Why no binder can be made of a plan.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Debug)]
 pub enum BinderFault {
     /// A sheet cannot be set, as a rule because the font lacks a character of the job.
     Compose(ComposeFault),
     /// A file cannot hold a sheet: a fault of this program.
     Export(ExportFault),
+    /// A file was not taken.
+    Write(WriteFault),
 }
 
 impl fmt::Display for BinderFault {
@@ -82,6 +85,7 @@ impl fmt::Display for BinderFault {
         match self {
             BinderFault::Compose(fault) => f.write_str(&fault.message),
             BinderFault::Export(fault) => write!(f, "{fault}"),
+            BinderFault::Write(fault) => write!(f, "{fault}"),
         }
     }
 }
@@ -100,6 +104,12 @@ impl From<ExportFault> for BinderFault {
     }
 }
 
+impl From<WriteFault> for BinderFault {
+    fn from(fault: WriteFault) -> Self {
+        BinderFault::Write(fault)
+    }
+}
+
 impl Wish {
     /// For whom this wish is, in a job: those named here, or else by the job, or else all.
     pub fn readers_of(&self, plan: &Plan) -> Vec<Reader> {
@@ -113,20 +123,20 @@ impl Wish {
 }
 
 impl Binder {
-    /// Makes the files that are wished for. Nothing is written.
+    /// Makes the files that are wished for and hands each to `put`, in no order.
     ///
     /// The readers' sets are made at the same time; what comes out does not depend on it.
     ///
     /// # Errors
-    /// A [`BinderFault`] when a sheet or a file cannot be made.
-    pub fn make(plan: &Plan, wish: &Wish) -> Result<Binder, BinderFault> {
+    /// A [`BinderFault`] when a sheet or a file cannot be made, or is not taken.
+    pub fn make(plan: &Plan, wish: &Wish, put: Put) -> Result<Binder, BinderFault> {
         let wants = |format: Format| wish.formats.contains(&format);
         let paper = wants(Format::Pdf) || wants(Format::Svg);
         let wished = wish.readers_of(plan);
         let (some, none): (Vec<Reader>, Vec<Reader>) =
             wished.iter().partition(|reader| has_any(plan, **reader));
         let readers: Vec<Reader> = some.iter().copied().filter(|_| paper).collect();
-        let set = |reader: Reader| SetFiles::make(plan, wish, reader);
+        let set = |reader: Reader| SetFiles::make(plan, wish, reader, put);
         let sets: Result<Vec<SetFiles>, BinderFault> = if plan.rooms.len() > AT_ONCE {
             readers.into_iter().map(set).collect()
         } else {
@@ -141,17 +151,18 @@ impl Binder {
             drawings.extend(set.svg);
         }
         files.append(&mut drawings);
+        let mut other = |path: &str, bytes: &[u8]| {
+            put(path, bytes)?;
+            files.push(BinderFile { path: path.to_owned(), sheets: 0 });
+            Ok::<(), WriteFault>(())
+        };
         if wants(Format::Csv) {
-            files.push(BinderFile { path: "cut-list.csv".into(), bytes: csv::write(plan)?, sheets: 0 });
+            other("cut-list.csv", &csv::write(plan)?)?;
         }
         if wants(Format::Json) {
-            let bytes = json::plan(plan).into_bytes();
-            files.push(BinderFile { path: "plan.json".into(), bytes, sheets: 0 });
+            other("plan.json", json::plan(plan).as_bytes())?;
             match &plan.change {
-                Some(change) => {
-                    let bytes = json::change(change, &plan.job).into_bytes();
-                    files.push(BinderFile { path: "change.json".into(), bytes, sheets: 0 });
-                }
+                Some(change) => other("change.json", json::change(change, &plan.job).as_bytes())?,
                 None => none.push("change.json".into()),
             }
         }
@@ -171,25 +182,28 @@ struct SetFiles {
 }
 
 impl SetFiles {
-    fn make(plan: &Plan, wish: &Wish, reader: Reader) -> Result<SetFiles, BinderFault> {
+    fn make(plan: &Plan, wish: &Wish, reader: Reader, put: Put) -> Result<SetFiles, BinderFault> {
         let sets = compose(plan, wish.paper, &[reader])?;
         let set = sets.first().ok_or_else(|| ExportFault::of(reader.word(), "the set was not composed"))?;
         let wants = |format: Format| wish.formats.contains(&format);
+        let made = |path: String, sheets: usize, bytes: &[u8]| -> Result<BinderFile, BinderFault> {
+            put(&path, bytes)?;
+            Ok(BinderFile { path, sheets })
+        };
+        let pdf = || made(pdf_name(reader), set.sheets.len(), &pdf::write(set)?);
+        let svg = || {
+            svg::write_each(set, |file| made(format!("{SVG_FOLDER}/{}", file.name), 1, file.text.as_bytes()))
+        };
         let (pdf, svg) = rayon::join(
-            || wants(Format::Pdf).then(|| pdf::write(set)).transpose(),
-            || if wants(Format::Svg) { svg::write(set) } else { Ok(Vec::new()) },
+            || wants(Format::Pdf).then(pdf).transpose(),
+            || wants(Format::Svg).then(svg).transpose(),
         );
-        let pdf = pdf?.map(|bytes| BinderFile { path: pdf_name(reader), bytes, sheets: set.sheets.len() });
-        Ok(SetFiles { pdf, svg: svg?.into_iter().map(svg_file).collect() })
+        Ok(SetFiles { pdf: pdf?, svg: svg?.unwrap_or_default() })
     }
 }
 
 fn pdf_name(reader: Reader) -> String {
     format!("{}.pdf", reader.word())
-}
-
-fn svg_file(file: SvgFile) -> BinderFile {
-    BinderFile { path: format!("{SVG_FOLDER}/{}", file.name), bytes: file.text.into_bytes(), sheets: 1 }
 }
 
 /// The folder of the SVG sheets.

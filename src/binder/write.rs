@@ -1,13 +1,15 @@
 //! Writing a binder to its folder: the old binder stays whole, or the new one is whole.
 //!
-//! All files are first written beside their places, in a folder of this run's own. Only when every
-//! byte is there are they renamed into place, one after the other; when one cannot be, those
-//! before it are put back. A folder that does not exist yet appears by a single rename. Runs into
-//! one folder take turns.
+//! Each file is written as soon as it is made, beside its place, in a folder of this run's own. Only when
+//! every byte of all is there are they renamed into place, one after the other; when one cannot be, those
+//! before it are put back. A folder that does not exist yet appears by a single rename. Runs into one
+//! folder take turns at the renames.
 
+use std::collections::BTreeSet;
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
@@ -51,85 +53,145 @@ fn at(path: &Path) -> impl FnOnce(io::Error) -> WriteFault + use<'_> {
     move |error| WriteFault::Io { path: path.to_owned(), error }
 }
 
-impl Binder {
-    /// Writes the files under `folder`, which is made if it is not there.
+/// The files of a binder that is being made, on their way to its folder. Dropped, it leaves nothing behind.
+pub struct Staging {
+    folder: PathBuf,
+    stop: Arc<AtomicBool>,
+    own: Own,
+    /// The files so far, in a folder of ours.
+    staged: PathBuf,
+    _above: Above,
+}
+
+/// Folders that were made for the binder's to stand in, the innermost first. Those that nothing stands in
+/// when the run is done go again.
+struct Above(Vec<PathBuf>);
+
+impl Drop for Above {
+    fn drop(&mut self) {
+        self.0.iter().for_each(|above| drop(fs::remove_dir(above)));
+    }
+}
+
+impl Staging {
+    /// Prepares to write files under `folder`, which comes to be when they are committed if it is not
+    /// there. `stop` is true as soon as the caller wants no more.
+    ///
+    /// # Errors
+    /// A [`WriteFault`] when nothing can be written there.
+    pub fn open(folder: &Path, stop: Arc<AtomicBool>) -> Result<Staging, WriteFault> {
+        let (beside, above) = match fs::metadata(folder) {
+            Ok(found) if found.is_dir() => (folder, Above(Vec::new())),
+            Ok(_) => return Err(WriteFault::NotAFolder(folder.to_owned())),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                let parent = parent(folder);
+                let missing = parent.ancestors().take_while(|above| !above.exists());
+                let above = Above(missing.map(Path::to_owned).collect());
+                fs::create_dir_all(parent).map_err(at(parent))?;
+                (parent, above)
+            }
+            Err(error) => return Err(at(folder)(error)),
+        };
+        let own = Turn::take(beside)?.own_folder(beside)?;
+        let staged = own.folder.path().join("new");
+        fs::create_dir(&staged).map_err(at(&staged))?;
+        Ok(Staging { folder: folder.to_owned(), stop, own, staged, _above: above })
+    }
+
+    /// Writes a file that is to stand at `path` in the folder, with `/` between folders. Several may be
+    /// written at once.
+    ///
+    /// # Errors
+    /// A [`WriteFault`], also when the caller wants no more.
+    pub fn put(&self, path: &str, bytes: &[u8]) -> Result<(), WriteFault> {
+        self.heed()?;
+        let place = self.staged.join(path);
+        // What fails is told by the name that the reader knows.
+        let known = self.folder.join(path);
+        if let (Some(above), true) = (place.parent(), path.contains('/')) {
+            fs::create_dir_all(above).map_err(at(&known))?;
+        }
+        fs::write(&place, bytes).map_err(at(&known))
+    }
+
+    /// Puts the files of `binder`, which were all written, in their places.
     ///
     /// Files of an earlier run that this binder replaces are replaced, among them all SVG sheets
     /// of its readers, and files that it was asked for and has not go; every other file in the
     /// folder is left alone.
     ///
-    /// When `stop` becomes true before the first file is put in place, nothing is changed; after
+    /// When the caller wants no more before the first file is put in place, nothing is changed; after
     /// that it comes too late and the binder is finished.
     ///
     /// # Errors
     /// A [`WriteFault`]; the folder is then as it was before.
-    pub fn write_to(&self, folder: &Path, stop: &AtomicBool) -> Result<(), WriteFault> {
-        // A second round is needed only when the folder appears while this run makes it.
-        loop {
-            match fs::metadata(folder) {
-                Ok(found) if found.is_dir() => return self.replace_in(folder, stop),
-                Ok(_) => return Err(WriteFault::NotAFolder(folder.to_owned())),
-                Err(error) if error.kind() == io::ErrorKind::NotFound => {
-                    if self.appear_as(folder, stop)? {
-                        return Ok(());
-                    }
-                }
-                Err(error) => return Err(at(folder)(error)),
-            }
+    pub fn commit(self, binder: &Binder) -> Result<(), WriteFault> {
+        self.heed()?;
+        if !binder.svg_readers.is_empty() {
+            let sheets = self.staged.join(SVG_FOLDER);
+            fs::create_dir_all(&sheets).map_err(at(&sheets))?;
+        }
+        match fs::metadata(&self.folder) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound && self.appear()? => Ok(()),
+            _ => self.replace(binder),
         }
     }
 
-    /// Makes the folder whole under another name and renames it; false when somebody else made
-    /// the folder meanwhile.
-    fn appear_as(&self, folder: &Path, stop: &AtomicBool) -> Result<bool, WriteFault> {
-        let parent = match folder.parent() {
-            Some(parent) if !parent.as_os_str().is_empty() => parent,
-            _ => Path::new("."),
-        };
-        let missing: Vec<&Path> = parent.ancestors().take_while(|above| !above.exists()).collect();
-        let outcome = fs::create_dir_all(parent).map_err(at(parent)).and_then(|()| {
-            let turn = Turn::take(parent)?;
-            let own = turn.own_folder(parent)?;
-            let staged = own.path().join("binder");
-            self.stage(&staged, folder, stop)?;
-            match fs::rename(&staged, folder) {
-                Ok(()) => Ok(true),
-                Err(_) if folder.exists() => Ok(false),
-                Err(error) => Err(at(folder)(error)),
-            }
-        });
-        if outcome.is_err() {
-            // Folders above that were made for nothing go again; one in use by now stays.
-            missing.into_iter().for_each(|above| drop(fs::remove_dir(above)));
+    fn heed(&self) -> Result<(), WriteFault> {
+        match self.stop.load(Ordering::Relaxed) {
+            true => Err(WriteFault::Stopped(self.folder.clone())),
+            false => Ok(()),
         }
-        outcome
+    }
+
+    /// Makes the folder appear whole; false when somebody else made it meanwhile.
+    fn appear(&self) -> Result<bool, WriteFault> {
+        let _turn = Turn::take(parent(&self.folder))?;
+        self.heed()?;
+        match fs::rename(&self.staged, &self.folder) {
+            Ok(()) => Ok(true),
+            Err(_) if self.folder.exists() => Ok(false),
+            Err(error) => Err(at(&self.folder)(error)),
+        }
     }
 
     /// Replaces the files in a folder that is there.
-    fn replace_in(&self, folder: &Path, stop: &AtomicBool) -> Result<(), WriteFault> {
-        let turn = Turn::take(folder)?;
+    fn replace(&self, binder: &Binder) -> Result<(), WriteFault> {
+        let folder = &self.folder;
+        if !folder.is_dir() {
+            return Err(WriteFault::NotAFolder(folder.clone()));
+        }
+        let _turn = Turn::take(folder)?;
         let sheets = folder.join(SVG_FOLDER);
-        if !self.svg_readers.is_empty() && sheets.exists() && !sheets.is_dir() {
+        if !binder.svg_readers.is_empty() && sheets.exists() && !sheets.is_dir() {
             return Err(WriteFault::NotAFolder(sheets));
         }
-        for file in &self.files {
+        for file in &binder.files {
             let place = folder.join(&file.path);
             if place.is_dir() {
                 return Err(WriteFault::FolderInTheWay(place));
             }
         }
-        let own = turn.own_folder(folder)?;
-        let staged = own.path().join("new");
-        self.stage(&staged, folder, stop)?;
-        let mut change = Change { kept: own.path().join("old"), undo: Vec::new() };
+        let mut change = Change { kept: self.own.folder.path().join("old"), undo: Vec::new() };
         fs::create_dir(&change.kept).map_err(at(&change.kept))?;
-        let outcome = self.put_in_place(folder, &staged, &mut change);
+        self.heed()?;
+        let outcome = binder.put_in_place(folder, &self.staged, &mut change);
         if outcome.is_err() {
             change.take_back();
         }
         outcome
     }
+}
 
+/// The folder that a folder stands in.
+fn parent(folder: &Path) -> &Path {
+    match folder.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    }
+}
+
+impl Binder {
     fn put_in_place(&self, folder: &Path, staged: &Path, change: &mut Change) -> Result<(), WriteFault> {
         let sheets = folder.join(SVG_FOLDER);
         if !self.svg_readers.is_empty() {
@@ -156,36 +218,19 @@ impl Binder {
     /// binder does not replace.
     fn outdated_sheets(&self, sheets: &Path) -> Result<Vec<PathBuf>, WriteFault> {
         let mut outdated = Vec::new();
+        let new: BTreeSet<&str> =
+            self.files.iter().filter_map(|file| file.path.split_once('/')).map(|(_, name)| name).collect();
         for entry in fs::read_dir(sheets).map_err(at(sheets))? {
             let entry = entry.map_err(at(sheets))?;
             let name = entry.file_name();
             let Some(name) = name.to_str() else { continue };
             let ours = self.svg_readers.iter().any(|reader| is_sheet_of(name, reader.word()));
-            let replaced = self.files.iter().any(|file| file.path == format!("{SVG_FOLDER}/{name}"));
-            if ours && !replaced && entry.file_type().is_ok_and(|kind| kind.is_file()) {
+            if ours && !new.contains(name) && entry.file_type().is_ok_and(|kind| kind.is_file()) {
                 outdated.push(entry.path());
             }
         }
         outdated.sort();
         Ok(outdated)
-    }
-
-    /// Writes all files under a folder that is not there yet.
-    fn stage(&self, staged: &Path, folder: &Path, stop: &AtomicBool) -> Result<(), WriteFault> {
-        fs::create_dir(staged).map_err(at(staged))?;
-        if !self.svg_readers.is_empty() {
-            let sheets = staged.join(SVG_FOLDER);
-            fs::create_dir(&sheets).map_err(at(&sheets))?;
-        }
-        for file in &self.files {
-            if stop.load(Ordering::Relaxed) {
-                return Err(WriteFault::Stopped(folder.to_owned()));
-            }
-            let place = staged.join(&file.path);
-            // What fails is told by the name that the reader knows.
-            fs::write(&place, &file.bytes).map_err(at(&folder.join(&file.path)))?;
-        }
-        Ok(())
     }
 }
 
@@ -221,19 +266,34 @@ impl Turn {
         Err(WriteFault::Busy(folder.to_owned()))
     }
 
-    /// A folder of this run's own, removed with everything in it when the run is done with it.
-    fn own_folder(&self, parent: &Path) -> Result<TempDir, WriteFault> {
+    /// A folder of this run's own.
+    fn own_folder(&self, parent: &Path) -> Result<Own, WriteFault> {
         // Whoever has the turn may remove what a run left that was killed.
         if self.lock.is_some() {
             for entry in fs::read_dir(parent).map_err(at(parent))?.flatten() {
-                if entry.file_name().to_str().is_some_and(|name| name.starts_with(OWN)) {
+                let ours = entry.file_name().to_str().is_some_and(|name| name.starts_with(OWN));
+                if ours && locked(&entry.path()).is_some() {
                     // One that cannot be removed does no harm: names do not come twice.
                     let _ = fs::remove_dir_all(entry.path());
                 }
             }
         }
-        tempfile::Builder::new().prefix(OWN).tempdir_in(parent).map_err(at(parent))
+        let folder = tempfile::Builder::new().prefix(OWN).tempdir_in(parent).map_err(at(parent))?;
+        let lock = locked(folder.path());
+        Ok(Own { folder, _lock: lock })
     }
+}
+
+/// A folder of a run's own, removed with everything in it when the run is done with it.
+struct Own {
+    folder: TempDir,
+    /// Tells other runs that this one lives. It is there before they have their turn to look.
+    _lock: Option<File>,
+}
+
+/// A lock on a folder, if nobody else has one.
+fn locked(folder: &Path) -> Option<File> {
+    File::open(folder).ok().filter(|file| cfg!(unix) && file.try_lock().is_ok())
 }
 
 /// What was changed so far, to be taken back when the rest cannot be done.

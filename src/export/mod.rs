@@ -6,6 +6,7 @@
 
 mod check;
 pub mod csv;
+mod decimal;
 mod font;
 pub mod json;
 pub mod pdf;
@@ -13,6 +14,7 @@ mod print;
 pub mod svg;
 pub mod text;
 mod webfont;
+mod xml;
 
 use std::fmt;
 
@@ -46,10 +48,4 @@ fn fingerprint(bytes: &[u8]) -> u128 {
     const OFFSET: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
     const PRIME: u128 = 0x0000_0000_0100_0000_0000_0000_0000_013b;
     bytes.iter().fold(OFFSET, |hash, byte| (hash ^ u128::from(*byte)).wrapping_mul(PRIME))
-}
-
-/// Text without the characters that XML 1.0 forbids.
-fn xml_safe(text: &str) -> String {
-    let allowed = |c: &char| !(c.is_control() || ('\u{fffe}'..='\u{ffff}').contains(c));
-    text.chars().filter(allowed).collect()
 }

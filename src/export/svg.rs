@@ -9,17 +9,16 @@ use std::collections::BTreeMap;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use rayon::prelude::*;
-use svg::Document;
-use svg::node::Node;
-use svg::node::element::{self, ClipPath, Definitions, Description, Group, Rectangle, Style, Title, Use};
 
 use crate::geom::{Point, Rect};
 use crate::picture::Picture;
 use crate::sheet::model::{Anchor, Face, Ink, Mark, Path, Pen, Seg, Sheet, SheetSet, Text};
 use crate::units::Length;
 
+use super::decimal::Decimal;
 use super::font::{Characters, collect, cut};
-use super::{ExportFault, check, print, webfont, xml_safe};
+use super::xml::{Value, Xml};
+use super::{ExportFault, check, print, webfont};
 
 /// One file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,13 +37,25 @@ const FAMILIES: &str = "'Sheet Sans', 'IBM Plex Sans Condensed', 'Arial Narrow',
 /// # Errors
 /// When a sheet holds something that the file cannot show whole: see [`ExportFault`].
 pub fn write(set: &SheetSet) -> Result<Vec<SvgFile>, ExportFault> {
+    write_each(set, Ok)
+}
+
+/// Writes each sheet of a set as an SVG file and hands it on as soon as it is made, several side by side
+/// and in no order. What was made of them comes back in the order of the sheets.
+///
+/// # Errors
+/// As [`write`], and when a file is not taken.
+pub fn write_each<T: Send, E: From<ExportFault> + Send>(
+    set: &SheetSet,
+    take: impl Fn(SvgFile) -> Result<T, E> + Sync,
+) -> Result<Vec<T>, E> {
     check::set(set)?;
     let style = style(set)?;
     let names: Vec<String> = (0..set.sheets.len()).map(|index| file_name(set, index)).collect();
     let files: BTreeMap<&str, &str> =
         set.sheets.iter().zip(&names).map(|(sheet, name)| (sheet.key.as_str(), name.as_str())).collect();
     let file = |(sheet, name): (&Sheet, &String)| {
-        Ok(SvgFile { name: name.clone(), text: one(sheet, &files, &style)? })
+        take(SvgFile { name: name.clone(), text: one(sheet, &files, &style)? })
     };
     set.sheets.par_iter().zip(&names).map(file).collect()
 }
@@ -64,30 +75,40 @@ fn file_name(set: &SheetSet, index: usize) -> String {
 /// Where the sheet of each key is found.
 type Links<'a> = &'a BTreeMap<&'a str, &'a str>;
 
+/// What the marks of most sheets come to, in bytes.
+const MARKS: usize = 60_000;
+
 fn one(sheet: &Sheet, links: Links, style: &str) -> Result<String, ExportFault> {
-    let (width, height) = (mm(sheet.width), mm(sheet.height));
-    let paper =
-        Rectangle::new().set("width", width.clone()).set("height", height.clone()).set("fill", "#fff");
-    let mut drawing = Drawing { links, stamps: Vec::new(), pictures: Vec::new(), clips: 0, fault: None };
-    let mut group =
-        Group::new().set("font-family", FAMILIES).set("fill", "none").set("stroke-miterlimit", 10);
-    drawing.marks(&sheet.marks, &mut group);
-    if let Some(fault) = drawing.fault {
-        return Err(ExportFault::of(&sheet.key, fault));
-    }
-    let document = Document::new()
-        .set("xmlns:xlink", "http://www.w3.org/1999/xlink")
+    let (width, height) = (sheet.width, sheet.height);
+    let mut xml = Xml::of_about(style.len() + MARKS);
+    // Attributes stand in the order of the alphabet, so that files compare well.
+    xml.begin("svg")
+        .set("height", |text: &mut String| in_millimetres(height, text))
         .set("version", "1.1")
+        .set("viewBox", |text: &mut String| {
+            text.push_str("0 0 ");
+            put_place(Point::new(width, height), text);
+        })
+        .set("width", |text: &mut String| in_millimetres(width, text))
         .set("xml:lang", "en")
-        .set("width", format!("{width}mm"))
-        .set("height", format!("{height}mm"))
-        .set("viewBox", format!("0 0 {width} {height}"))
-        .add(Title::new(xml_safe(&sheet.title)))
-        .add(Description::new().add(svg::node::Text::new(xml_safe(&sheet.description))))
-        .add(Style::new(style))
-        .add(paper)
-        .add(group);
-    Ok(format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{document}\n"))
+        .set("xmlns", "http://www.w3.org/2000/svg")
+        .set("xmlns:xlink", "http://www.w3.org/1999/xlink");
+    xml.begin("title").text(&sheet.title).end();
+    xml.begin("desc").text(&sheet.description).end();
+    xml.begin("style").plain_lines(style).end();
+    xml.begin("rect").set("fill", "#fff").set("height", mm(height)).set("width", mm(width)).end();
+    xml.begin("g").set("fill", "none").set("font-family", FAMILIES).set("stroke-miterlimit", "10");
+    let mut drawing = Drawing { xml, links, stamps: Vec::new(), pictures: Vec::new(), clips: 0, fault: None };
+    drawing.marks(&sheet.marks);
+    match drawing.fault {
+        Some(fault) => Err(ExportFault::of(&sheet.key, fault)),
+        None => Ok(drawing.xml.finish()),
+    }
+}
+
+fn in_millimetres(length: Length, text: &mut String) {
+    put_mm(length, text);
+    text.push_str("mm");
 }
 
 /// The fonts that all sheets of a set share: cutting them for each by itself would take longer than
@@ -108,14 +129,15 @@ fn style(set: &SheetSet) -> Result<String, ExportFault> {
     Ok(style)
 }
 
-const fn weight(face: Face) -> u16 {
+const fn weight(face: Face) -> &'static str {
     match face {
-        Face::Regular => 400,
-        Face::SemiBold => 600,
+        Face::Regular => "400",
+        Face::SemiBold => "600",
     }
 }
 
 struct Drawing<'a, 'l> {
+    xml: Xml,
     links: Links<'l>,
     /// The stamps already defined in the file; the index is the number in the id.
     stamps: Vec<&'a [Mark]>,
@@ -127,184 +149,246 @@ struct Drawing<'a, 'l> {
 }
 
 impl<'a> Drawing<'a, '_> {
-    fn marks(&mut self, marks: &'a [Mark], into: &mut Group) {
+    fn marks(&mut self, marks: &'a [Mark]) {
         let mut rest = marks;
         while let Some((mark, after)) = rest.split_first() {
             rest = after;
             match mark {
-                Mark::Stroke { pen, path } => {
+                Mark::Stroke { pen, .. } => {
                     // Lines of one pen that follow each other go into one path.
-                    let mut data = path_data(path);
-                    while let Some((Mark::Stroke { pen: next, path }, after)) = rest.split_first() {
-                        if next != pen {
-                            break;
-                        }
-                        data.push_str(&path_data(path));
-                        rest = after;
-                    }
-                    into.append(stroke(pen, data));
+                    let same = |mark: &&Mark| matches!(mark, Mark::Stroke { pen: next, .. } if next == pen);
+                    let more = rest.iter().take_while(same).count();
+                    let (lines, after) = marks[marks.len() - rest.len() - 1..].split_at(1 + more);
+                    rest = after;
+                    self.stroke(pen, lines);
                 }
                 Mark::Fill { ink, path } => {
-                    let fill = element::Path::new().set("fill", grey(*ink)).set("fill-rule", "evenodd");
-                    into.append(fill.set("d", path_data(path)));
+                    self.xml
+                        .begin("path")
+                        .set("d", data(path))
+                        .set("fill", grey(*ink))
+                        .set("fill-rule", "evenodd")
+                        .end();
                 }
                 Mark::Text(text) if text.text.is_empty() => {}
-                Mark::Text(text) => into.append(line_of_text(text)),
-                Mark::Clip { path, marks } => self.clip(path, marks, into),
-                Mark::Stamp { marks, places } => self.stamp(marks, places, into),
+                Mark::Text(text) => self.line_of_text(text),
+                Mark::Clip { path, marks } => self.clip(path, marks),
+                Mark::Stamp { marks, places } => self.stamp(marks, places),
                 Mark::Tiles { picture, width, height, places } => {
-                    self.tiles(picture, (*width, *height), places, into);
+                    self.tiles(picture, (*width, *height), places);
                 }
-                Mark::Link { area, to } => self.link(area, to, into),
+                Mark::Link { area, to } => self.link(area, to),
                 Mark::Group(group) => {
-                    let mut inner = Group::new().set("class", group.layer.name().to_lowercase());
+                    self.xml.begin("g").set("class", group.layer.name().to_lowercase().as_str());
                     if !group.id.is_empty() {
-                        inner = inner.set("id", id(&group.id));
+                        self.xml.set("id", |text: &mut String| put_id(&group.id, text));
                     }
                     if !group.title.is_empty() {
-                        inner.append(Title::new(xml_safe(&group.title)));
+                        self.xml.begin("title").text(&group.title).end();
                     }
-                    self.marks(&group.marks, &mut inner);
-                    into.append(inner);
+                    self.marks(&group.marks);
+                    self.xml.end_of_elements();
                 }
             }
         }
     }
 
-    fn clip(&mut self, path: &Path, marks: &'a [Mark], into: &mut Group) {
+    fn clip(&mut self, path: &Path, marks: &'a [Mark]) {
         self.clips += 1;
         let name = format!("outline.{}", self.clips);
-        let outline = element::Path::new().set("clip-rule", "evenodd").set("d", path_data(path));
-        into.append(ClipPath::new().set("id", name.clone()).add(outline));
-        let mut inner = Group::new().set("clip-path", format!("url(#{name})"));
-        self.marks(marks, &mut inner);
-        into.append(inner);
+        self.xml.begin("clipPath").set("id", name.as_str());
+        self.xml.begin("path").set("clip-rule", "evenodd").set("d", data(path)).end();
+        self.xml.end_of_elements();
+        self.xml.begin("g").set("clip-path", format!("url(#{name})").as_str());
+        self.marks(marks);
+        self.xml.end_of_elements();
     }
 
-    fn stamp(&mut self, marks: &'a [Mark], places: &[Point], into: &mut Group) {
+    fn stamp(&mut self, marks: &'a [Mark], places: &[Point]) {
         let number = self.stamps.iter().position(|known| *known == marks).unwrap_or_else(|| {
             self.stamps.push(marks);
             let number = self.stamps.len() - 1;
-            let mut inner = Group::new().set("id", format!("stamp.{number}"));
-            self.marks(marks, &mut inner);
-            into.append(Definitions::new().add(inner));
+            self.xml.begin("defs").begin("g").set("id", format!("stamp.{number}").as_str());
+            self.marks(marks);
+            self.xml.end_of_elements();
+            self.xml.end_of_elements();
             number
         });
-        for place in places {
-            let mark = Use::new().set("xlink:href", format!("#stamp.{number}"));
-            into.append(mark.set("x", mm(place.x)).set("y", mm(place.y)));
-        }
+        self.uses(&format!("#stamp.{number}"), places);
     }
 
-    fn tiles(&mut self, picture: &'a Picture, size: (Length, Length), places: &[Point], into: &mut Group) {
+    fn tiles(&mut self, picture: &'a Picture, size: (Length, Length), places: &[Point]) {
         let number = self.pictures.iter().position(|known| *known == (picture, size)).unwrap_or_else(|| {
             self.pictures.push((picture, size));
             let number = self.pictures.len() - 1;
             match print::png(&print::printed(picture, size.0, size.1)) {
                 Ok(png) => {
-                    let image = element::Image::new()
-                        .set("id", format!("picture.{number}"))
-                        .set("width", mm(size.0))
+                    let image = |text: &mut String| {
+                        text.push_str("data:image/png;base64,");
+                        STANDARD.encode_string(&png, text);
+                    };
+                    self.xml
+                        .begin("defs")
+                        .begin("image")
                         .set("height", mm(size.1))
+                        .set("id", format!("picture.{number}").as_str())
                         .set("preserveAspectRatio", "none")
-                        .set("xlink:href", format!("data:image/png;base64,{}", STANDARD.encode(png)));
-                    into.append(Definitions::new().add(image));
+                        .set("width", mm(size.0))
+                        .set("xlink:href", image)
+                        .end();
+                    self.xml.end_of_elements();
                 }
                 Err(fault) => self.fault = Some(fault),
             }
             number
         });
+        self.uses(&format!("#picture.{number}"), places);
+    }
+
+    fn uses(&mut self, what: &str, places: &[Point]) {
         for place in places {
-            let tile = Use::new().set("xlink:href", format!("#picture.{number}"));
-            into.append(tile.set("x", mm(place.x)).set("y", mm(place.y)));
+            let used = self.xml.begin("use").set("x", mm(place.x));
+            used.set("xlink:href", what).set("y", mm(place.y)).end();
         }
     }
 
-    fn link(&self, area: &Rect, to: &str, into: &mut Group) {
+    fn link(&mut self, area: &Rect, to: &str) {
         let Some(&file) = self.links.get(to) else { return };
-        let target = Rectangle::new()
+        self.xml.begin("a").set("xlink:href", file);
+        self.xml
+            .begin("rect")
+            .set("height", mm(area.height()))
+            .set("pointer-events", "all")
+            .set("width", mm(area.width()))
             .set("x", mm(area.x0))
             .set("y", mm(area.y0))
-            .set("width", mm(area.width()))
-            .set("height", mm(area.height()))
-            .set("pointer-events", "all");
-        into.append(element::Anchor::new().set("xlink:href", file).add(target));
+            .end();
+        self.xml.end_of_elements();
+    }
+
+    /// Strokes of one pen as one path.
+    fn stroke(&mut self, pen: &Pen, strokes: &[Mark]) {
+        let lines = |text: &mut String| {
+            for stroke in strokes {
+                if let Mark::Stroke { path, .. } = stroke {
+                    put_path(path, text);
+                }
+            }
+        };
+        let path = self.xml.begin("path").set("d", lines).set("stroke", grey(pen.ink));
+        if !pen.dash.is_empty() {
+            path.set("stroke-dasharray", |text: &mut String| {
+                for (index, part) in pen.dash.iter().enumerate() {
+                    if index > 0 {
+                        text.push(' ');
+                    }
+                    put_mm(*part, text);
+                }
+            });
+        }
+        path.set("stroke-width", mm(pen.width)).end();
+    }
+
+    fn line_of_text(&mut self, text: &Text) {
+        let (x, y) = (text.at.x, text.at.y);
+        let line = self
+            .xml
+            .begin("text")
+            .set("fill", grey(text.ink))
+            .set("font-size", mm(text.size))
+            .set("font-weight", weight(text.face));
+        let anchor = match text.anchor {
+            Anchor::Start => None,
+            Anchor::Middle => Some("middle"),
+            Anchor::End => Some("end"),
+        };
+        if let Some(anchor) = anchor {
+            line.set("text-anchor", anchor);
+        }
+        line.set("textLength", mm(text.width));
+        if text.upward {
+            line.set("transform", |into: &mut String| {
+                into.push_str("rotate(-90 ");
+                put_place(text.at, into);
+                into.push(')');
+            });
+        }
+        line.set("x", mm(x));
+        if text.text.contains("  ") || text.text.trim() != text.text {
+            line.set("xml:space", "preserve");
+        }
+        line.set("y", mm(y)).lines(&text.text).end();
     }
 }
 
-fn stroke(pen: &Pen, data: String) -> element::Path {
-    let line =
-        element::Path::new().set("stroke", grey(pen.ink)).set("stroke-width", mm(pen.width)).set("d", data);
-    if pen.dash.is_empty() {
-        line
-    } else {
-        let dashes: Vec<String> = pen.dash.iter().map(|part| mm(*part)).collect();
-        line.set("stroke-dasharray", dashes.join(" "))
-    }
+fn data(path: &Path) -> impl Value {
+    |text: &mut String| put_path(path, text)
 }
 
-fn line_of_text(text: &Text) -> element::Text {
-    let (x, y) = (mm(text.at.x), mm(text.at.y));
-    let mut line = element::Text::new(xml_safe(&text.text))
-        .set("font-size", mm(text.size))
-        .set("font-weight", weight(text.face))
-        .set("fill", grey(text.ink))
-        .set("textLength", mm(text.width));
-    match text.anchor {
-        Anchor::Start => {}
-        Anchor::Middle => line.assign("text-anchor", "middle"),
-        Anchor::End => line.assign("text-anchor", "end"),
-    }
-    if text.text.contains("  ") || text.text.trim() != text.text {
-        line.assign("xml:space", "preserve");
-    }
-    if text.upward {
-        line.assign("transform", format!("rotate(-90 {x} {y})"));
-    }
-    line.set("x", x).set("y", y)
-}
-
-fn path_data(path: &Path) -> String {
-    let place = |p: &Point| format!("{} {}", mm(p.x), mm(p.y));
-    let mut data = String::new();
+fn put_path(path: &Path, text: &mut String) {
     for seg in &path.0 {
         match seg {
-            Seg::Move(p) => data.push_str(&format!("M{}", place(p))),
-            Seg::Line(p) => data.push_str(&format!("L{}", place(p))),
-            Seg::Cubic(a, b, c) => data.push_str(&format!("C{} {} {}", place(a), place(b), place(c))),
-            Seg::Close => data.push('Z'),
+            Seg::Move(p) => {
+                text.push('M');
+                put_place(*p, text);
+            }
+            Seg::Line(p) => {
+                text.push('L');
+                put_place(*p, text);
+            }
+            Seg::Cubic(a, b, c) => {
+                text.push('C');
+                put_place(*a, text);
+                text.push(' ');
+                put_place(*b, text);
+                text.push(' ');
+                put_place(*c, text);
+            }
+            Seg::Close => text.push('Z'),
         }
     }
-    data
+}
+
+fn put_place(place: Point, text: &mut String) {
+    put_mm(place.x, text);
+    text.push(' ');
+    put_mm(place.y, text);
 }
 
 /// A length in millimetres, rounded to the micrometre, without needless figures.
-fn mm(length: Length) -> String {
-    let um = length.scale(1, 1_000).nm();
-    let sign = if um < 0 { "-" } else { "" };
-    let (whole, part) = (um.abs() / 1_000, um.abs() % 1_000);
-    if part == 0 {
-        return format!("{sign}{whole}");
-    }
-    format!("{sign}{whole}.{}", format!("{part:03}").trim_end_matches('0'))
+fn put_mm(length: Length, text: &mut String) {
+    text.push_str(Decimal::new(length.scale(1, 1_000).nm(), 3).as_str());
+}
+
+fn mm(length: Length) -> impl Value {
+    move |text: &mut String| put_mm(length, text)
 }
 
 /// An ink as a grey, the same level that the PDF states.
-fn grey(ink: Ink) -> String {
-    let level = (u32::from(100 - ink.0.min(100)) * 255 + 50) / 100;
-    format!("#{level:02x}{level:02x}{level:02x}")
+fn grey(ink: Ink) -> impl Value {
+    const FIGURES: [char; 16] =
+        ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', 'a', 'b', 'c', 'd', 'e', 'f'];
+    let level = (usize::from(100 - ink.0.min(100)) * 255 + 50) / 100;
+    move |text: &mut String| {
+        text.push('#');
+        for _ in 0..3 {
+            text.push(FIGURES[level / 16]);
+            text.push(FIGURES[level % 16]);
+        }
+    }
 }
 
 /// An id in the characters that every editor takes. Group ids never hold a full stop afterwards,
 /// so the file's own ids, which do, cannot meet them.
-fn id(text: &str) -> String {
-    let mut id = String::new();
-    for character in text.chars() {
+fn put_id(id: &str, text: &mut String) {
+    if !id.starts_with(|first: char| first.is_ascii_alphabetic()) {
+        text.push_str("id-");
+    }
+    for character in id.chars() {
         if character.is_ascii_alphanumeric() || character == '-' {
-            id.push(character);
+            text.push(character);
         } else {
-            id.push_str(&format!("_{:x}_", u32::from(character)));
+            text.push_str(&format!("_{:x}_", u32::from(character)));
         }
     }
-    if id.starts_with(|first: char| first.is_ascii_alphabetic()) { id } else { format!("id-{id}") }
 }

@@ -28,9 +28,10 @@ mod work;
 mod written;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering::Relaxed};
 
-use clothwright::binder::{Binder, Format, Wish};
+use clothwright::binder::{Binder, Format, Staging, Wish};
 use clothwright::job::model::Paper;
 use clothwright::plan;
 
@@ -46,9 +47,10 @@ fn draw(seed: u64) -> Option<written::Binder> {
     }
     let wish = Wish { readers: Vec::new(), formats: Format::ALL.to_vec(), paper: Some(paper) };
     let folder = tempfile::tempdir().expect("a folder");
-    let binder =
-        Binder::make(&plan, &wish).unwrap_or_else(|fault| panic!("room {seed} on {paper:?}: {fault}"));
-    binder.write_to(&folder.path().join("binder"), &AtomicBool::new(false)).expect("a binder");
+    let staging = Staging::open(&folder.path().join("binder"), Arc::default()).expect("a folder");
+    let binder = Binder::make(&plan, &wish, &|path, bytes| staging.put(path, bytes))
+        .unwrap_or_else(|fault| panic!("room {seed} on {paper:?}: {fault}"));
+    staging.commit(&binder).expect("a binder");
     Some(written::Binder::read(format!("room {seed} on {paper:?}"), folder))
 }
 

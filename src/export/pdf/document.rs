@@ -9,6 +9,7 @@ use crate::sheet::model::{Face, Layer, SheetSet};
 
 use super::super::{fingerprint, print};
 use super::content::{Form, SheetLink, Tile, form_name, picture_name};
+use super::tidy::tidy;
 use super::{Page, facts, packed, pt};
 
 /// Puts the drawn pages into a document that has none, and writes it.
@@ -189,8 +190,7 @@ fn add_bookmarks(document: &mut Document, set: &SheetSet, pages: &[ObjectId]) ->
 /// Writes the document with an id made from its own bytes.
 fn identify(mut document: Document) -> lopdf::Result<Vec<u8>> {
     // What the pages were made with and nothing leads to any more.
-    document.prune_objects();
-    document.renumber_objects();
+    tidy(&mut document);
     document.trailer.remove(b"ID");
     let mut bytes = Vec::new();
     document.save_to(&mut bytes)?;

@@ -4,7 +4,7 @@ use lopdf::{Document, Object, Stream, dictionary, text_string};
 
 use crate::sheet::model::SheetSet;
 
-use super::super::xml_safe;
+use super::super::xml::escaped;
 
 /// The name that the files give as their maker.
 pub const PRODUCER: &str = concat!("Clothwright ", env!("CARGO_PKG_VERSION"));
@@ -67,9 +67,4 @@ fn xmp(set: &SheetSet) -> String {
          <pdf:Producer>{PRODUCER}</pdf:Producer><xmp:CreatorTool>{PRODUCER}</xmp:CreatorTool>{created}\
          </rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end=\"r\"?>"
     )
-}
-
-/// Text for an XML element.
-fn escaped(text: &str) -> String {
-    xml_safe(text).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }

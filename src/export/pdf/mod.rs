@@ -12,6 +12,7 @@ mod content;
 mod document;
 mod facts;
 mod number;
+mod tidy;
 
 use std::collections::BTreeMap;
 use std::io::Write;

@@ -2,6 +2,8 @@
 
 use crate::units::Length;
 
+use super::super::decimal::Decimal;
+
 /// A paper length in points, rounded to the hundredth: 3.5 micrometres, under any pen. After a blank.
 pub fn points(length: Length, into: &mut Vec<u8>) {
     hundredths(parts_of_point(length, 100), into);
@@ -28,23 +30,7 @@ fn parts_of_point(length: Length, parts: i64) -> i64 {
 
 fn decimal(number: i64, places: usize, into: &mut Vec<u8>) {
     into.push(b' ');
-    if number < 0 {
-        into.push(b'-');
-    }
-    let (mut rest, mut digits) = (number.unsigned_abs(), [b'0'; 24]);
-    let mut first = digits.len();
-    while rest > 0 || first > digits.len() - places - 1 {
-        first -= 1;
-        digits[first] = b'0' + (rest % 10) as u8;
-        rest /= 10;
-    }
-    let point = digits.len() - places;
-    into.extend_from_slice(&digits[first..point]);
-    let kept = digits[point..].iter().rposition(|digit| *digit != b'0').map_or(0, |last| last + 1);
-    if kept > 0 {
-        into.push(b'.');
-        into.extend_from_slice(&digits[point..point + kept]);
-    }
+    into.extend_from_slice(Decimal::new(number, places).as_str().as_bytes());
 }
 
 #[cfg(test)]

@@ -20,7 +20,7 @@ use super::model::Reader;
 use super::scale::{Mapping, Scale, largest, standard};
 use super::{ComposeFault, Draft, frame, plate, words};
 use crate::geom::{Point, Rect};
-use crate::job::model::Paper;
+use crate::job::model::{Paper, Room, Wall};
 use crate::plan::model::{Plan, WallRef};
 use crate::units::{Length, UnitSystem};
 use view::View;
@@ -60,20 +60,25 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<(Vec<Draft>, 
 
 /// The key of the first sheet that shows a clothed wall.
 pub fn key(plan: &Plan, at: WallRef) -> String {
-    let slug = |text: &str| -> String {
-        text.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect()
-    };
     let room = &plan.job.rooms[at.room];
-    let of = |room: &str, wall: &str| format!("elevation-{}-{}", slug(room), slug(wall));
-    let own = of(&room.name, &room.walls[at.wall].label);
-    let all =
-        plan.job.rooms.iter().flat_map(|room| room.walls.iter().map(|wall| of(&room.name, &wall.label)));
+    let own: String = key_of(&room.name, &room.walls[at.wall].label).collect();
+    // Every wall of the job is compared for every key: from the end, where names soonest differ.
+    let alike = |room: &Room| {
+        let same = |wall: &&Wall| key_of(&room.name, &wall.label).rev().eq(own.chars().rev());
+        room.walls.iter().filter(same).count()
+    };
     // Names that differ only in signs that a key cannot hold are told apart by their numbers.
-    if all.filter(|key| *key == own).count() > 1 {
+    if plan.job.rooms.iter().map(alike).sum::<usize>() > 1 {
         format!("{own}-{}-{}", at.room + 1, at.wall + 1)
     } else {
         own
     }
+}
+
+/// The characters of the key of a wall, by the names of its room and of itself.
+fn key_of<'a>(room: &'a str, wall: &'a str) -> impl DoubleEndedIterator<Item = char> + use<'a> {
+    let slug = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+    "elevation-".chars().chain(room.chars().map(slug)).chain("-".chars()).chain(wall.chars().map(slug))
 }
 
 fn of_room(

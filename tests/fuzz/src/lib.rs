@@ -112,15 +112,16 @@ pub fn bound(data: &[u8]) -> bool {
     let Some(job) = judged(data) else { return false };
     let Ok(plan) = planning::make(job) else { return false };
     let wish = Wish { readers: Reader::ALL.to_vec(), formats: Format::ALL.to_vec(), paper: None };
-    match Binder::make(&plan, &wish) {
-        Ok(binder) => {
-            assert!(binder.files.iter().all(|file| !file.bytes.is_empty()));
-            true
-        }
+    let put = |path: &str, bytes: &[u8]| {
+        assert!(!bytes.is_empty(), "{path}");
+        Ok(())
+    };
+    match Binder::make(&plan, &wish, &put) {
+        Ok(_) => true,
         Err(BinderFault::Compose(fault)) => {
             assert!(!fault.message.is_empty() && !fault.help.is_empty());
             false
         }
-        Err(BinderFault::Export(fault)) => panic!("a sheet that no file can hold: {fault}"),
+        Err(fault) => panic!("a sheet that no file can hold: {fault}"),
     }
 }
