@@ -375,7 +375,8 @@ fn every_strip_is_drawn_once_in_each_set() {
                         }
                     }
                     // A strip that a match line crosses is on both parts of its wall.
-                    let once = parts == 1 || (parts == 2 && composed.name.contains("corridor"));
+                    let broken = ["corridor", "stair-hall"].iter().any(|room| composed.name.contains(room));
+                    let once = parts == 1 || (parts == 2 && broken);
                     assert!(once, "{} {:?} {:?} {id}: {parts}", composed.name, composed.paper, set.reader);
                 }
             }

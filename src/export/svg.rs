@@ -5,10 +5,14 @@
 //! scripts, no clock, numbers exact to the micrometre.
 
 use std::collections::BTreeMap;
+use std::fmt::Write;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use rayon::prelude::*;
+use svg::Document;
+use svg::node::Blob;
+use svg::node::element::{Description, Group, Rectangle, Style, Title};
 
 use crate::geom::{Point, Rect};
 use crate::picture::Picture;
@@ -17,7 +21,7 @@ use crate::units::Length;
 
 use super::decimal::Decimal;
 use super::font::{Characters, collect, cut};
-use super::xml::{Value, Xml};
+use super::xml::{self, Value, Xml};
 use super::{ExportFault, check, print, webfont};
 
 /// One file.
@@ -79,36 +83,49 @@ type Links<'a> = &'a BTreeMap<&'a str, &'a str>;
 const MARKS: usize = 60_000;
 
 fn one(sheet: &Sheet, links: Links, style: &str) -> Result<String, ExportFault> {
-    let (width, height) = (sheet.width, sheet.height);
-    let mut xml = Xml::of_about(style.len() + MARKS);
-    // Attributes stand in the order of the alphabet, so that files compare well.
-    xml.begin("svg")
-        .set("height", |text: &mut String| in_millimetres(height, text))
-        .set("version", "1.1")
-        .set("viewBox", |text: &mut String| {
-            text.push_str("0 0 ");
-            put_place(Point::new(width, height), text);
-        })
-        .set("width", |text: &mut String| in_millimetres(width, text))
-        .set("xml:lang", "en")
-        .set("xmlns", "http://www.w3.org/2000/svg")
-        .set("xmlns:xlink", "http://www.w3.org/1999/xlink");
-    xml.begin("title").text(&sheet.title).end();
-    xml.begin("desc").text(&sheet.description).end();
-    xml.begin("style").plain_lines(style).end();
-    xml.begin("rect").set("fill", "#fff").set("height", mm(height)).set("width", mm(width)).end();
-    xml.begin("g").set("fill", "none").set("font-family", FAMILIES).set("stroke-miterlimit", "10");
-    let mut drawing = Drawing { xml, links, stamps: Vec::new(), pictures: Vec::new(), clips: 0, fault: None };
+    let mut drawing = Drawing {
+        xml: Xml::of_about(MARKS),
+        links,
+        stamps: Vec::new(),
+        pictures: Vec::new(),
+        clips: 0,
+        fault: None,
+    };
     drawing.marks(&sheet.marks);
-    match drawing.fault {
-        Some(fault) => Err(ExportFault::of(&sheet.key, fault)),
-        None => Ok(drawing.xml.finish()),
+    if let Some(fault) = drawing.fault {
+        return Err(ExportFault::of(&sheet.key, fault));
     }
+    let (width, height) = (mm_text(sheet.width), mm_text(sheet.height));
+    let paper =
+        Rectangle::new().set("width", width.as_str()).set("height", height.as_str()).set("fill", "#fff");
+    // The marks are text from the start: a node for each would take many times their memory.
+    let marks = Group::new()
+        .set("fill", "none")
+        .set("font-family", FAMILIES)
+        .set("stroke-miterlimit", "10")
+        .add(Blob::new(drawing.xml.finish()));
+    let document = Document::new()
+        .set("xmlns:xlink", "http://www.w3.org/1999/xlink")
+        .set("version", "1.1")
+        .set("xml:lang", "en")
+        .set("width", format!("{width}mm"))
+        .set("height", format!("{height}mm"))
+        .set("viewBox", format!("0 0 {width} {height}"))
+        .add(Title::new(xml::safe(&sheet.title)))
+        .add(Description::new().add(svg::node::Text::new(xml::safe(&sheet.description))))
+        .add(Style::new(style))
+        .add(paper)
+        .add(marks);
+    let mut text = String::with_capacity(style.len() + MARKS);
+    // A string takes everything.
+    let _ = writeln!(text, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{document}");
+    Ok(text)
 }
 
-fn in_millimetres(length: Length, text: &mut String) {
-    put_mm(length, text);
-    text.push_str("mm");
+fn mm_text(length: Length) -> String {
+    let mut text = String::new();
+    put_mm(length, &mut text);
+    text
 }
 
 /// The fonts that all sheets of a set share: cutting them for each by itself would take longer than

@@ -77,7 +77,7 @@ pub fn register(job: &Job, room: &Room, ribbon: &Ribbon, way: Way) -> Registrati
             (ribbon.at[wall] + from_left, format!("{line} {place} from the left end of wall {}", label(wall)))
         }
         // Settled before the pattern is laid: see `registration`.
-        AcrossWish::LeastCloth => (Length::ZERO, "a match line at the start of the ribbon".to_owned()),
+        AcrossWish::LeastCloth => (Length::ZERO, "a match line at the corner where it begins".to_owned()),
     };
     let tops =
         room.walls.iter().filter(|w| w.clothed).map(|w| w.field_top().max_between(Length::ZERO, w.width));
@@ -131,7 +131,8 @@ pub fn kill(job: &Job, room: &Room, ribbon: &Ribbon, way: Way) -> Option<Kill> {
     } else {
         format!("{round} of wall is not a whole number of {repeat} repeats")
     };
-    let why = format!("the ribbon is unrolled from {kind} corner {}; {left_over}", corner.name);
+    let why =
+        format!("the pattern is carried round the room from {kind} corner {}; {left_over}", corner.name);
     Some(Kill { corner: room.kill_corner, miss_across, miss_up, why })
 }
 

@@ -222,3 +222,16 @@ pub(crate) fn hours(minutes: i64) -> String {
         (hours, minutes) => format!("{hours} h {minutes:02} min"),
     }
 }
+
+/// Where the level datum of a room lies that heights are counted from: "the level of the floor at corner A".
+pub fn datum(plan: &Plan, room: usize) -> String {
+    let shape = &plan.job.rooms[room];
+    let Some(first) = plan.rooms[room].ribbon.first() else { return "the level datum".to_owned() };
+    let corner = &shape.corners[*first].name;
+    let print = |length| print(&plan.job, length);
+    match shape.walls[*first].floor.at(Length::ZERO) {
+        Length::ZERO => format!("the level of the floor at corner {corner}"),
+        up if up > Length::ZERO => format!("a level {} below the floor at corner {corner}", print(up)),
+        down => format!("a level {} above the floor at corner {corner}", print(-down)),
+    }
+}

@@ -17,7 +17,8 @@ pub fn of(marks: &[Mark]) -> Option<Rect> {
 
 fn of_one(mark: &Mark) -> Option<Rect> {
     match mark {
-        Mark::Stroke { path, .. } | Mark::Fill { path, .. } | Mark::Clip { path, .. } => of_path(path),
+        Mark::Stroke { path, .. } | Mark::Fill { path, .. } => of_path(path),
+        Mark::Clip { path, marks } => clipped(of_path(path)?, of(marks)),
         Mark::Text(text) => Some(area(text)),
         Mark::Stamp { marks, places } => {
             let stamp = of(marks)?;
@@ -32,6 +33,15 @@ fn of_one(mark: &Mark) -> Option<Rect> {
         Mark::Link { area, .. } => Some(*area),
         Mark::Group(group) => of(&group.marks),
     }
+}
+
+/// What is left of marks that take `drawn` within a clip that takes `clip`; of no marks the clip itself, which
+/// keeps its place.
+fn clipped(clip: Rect, drawn: Option<Rect>) -> Option<Rect> {
+    let Some(drawn) = drawn else { return Some(clip) };
+    let (x0, y0) = (clip.x0.max(drawn.x0), clip.y0.max(drawn.y0));
+    let (x1, y1) = (clip.x1.min(drawn.x1), clip.y1.min(drawn.y1));
+    (x0 <= x1 && y0 <= y1).then(|| Rect::new(x0, y0, x1, y1))
 }
 
 /// The least rectangle round the points of a path, control points included.

@@ -51,6 +51,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
                 key_plan::drafts(plan, paper)?,
                 options::drafts(plan, paper)?,
                 elevations,
+                elevation::meeting::drafts(plan, paper)?,
                 together(&[notes, materials, answer], paper)?,
             ]
         }

@@ -127,27 +127,13 @@ pub(super) fn mark(plan: &Plan, room: usize) -> String {
         })
         .collect();
     format!(
-        "Check the widths and heights on the elevations{}. Strike a level line round the room to take heights from: \
-         {}. Mark a plumb line for each wall on tape at its top and \
+        "Check the widths and heights on the elevations{}. Strike a level line round the room to take heights from; the datum \
+         of the sheets is {}. Mark a plumb line for each wall on tape at its top and \
          bottom edge, where batting will not hide it, measured from its left corner: {}.",
         in_room(plan, room),
-        datum(plan, room),
+        words::datum(plan, room),
         list(&lines)
     )
-}
-
-/// Where the level datum lies that all heights are counted from.
-fn datum(plan: &Plan, room: usize) -> String {
-    let shape = &plan.job.rooms[room];
-    let Some(first) = plan.rooms[room].ribbon.first() else { return String::new() };
-    let corner = &shape.corners[*first].name;
-    match shape.walls[*first].floor.at(Length::ZERO) {
-        Length::ZERO => format!("the datum is the level of the floor at corner {corner}"),
-        up if up > Length::ZERO => {
-            format!("the floor at corner {corner} lies {} above the datum", print(plan, up))
-        }
-        down => format!("the floor at corner {corner} lies {} below the datum", print(plan, -down)),
-    }
 }
 
 pub(super) fn extend(plan: &Plan, room: usize) -> Option<String> {

@@ -64,12 +64,12 @@ fn above(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
         Dimension::running(Run::Level, Length::ZERO, zero, &stops, |x| view.map.x(x), bounds, view.format())?;
     let at = y - Length::mm(2);
     drawing.marks.push(running.draw(at, top, &view.id("seams"), "seams from the left corner")?);
-    let caption = format!(
-        "Seams from corner {}, taped at {} above {}",
-        view.left_corner().name,
-        view.format().print(view.wall_plan().tape_height - view.datum()),
-        view.datum_words()
-    );
+    let mut caption = format!("Seams from corner {}", view.left_corner().name);
+    // Whoever approves tapes nothing.
+    if !matches!(view.reader, Reader::Approval | Reader::Costs) {
+        let height = view.format().print(view.wall_plan().tape_height - view.datum());
+        caption += &format!(", taped at {height} above {}", view.datum_words());
+    }
     let baseline = Point::new(view.map.x(view.window.0), at - running.depth() - NEXT);
     drawing.text(Layer::Dimensions, text::set(caption, baseline, Anchor::Start, Style::BODY)?);
     Ok(())

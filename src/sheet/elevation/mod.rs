@@ -6,6 +6,7 @@ mod built;
 mod cloth;
 mod clouds;
 mod dims;
+pub mod meeting;
 mod notes;
 mod room;
 mod rows;

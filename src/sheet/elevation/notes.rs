@@ -5,6 +5,7 @@ use super::rows::cloth_rows;
 use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
 use crate::plan::model::{Panel, PlumbMark, TrimPlace, TrimRun};
+use crate::plan::words::datum;
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
 use crate::sheet::model::Reader;
@@ -302,14 +303,22 @@ fn sew(view: &View) -> Section {
 /// How to read the values of drawings, in sentences.
 pub fn reading(views: &[View]) -> Vec<String> {
     let mut told: Vec<String> = views.first().map(|view| rounding(view.format())).into_iter().collect();
-    if views.iter().any(|view| view.datum() == Length::ZERO) {
-        told.push("Heights are above the datum.".to_owned());
+    if let Some(view) = views.iter().find(|view| view.datum() == Length::ZERO) {
+        let datum = datum(view.plan, view.at.room);
+        told.push(match view.reader {
+            Reader::Approval | Reader::Costs => format!("Heights are above {datum}."),
+            Reader::Crew | Reader::Workroom | Reader::Record => {
+                format!("Heights are above the datum, {datum}.")
+            }
+        });
     }
     for view in views.iter().filter(|view| view.datum() != Length::ZERO) {
         told.push(format!(
-            "Heights of wall {} are above its lowest floor, which is at {} from the datum.",
+            "Heights of wall {} are above its lowest floor, which lies {} {} {}.",
             view.wall().label,
-            print(view, view.datum())
+            print(view, view.datum().abs()),
+            if view.datum() < Length::ZERO { "below" } else { "above" },
+            datum(view.plan, view.at.room)
         ));
     }
     told

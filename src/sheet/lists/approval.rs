@@ -99,7 +99,7 @@ fn seams(plan: &Plan) -> Section {
     let mut table = Table::new(&[
         ("Seam", Kind::Words),
         ("From left corner", Kind::Figures),
-        ("In sight, heights above the datum", Kind::Words),
+        ("In sight, heights as on the elevations", Kind::Words),
     ]);
     for (r, room) in plan.rooms.iter().enumerate() {
         for (w, wall) in room.walls.iter().enumerate() {
