@@ -17,7 +17,7 @@ impl Decimal {
         let mut rest = number.unsigned_abs();
         for _ in 0..places {
             // Zeros at the end say nothing.
-            if rest % 10 != 0 || decimal.first < MOST {
+            if !rest.is_multiple_of(10) || decimal.first < MOST {
                 decimal.put_before(b'0' + (rest % 10) as u8);
             }
             rest /= 10;
