@@ -93,18 +93,10 @@ fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, Compos
 
 /// The largest standard scale at which the plan fits `area`.
 fn fitting(plan: &Plan, index: usize, area: Rect) -> Result<Scale, ComposeFault> {
-    let mut fault = None;
-    let scale = largest(plan.job.print.format.system, |scale| match drawn(plan, index, scale) {
-        Ok(drawing) => {
-            let extent = drawing.extent();
-            extent.width() <= area.width() && extent.height() <= area.height()
-        }
-        Err(first) => {
-            fault.get_or_insert(first);
-            false
-        }
-    });
-    fault.map_or(Ok(scale), Err)
+    largest(plan.job.print.format.system, |scale| {
+        let extent = drawn(plan, index, scale)?.extent();
+        Ok(extent.width() <= area.width() && extent.height() <= area.height())
+    })
 }
 
 /// The room on paper at a scale.

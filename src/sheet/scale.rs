@@ -76,9 +76,17 @@ pub fn standard(system: UnitSystem) -> &'static [Scale] {
 }
 
 /// The largest standard scale that `fits`, or the smallest of all when none does.
-pub fn largest(system: UnitSystem, mut fits: impl FnMut(Scale) -> bool) -> Scale {
+///
+/// # Errors
+/// What keeps `fits` from an answer.
+pub fn largest<E>(system: UnitSystem, mut fits: impl FnMut(Scale) -> Result<bool, E>) -> Result<Scale, E> {
     let all = standard(system);
-    all.iter().copied().find(|&scale| fits(scale)).unwrap_or(all[all.len() - 1])
+    for &scale in all {
+        if fits(scale)? {
+            return Ok(scale);
+        }
+    }
+    Ok(all[all.len() - 1])
 }
 
 impl Scale {
@@ -177,11 +185,15 @@ mod tests {
     #[test]
     fn the_largest_that_fits_is_chosen_and_the_smallest_when_none_fits() {
         let wall = Length::feet(13);
-        let fits = |room: Length| move |scale: Scale| scale.paper(wall) <= room;
-        assert_eq!(largest(UnitSystem::FeetInches, fits(Length::mm(170))).den, 24);
-        assert_eq!(largest(UnitSystem::FeetInches, fits(Length::mm(160))).den, 32);
-        assert_eq!(largest(UnitSystem::Millimetres, fits(Length::mm(170))).den, 25);
-        assert_eq!(largest(UnitSystem::Millimetres, fits(Length::ZERO)).den, 500);
+        let largest = |system, room: Length| {
+            let fits = |scale: Scale| Ok::<_, ()>(scale.paper(wall) <= room);
+            super::largest(system, fits).expect("an answer for every scale").den
+        };
+        assert_eq!(largest(UnitSystem::FeetInches, Length::mm(170)), 24);
+        assert_eq!(largest(UnitSystem::FeetInches, Length::mm(160)), 32);
+        assert_eq!(largest(UnitSystem::Millimetres, Length::mm(170)), 25);
+        assert_eq!(largest(UnitSystem::Millimetres, Length::ZERO), 500);
+        assert_eq!(super::largest(UnitSystem::Inches, |_| Err("no font")), Err("no font"));
     }
 
     #[test]

@@ -43,20 +43,10 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Option<Draft>, Comp
     let area = plate::drawing_area(free, 1);
     let at = |scale| views(plan, WallRef { room, wall: last }, WallRef { room, wall: first }, scale);
     let system = plan.job.print.format.system;
-    let mut fault = None;
-    let scale = largest(system, |scale| match drawn(&at(scale)) {
-        Ok(drawing) => {
-            let extent = drawing.extent();
-            extent.width() <= area.width() && extent.height() <= area.height()
-        }
-        Err(first) => {
-            fault.get_or_insert(first);
-            false
-        }
-    });
-    if let Some(fault) = fault {
-        return Err(fault);
-    }
+    let scale = largest(system, |scale| {
+        let extent = drawn(&at(scale))?.extent();
+        Ok::<_, ComposeFault>(extent.width() <= area.width() && extent.height() <= area.height())
+    })?;
     let pair = at(scale);
     let corner = &shape.corners[kill.corner].name;
     let several = plan.rooms.len() > 1;

@@ -128,19 +128,9 @@ fn views<'a>(
             window: (Length::ZERO, width),
         }
     };
-    let mut fault = None;
     let scale = largest(system, |scale| {
-        walls.iter().all(|&at| match fits(&whole(at, scale), area) {
-            Ok(fits) => fits,
-            Err(first) => {
-                fault.get_or_insert(first);
-                false
-            }
-        })
-    });
-    if let Some(fault) = fault {
-        return Err(fault);
-    }
+        walls.iter().try_fold(true, |all, &at| Ok::<_, ComposeFault>(all && fits(&whole(at, scale), area)?))
+    })?;
     let limit = standard(system).iter().copied().find(|s| s.den == least_whole(system));
     if let Some(limit) = limit.filter(|limit| scale.den > limit.den) {
         let mut parts = Vec::new();

@@ -37,18 +37,9 @@ fn of_room(plan: &Plan, paper: Paper, compared: &RoomOptions) -> Result<Vec<Draf
         Grid { plan, compared, rows, options, columns, notes: &notes, area }
     };
     let grids: Vec<Grid> = parts.into_iter().map(grid).collect();
-    let mut fault = None;
     let scale = largest(plan.job.print.format.system, |scale| {
-        grids.iter().all(|grid| {
-            grid.fits(scale).unwrap_or_else(|first| {
-                fault.get_or_insert(first);
-                false
-            })
-        })
-    });
-    if let Some(fault) = fault {
-        return Err(fault);
-    }
+        grids.iter().try_fold(true, |all, grid| Ok::<_, ComposeFault>(all && grid.fits(scale)?))
+    })?;
     let count = grids.len();
     let several = plan.job.rooms.len() > 1;
     let title = if several { format!("Options, {}", room.name) } else { "Options".to_owned() };

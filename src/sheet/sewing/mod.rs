@@ -56,21 +56,19 @@ fn drawn(plan: &Plan, at: WallRef, panel: &Panel, paper: Paper) -> Result<(Scale
     let system = plan.job.print.format.system;
     let largest = |width, all: bool| {
         scale::largest(system, |scale| {
-            let Ok(figure) = view::figure(plan, at, panel, scale, width) else { return false };
+            let figure = view::figure(plan, at, panel, scale, width)?;
             let (across, high) = (figure.width, figure.height);
-            across <= width
-                && if all {
-                    let section = section(plan, at, panel, scale, figure);
-                    document::section_height(&section, width)
-                        .is_ok_and(|whole| whole <= free.height() - document::HEADING)
-                } else {
-                    high * 2 <= free.height()
-                }
+            if !all || across > width {
+                return Ok(across <= width && high * 2 <= free.height());
+            }
+            let section = section(plan, at, panel, scale, figure);
+            let whole = document::section_height(&section, width);
+            Ok::<_, ComposeFault>(whole.is_ok_and(|whole| whole <= free.height() - document::HEADING))
         })
     };
     let half = document::column_width(free.width(), 2);
     for all in [true, false] {
-        let (in_half, in_full) = (largest(half, all), largest(free.width(), all));
+        let (in_half, in_full) = (largest(half, all)?, largest(free.width(), all)?);
         let (scale, width) =
             if in_half.den <= least_half(system) { (in_half, half) } else { (in_full, free.width()) };
         // A long list of strips would leave no room for its panel: then it goes on behind it.
@@ -78,7 +76,7 @@ fn drawn(plan: &Plan, at: WallRef, panel: &Panel, paper: Paper) -> Result<(Scale
             return Ok((scale, view::figure(plan, at, panel, scale, width)?));
         }
     }
-    let smallest = largest(free.width(), false);
+    let smallest = largest(free.width(), false)?;
     Ok((smallest, view::figure(plan, at, panel, smallest, free.width())?))
 }
 
