@@ -48,7 +48,7 @@ pub fn write(set: &SheetSet) -> Result<Vec<SvgFile>, ExportFault> {
 /// and in no order. What was made of them comes back in the order of the sheets.
 ///
 /// # Errors
-/// As [`write`], and when a file is not taken.
+/// As [`write()`], and when a file is not taken.
 pub fn write_each<T: Send, E: From<ExportFault> + Send>(
     set: &SheetSet,
     take: impl Fn(SvgFile) -> Result<T, E> + Sync,
