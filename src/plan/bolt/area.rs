@@ -10,24 +10,36 @@ use super::cutting::{Cutting, Goods};
 /// The best bound that a threshold gives: pieces wider than the width less the threshold count as
 /// whole widths, narrower than the threshold not at all.
 pub fn by_area(goods: &Goods, cuttings: &[Cutting]) -> i64 {
-    let width = i128::from(goods.width);
+    let totals = thresholds(goods, cuttings).into_iter().map(|threshold| total(goods, cuttings, threshold));
+    length(goods, totals.max().unwrap_or(0))
+}
+
+/// The thresholds that can be best for some of these pieces, in nanometres.
+pub fn thresholds(goods: &Goods, cuttings: &[Cutting]) -> Vec<i64> {
     let mut thresholds: Vec<i64> =
         cuttings.iter().map(|c| c.width).filter(|w| w * 2 <= goods.width).collect();
     thresholds.extend([0, goods.width / 2 + 1]);
     thresholds.sort_unstable();
     thresholds.dedup();
-    let weight = |c: &Cutting, threshold: i64| -> i128 {
+    thresholds
+}
+
+/// The weighed area of pieces under a threshold, in square nanometres: those of several lots of pieces add up.
+pub fn total(goods: &Goods, cuttings: &[Cutting], threshold: i64) -> i128 {
+    let weight = |c: &Cutting| -> i64 {
         if c.width > goods.width - threshold {
-            width
+            goods.width
         } else if c.width >= threshold {
-            c.width.into()
+            c.width
         } else {
             0
         }
     };
-    let total = |threshold: i64| -> i128 {
-        cuttings.iter().map(|c| weight(c, threshold) * i128::from(c.length)).sum()
-    };
-    let most = thresholds.into_iter().map(total).max().unwrap_or(0);
-    i64::try_from((most + width - 1) / width).unwrap_or(i64::MAX)
+    cuttings.iter().map(|c| i128::from(weight(c)) * i128::from(c.length)).sum()
+}
+
+/// The least length of cloth that has a weighed area.
+pub fn length(goods: &Goods, total: i128) -> i64 {
+    let width = i128::from(goods.width);
+    i64::try_from((total + width - 1) / width).unwrap_or(i64::MAX)
 }

@@ -12,6 +12,7 @@ use super::lay::Lay;
 use super::pack::{self, item};
 use super::parting;
 use super::sequence::{self, Item};
+use super::slots::by_slots;
 
 /// Lays in cutting order on one bolt, each with its start from the first cut.
 #[derive(Clone, Debug)]
@@ -34,7 +35,7 @@ pub fn bolts(
     if cuttings.is_empty() {
         return (Vec::new(), Some(0));
     }
-    if by_area(goods, cuttings) <= goods.longest {
+    if by_area(goods, cuttings).max(by_slots(goods, cuttings, 1)) <= goods.longest {
         let all = pack::thorough(goods, cuttings);
         if all.length <= goods.longest {
             return (vec![in_order(goods, all.lays)], Some(all.least));

@@ -2,17 +2,18 @@
 //!
 //! Each bolt costs what its pieces use on it and the repeat that its unknown start may cost. Of all ways to
 //! part a few walls into loads the cheapest is found by dynamic programming over sets of walls, first
-//! with what each load must use at least; the loads of the cheapest way are then laid out in full, which
-//! makes them dearer or shows that no bolt holds them, until the cheapest way is one that is laid out.
+//! with what each load must use at least by figures that add up over walls; the loads of the cheapest way
+//! then get the bound of their own slots, and if they stay in it they are laid out in full. Both make them
+//! dearer or show that no bolt holds them, until the cheapest way is one that is laid out.
 //! What it costs with every load at its proved least is a bound on all ways. Where walls are many they
 //! are parted in ribbon order and then anew by neighbouring bolts, without a bound of its own.
 
 use std::collections::BTreeMap;
 
-use super::area::by_area;
+use super::area;
 use super::cutting::{Cutting, Goods};
 use super::pack::{self, Packed};
-use super::slots::by_slots;
+use super::slots::{by_slots, of_sets};
 
 /// Most walls that are parted in all ways.
 const MOST: usize = 12;
@@ -22,6 +23,9 @@ const WORK: usize = 250_000;
 
 /// Ways of which the loads are laid out before the cheapest are looked for again.
 const TRIED: usize = 8;
+
+/// Ways compared that are as much work as a lay tried.
+const COMPARED: usize = 200;
 
 /// The loads of bolts, laid out.
 pub struct Parted {
@@ -107,6 +111,8 @@ fn in_order(goods: &Goods, walls: &[Vec<Cutting>]) -> Vec<Vec<usize>> {
 struct Load {
     /// What it uses at least.
     least: i64,
+    /// The quick bounds of its own are in `least`.
+    weighed: bool,
     /// What it uses as it was laid out; more than any bolt holds as long as it was not.
     length: i64,
     /// No more is to be found out.
@@ -128,16 +134,20 @@ struct Ways<'a> {
 
 impl<'a> Ways<'a> {
     fn new(goods: &'a Goods, walls: &'a [Vec<Cutting>]) -> Self {
-        let unknown = Load { least: 0, length: i64::MAX, closed: false };
-        let mut ways = Ways { goods, walls, loads: vec![unknown; 1 << walls.len()], packed: BTreeMap::new() };
-        for set in 1..ways.loads.len() {
-            // A wall more never takes less.
-            let less = members(set).map(|wall| ways.loads[set & !(1 << wall)].least).max().unwrap_or(0);
-            let least =
-                if less > goods.longest { less } else { less.max(quick_least(goods, &ways.pieces(set))) };
-            ways.loads[set].least = least;
+        let unknown = Load { least: 0, weighed: false, length: i64::MAX, closed: false };
+        let mut loads = vec![unknown; 1 << walls.len()];
+        for threshold in area::thresholds(goods, &pieces(walls, 0..walls.len())) {
+            let own: Vec<i128> = walls.iter().map(|wall| area::total(goods, wall, threshold)).collect();
+            let mut totals = vec![0; loads.len()];
+            for set in 1..loads.len() {
+                totals[set] = totals[set & (set - 1)] + own[set.trailing_zeros() as usize];
+                loads[set].least = loads[set].least.max(area::length(goods, totals[set]));
+            }
         }
-        ways
+        for (load, least) in loads.iter_mut().zip(of_sets(goods, walls)) {
+            load.least = load.least.max(least);
+        }
+        Ways { goods, walls, loads, packed: BTreeMap::new() }
     }
 
     fn pieces(&self, set: Set) -> Vec<Cutting> {
@@ -146,28 +156,42 @@ impl<'a> Ways<'a> {
 
     /// The loads of the cheapest way found, and what every way costs at least.
     fn best(&mut self, work: &mut usize) -> (Vec<Set>, i64) {
-        let (mut least_of, mut length) = (1, 1);
+        // What loads are likely to turn out at, before their own bounds are known and after.
+        let (mut guessed, mut weighed, mut length) = (1, 1, 1);
         for load in in_order(self.goods, self.walls) {
             let set: Set = load.iter().map(|wall| 1 << wall).sum();
-            least_of += i128::from(self.loads[set].least);
+            guessed += i128::from(self.loads[set].least);
+            self.weigh(&[set], work);
+            weighed += i128::from(self.loads[set].least);
             self.lay_out(set, i64::MAX, work);
             length += i128::from(self.loads[set].length);
         }
         // A good way first, as loads are likely to turn out, spares laying out many that are worse.
-        let likely = |least: i64| i64::try_from(i128::from(least) * length / least_of).unwrap_or(i64::MAX);
+        let likely = |load: &Load| {
+            let known = if load.weighed { weighed } else { guessed };
+            i64::try_from(i128::from(load.least) * length / known).unwrap_or(i64::MAX)
+        };
+        let mut ways = Cheapest::default();
         while *work > 0 {
-            let likely =
-                self.cheapest(|load| if load.length < i64::MAX { load.length } else { likely(load.least) });
-            let Some(set) = likely.loads().into_iter().find(|set| self.loads[*set].length == i64::MAX) else {
+            ways =
+                self.cheapest(ways, |load| if load.length < i64::MAX { load.length } else { likely(load) });
+            *work = work.saturating_sub(ways.work());
+            let loads = ways.loads();
+            if self.weigh(&loads, work) {
+                continue;
+            }
+            let Some(set) = loads.into_iter().find(|set| self.loads[*set].length == i64::MAX) else {
                 break;
             };
             self.lay_out(set, i64::MAX, work);
         }
+        let mut known = self.cheapest(Cheapest::default(), |load| load.length);
+        let mut hoped = Cheapest::default();
         loop {
-            let known = self.cheapest(|load| load.length);
-            let hoped = self.cheapest(|load| if load.closed { load.length } else { load.least });
+            hoped = self.cheapest(hoped, |load| if load.closed { load.length } else { load.least });
+            *work = work.saturating_sub(hoped.work());
             let mut open: Vec<(i64, Set)> = Vec::new();
-            for (cost, loads) in hoped.by_first_load(TRIED) {
+            for (cost, loads) in hoped.by_first_load() {
                 let fresh = |set: &Set| !self.loads[*set].closed && open.iter().all(|o| o.1 != *set);
                 if cost < known.cost() {
                     let fresh: Vec<Set> = loads.into_iter().filter(fresh).collect();
@@ -175,26 +199,49 @@ impl<'a> Ways<'a> {
                 }
             }
             if open.is_empty() || *work == 0 {
-                let least = self.cheapest(|load| load.least).cost();
+                let least = self.cheapest(hoped, |load| load.least).cost();
                 return (known.loads(), least.min(known.cost()));
+            }
+            let sets: Vec<Set> = open.iter().map(|load| load.1).collect();
+            if self.weigh(&sets, work) {
+                continue;
             }
             for (cost, set) in open {
                 self.lay_out(set, self.loads[set].least.saturating_add(known.cost() - cost), work);
             }
+            known = self.cheapest(known, |load| load.length);
+            *work = work.saturating_sub(known.work());
         }
+    }
+
+    /// Finds the quick bounds of loads; whether there were any to be found.
+    fn weigh(&mut self, sets: &[Set], work: &mut usize) -> bool {
+        let mut any = false;
+        for &set in sets {
+            if !self.loads[set].weighed {
+                let pieces = self.pieces(set);
+                *work = work.saturating_sub(pieces.len() * pieces.len() / 2);
+                let least = by_slots(self.goods, &pieces, 1).max(pack::least_of_whole(self.goods, &pieces));
+                let load = &mut self.loads[set];
+                load.least = load.least.max(least);
+                load.weighed = true;
+                any = true;
+            }
+        }
+        any
     }
 
     /// Lays a load out, if it can be shorter than `ceiling` and a bolt may hold it.
     fn lay_out(&mut self, set: Set, ceiling: i64, work: &mut usize) {
         let ceiling = ceiling.min(self.goods.longest + 1);
-        let pieces = self.pieces(set);
-        let packed = lay_out(self.goods, &pieces, ceiling);
+        self.weigh(&[set], work);
+        if self.loads[set].least >= ceiling {
+            return;
+        }
+        let packed = lay_out(self.goods, &self.pieces(set), ceiling);
         *work = work.saturating_sub(packed.work);
         let load = &mut self.loads[set];
         load.least = load.least.max(packed.least);
-        if load.least < packed.length.min(ceiling) {
-            load.least = load.least.max(by_slots(self.goods, &pieces, 1));
-        }
         load.closed = load.least < ceiling || load.least >= packed.length;
         if packed.length < load.length {
             load.length = packed.length;
@@ -207,27 +254,14 @@ impl<'a> Ways<'a> {
         if self.goods.turn > 1 { self.goods.turn } else { 0 }
     }
 
-    /// The cheapest ways when each load uses so much.
-    fn cheapest(&self, uses: impl Fn(&Load) -> i64) -> Cheapest {
-        let (all, longest) = (self.loads.len() - 1, self.goods.longest);
+    /// The cheapest ways when each load uses so much; `before` were those when loads used something else.
+    fn cheapest(&self, before: Cheapest, uses: impl Fn(&Load) -> i64) -> Cheapest {
+        let longest = self.goods.longest;
         let cost = |load: &Load| match uses(load) {
             uses if uses <= longest => (uses + self.repeat()) * BOLTS + 1,
             _ => NONE,
         };
-        let costs: Vec<i64> = self.loads.iter().map(cost).collect();
-        let mut best = vec![(NONE, 0); self.loads.len()];
-        best[0] = (0, 0);
-        // Of equals the way whose first bolts hold most, so that what is left over is on the last.
-        let key = |way: &(i64, Set)| (way.0, std::cmp::Reverse(way.1.count_ones()), way.1);
-        // The first wall is in the first load, so that it is never among those that are left.
-        for set in (2..=all).step_by(2) {
-            let ways = loads_of_first(set).map(|load| (costs[load] + best[set ^ load].0, load));
-            best[set] = ways.min_by_key(key).filter(|way| way.0 < NONE).unwrap_or((NONE, 0));
-        }
-        let ways = loads_of_first(all).map(|load| (costs[load] + best[all ^ load].0, load));
-        let mut ways: Vec<(i64, Set)> = ways.filter(|way| way.0 < NONE).collect();
-        ways.sort_unstable_by_key(key);
-        Cheapest { all, ways, best }
+        before.with(self.loads.iter().map(cost).collect())
     }
 }
 
@@ -247,15 +281,52 @@ fn loads_of_first(walls: Set) -> impl Iterator<Item = Set> {
 }
 
 /// The cheapest ways to part all walls.
+#[derive(Default)]
 struct Cheapest {
-    all: Set,
-    /// For each load of the first wall the cost of its cheapest way, rising.
+    /// What each load costs.
+    costs: Vec<i64>,
+    /// For each load of the first wall the cost of its cheapest way: the cheapest of them, rising.
     ways: Vec<(i64, Set)>,
     /// For each set without the first wall the least cost, and the load of its first wall.
     best: Vec<(i64, Set)>,
+    /// How many ways were compared for it.
+    compared: usize,
 }
 
 impl Cheapest {
+    /// The same when the loads cost so much.
+    fn with(self, costs: Vec<i64>) -> Self {
+        let Cheapest { costs: before, mut best, mut compared, .. } = self;
+        // As long as costs rise only, a way that costs what it did is still the cheapest.
+        let rising = before.len() == costs.len() && before.iter().zip(&costs).all(|(was, is)| was <= is);
+        if !rising {
+            best = vec![(NONE, 0); costs.len()];
+            best[0] = (0, 0);
+        }
+        let all = costs.len() - 1;
+        // Of equals the way whose first bolts hold most, so that what is left over is on the last.
+        let key = |way: &(i64, Set)| (way.0, std::cmp::Reverse(way.1.count_ones()), way.1);
+        // The first wall is in the first load, so that it is never among those that are left.
+        for set in (2..=all).step_by(2) {
+            let (cost, load) = best[set];
+            if rising && (cost >= NONE || cost == costs[load] + best[set ^ load].0) {
+                continue;
+            }
+            let ways = loads_of_first(set).map(|load| (costs[load] + best[set ^ load].0, load));
+            best[set] = ways.min_by_key(key).filter(|way| way.0 < NONE).unwrap_or((NONE, 0));
+            compared += 1 << (set.count_ones() - 1);
+        }
+        let ways = loads_of_first(all).map(|load| (costs[load] + best[all ^ load].0, load));
+        let mut ways: Vec<(i64, Set)> = ways.filter(|way| way.0 < NONE).collect();
+        compared += costs.len();
+        if ways.len() > TRIED {
+            ways.select_nth_unstable_by_key(TRIED, key);
+            ways.truncate(TRIED);
+        }
+        ways.sort_unstable_by_key(key);
+        Cheapest { costs, ways, best, compared }
+    }
+
     /// The least cost, in nanometres.
     fn cost(&self) -> i64 {
         self.ways.first().map_or(i64::MAX, |way| way.0 / BOLTS)
@@ -263,14 +334,14 @@ impl Cheapest {
 
     /// The loads of the cheapest way, by their first walls.
     fn loads(&self) -> Vec<Set> {
-        self.by_first_load(1).flat_map(|way| way.1).collect()
+        self.by_first_load().next().map_or(Vec::new(), |way| way.1)
     }
 
     /// The cost in nanometres and the loads of the cheapest ways with different loads of the first wall.
-    fn by_first_load(&self, count: usize) -> impl Iterator<Item = (i64, Vec<Set>)> {
-        self.ways.iter().take(count).map(|&(cost, first)| {
+    fn by_first_load(&self) -> impl Iterator<Item = (i64, Vec<Set>)> {
+        self.ways.iter().map(|&(cost, first)| {
             let mut loads = vec![first];
-            let mut left = self.all ^ first;
+            let mut left = (self.costs.len() - 1) ^ first;
             while left > 0 {
                 loads.push(self.best[left].1);
                 left ^= self.best[left].1;
@@ -278,11 +349,13 @@ impl Cheapest {
             (cost / BOLTS, loads)
         })
     }
-}
 
-/// A quick bound on what pieces use on one bolt.
-fn quick_least(goods: &Goods, pieces: &[Cutting]) -> i64 {
-    by_area(goods, pieces).max(pack::least_of_whole(goods, pieces))
+    /// The work that it was.
+    fn work(&mut self) -> usize {
+        let work = self.compared / COMPARED;
+        self.compared %= COMPARED;
+        work
+    }
 }
 
 fn members(set: Set) -> impl Iterator<Item = usize> {

@@ -72,6 +72,44 @@ pub fn by_slots(goods: &Goods, cuttings: &[Cutting], bolts: usize) -> i64 {
     (most + 1) * turn - (turn - 1) * bolts.max(1) as i64
 }
 
+/// The same for each set of lots of pieces (one bit for each lot) on one bolt, at once and not as well: lines
+/// that tell most of all pieces together are counted, which add up, and the closing gap is taken as long as
+/// it can be.
+pub fn of_sets(goods: &Goods, lots: &[Vec<Cutting>]) -> Vec<i64> {
+    let turn = goods.turn;
+    let mut least = vec![0; 1 << lots.len()];
+    let of_lot = |(lot, cuttings): (usize, &Vec<Cutting>)| -> Vec<(usize, Crossing)> {
+        cuttings.iter().filter_map(crossing).map(|crossing| (lot, crossing)).collect()
+    };
+    let mut of_lots: Vec<(usize, Crossing)> = lots.iter().enumerate().flat_map(of_lot).collect();
+    if of_lots.is_empty() || turn <= 1 {
+        return least;
+    }
+    of_lots.sort_by_key(|(_, p)| std::cmp::Reverse(p.width));
+    let (lot_of, pieces): (Vec<usize>, Vec<Crossing>) = of_lots.into_iter().unzip();
+    let steps = order_of_drop(goods);
+    let lines = lines(goods, &pieces);
+    for group in groups(goods, &pieces, &lines, steps) {
+        let crossed = |l: &Lines| -> i64 { group.counts.iter().zip(&l.covered).map(|(n, c)| n * c).sum() };
+        // The greatest part of its places: compared by cross products.
+        let most =
+            lines.iter().map(|l| (crossed(l), l)).max_by(|a, b| (a.0 * b.1.places).cmp(&(b.0 * a.1.places)));
+        let Some((_, line)) = most.filter(|most| most.1.places > 0) else { continue };
+        let mut own = vec![0; lots.len()];
+        for ((lot, count), covered) in lot_of.iter().zip(&group.counts).zip(&line.covered) {
+            own[*lot] += count * covered;
+        }
+        let mut sums = vec![0; least.len()];
+        for set in 1..least.len() {
+            sums[set] = sums[set & (set - 1)] + own[set.trailing_zeros() as usize];
+            let slots = (sums[set] + line.places - 1) / line.places;
+            let turns = (slots + steps - 1) / steps;
+            least[set] = least[set].max(turns * turn - (turn - 1));
+        }
+    }
+    least
+}
+
 fn crossing(c: &Cutting) -> Option<Crossing> {
     match &c.places {
         Places::Matched(spots) => {
