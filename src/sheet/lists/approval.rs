@@ -2,6 +2,7 @@
 
 use crate::job::model::{Room, TrimKind};
 use crate::plan::model::{Plan, RegistrationOption, RoomOptions, WallRef};
+use crate::plan::words::datum;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::sign_off::signature_section;
 use crate::sheet::table::{Cell, Kind, Table};
@@ -99,7 +100,7 @@ fn seams(plan: &Plan) -> Section {
     let mut table = Table::new(&[
         ("Seam", Kind::Words),
         ("From left corner", Kind::Figures),
-        ("In sight, heights as on the elevations", Kind::Words),
+        ("In sight, from and to", Kind::Words),
     ]);
     for (r, room) in plan.rooms.iter().enumerate() {
         for (w, wall) in room.walls.iter().enumerate() {
@@ -128,6 +129,13 @@ fn seams(plan: &Plan) -> Section {
     let mut section = Section::new("Seams");
     if table.rows.is_empty() {
         section.paragraph("There is no seam on any wall.");
+        return section;
+    }
+    let several = plan.rooms.len() > 1;
+    for (r, room) in plan.job.rooms.iter().enumerate() {
+        let of_room =
+            if several { format!("{}: heights", words::capital(&room.name)) } else { "Heights".into() };
+        section.paragraph(format!("{of_room} are above {}.", datum(plan, r)));
     }
     section.table(table);
     section
