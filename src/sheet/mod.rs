@@ -38,6 +38,7 @@ pub mod slots;
 pub mod survey_form;
 pub mod table;
 pub mod text;
+pub mod tiles;
 pub mod words;
 
 use std::collections::BTreeMap;

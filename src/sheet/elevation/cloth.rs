@@ -2,16 +2,15 @@
 
 use super::view::View;
 use crate::geom::{Point, Rect};
-use crate::job::model::Lattice;
-use crate::picture::Picture;
 use crate::plan::model::{PlumbMark, Way};
 use crate::sheet::drawing::Drawing;
 use crate::sheet::extent;
 use crate::sheet::lattice;
-use crate::sheet::mark::{filled, outline, upright};
-use crate::sheet::model::{Ink, Layer, Mark, Reader};
+use crate::sheet::mark::{outline, upright};
+use crate::sheet::model::{Layer, Mark, Reader};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Sign};
+use crate::sheet::tiles;
 use crate::units::Length;
 
 /// The strips, each a group with the pattern clipped to it.
@@ -36,7 +35,8 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
     let cloth = &view.plan.job.cloths[view.room().cloth];
     let mut marks = Vec::new();
     if let (Some(lattice), Some(picture), Reader::Approval) = (&cloth.pattern, &cloth.picture, view.reader) {
-        marks.extend(pictured(view, lattice, picture, area));
+        let registration = &view.room_plan().registration;
+        marks.extend(tiles::marks(picture, lattice, registration, view.wall_plan().x, &view.map, area));
     } else if let Some(lattice) = &cloth.pattern {
         let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
         let (across, up) = (view.map.scale.paper(lattice.horizontal), view.map.scale.paper(lattice.vertical));
@@ -69,28 +69,6 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
     }
     // The clip stands even without a pattern: the strip's own outline is what a viewer selects.
     vec![Mark::Clip { path: clip, marks }]
-}
-
-/// The repeats of one strip as the picture shows them.
-fn pictured(view: &View, lattice: &Lattice, picture: &Picture, area: Rect) -> Vec<Mark> {
-    let scale = view.map.scale;
-    let (across, along) = (scale.paper(lattice.horizontal), scale.paper(lattice.vertical));
-    let (picture, width, height) = match view.room_plan().registration.way {
-        Way::Upright => (picture.clone(), across, along),
-        Way::Railroaded => (picture.turned(), along, across),
-    };
-    let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
-    let corner = |centre: Point| {
-        let centre = view.map.point(centre);
-        Point::new(centre.x - width / 2, centre.y - height / 2)
-    };
-    let places: Vec<Point> = centres.into_iter().map(corner).collect();
-    if places.is_empty() || width <= Length::ZERO || height <= Length::ZERO {
-        return Vec::new();
-    }
-    // Viewers soften the edge of every tile: what shines through there is then no lighter than the cloth.
-    let ground = Ink(((255 - u32::from(picture.lightness())) * 100 / 255) as u8);
-    vec![filled(view.map.rect(area), ground), Mark::Tiles { picture, width, height, places }]
 }
 
 /// Whether the cloth of a view is shown by its picture.

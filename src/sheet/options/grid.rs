@@ -230,7 +230,9 @@ impl Grid<'_> {
     fn signs(&self, scale: Scale) -> Result<Vec<Mark>, ComposeFault> {
         let foot = self.area.y1;
         let mut marks = Vec::new();
-        for (i, sign) in [Sign::Motif, Sign::Seam].into_iter().enumerate() {
+        let cloth = &self.plan.job.cloths[self.plan.job.rooms[self.compared.room].cloth];
+        let signs = if cloth.picture.is_some() { &[Sign::Seam][..] } else { &[Sign::Motif, Sign::Seam] };
+        for (i, &sign) in signs.iter().enumerate() {
             let y = foot - sign::legend_height(sign);
             marks.extend(moved(sign::legend_row(sign)?, self.area.x0 + SIGN_STEP * i as i64, y));
         }

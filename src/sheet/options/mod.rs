@@ -83,10 +83,15 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
     };
     let size = |length: Length| words::length(plan, length);
     let cut = |by: Length| cut(plan, by, cloth.pattern.map_or(Length::ZERO, |lattice| lattice.vertical));
-    let to_order = row("To order", &|o| words::goods_units(cloth.sold_in, o.order_units));
-    let used = |label: &str| row(label, &|o| words::sold(o.used, cloth.sold_in));
-    let mut rows =
-        if cloth.on_hand.is_empty() { vec![to_order, used("Of it used")] } else { vec![used("Used")] };
+    let used = |o: &RegistrationOption| words::sold(o.used, cloth.sold_in);
+    let taken = if cloth.on_hand.is_empty() {
+        row("To order", &|o| {
+            format!("{}, {} of it used", words::goods_units(cloth.sold_in, o.order_units), used(o))
+        })
+    } else {
+        row("Used", &used)
+    };
+    let mut rows = vec![taken];
     rows.extend([
         row("Seams in sight", &|o| match o.seams {
             0 => "none".to_owned(),
@@ -97,15 +102,24 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
         row("Top motif", &|o| cut(o.crown_cut)),
         row("Lowest motif", &|o| cut(o.base_cut)),
     ]);
-    if let Some(corner) = options.iter().find_map(|option| option.kill.as_ref()).map(|kill| kill.corner) {
-        let meets = "meets".to_owned();
+    // Where all starts miss by the same, a note says it once.
+    if let Some(corner) = kill_corner(compared).filter(|_| !misses_alike(compared)) {
         let miss = |o: &RegistrationOption| {
-            o.kill.as_ref().map_or(meets.clone(), |kill| kill.words(&plan.job.print.format))
+            o.kill.as_ref().map_or("meets".to_owned(), |kill| kill.words(&plan.job.print.format))
         };
         rows.push(row(&format!("Out at corner {}", room.corners[corner].name), &miss));
     }
-    rows.push(row("In the job file", &|o| o.line.clone()));
     rows
+}
+
+/// The corner at which the pattern comes round to where it began.
+fn kill_corner(compared: &RoomOptions) -> Option<usize> {
+    compared.options.iter().find_map(|option| option.kill.as_ref()).map(|kill| kill.corner)
+}
+
+/// Whether the pattern misses there by the same whatever the start.
+fn misses_alike(compared: &RoomOptions) -> bool {
+    compared.options.windows(2).all(|pair| pair[0].kill == pair[1].kill)
 }
 
 /// How many broken preferences are told one by one under an option.
@@ -139,23 +153,25 @@ fn notes(plan: &Plan, compared: &RoomOptions) -> Vec<String> {
     } else {
         ""
     };
-    let mut notes = vec![
-        format!(
-            "Each option is planned in full, not estimated{alone}. Tick one: its line goes into the job file."
-        ),
-        format!(
-            "The top and the lowest motif are those at the crown and the base of wall {}, in the column that the \
-             pattern is placed by; a motif is taken to fill its repeat.",
-            room.walls[compared.wall].label
-        ),
-    ];
-    if let Some(kill) = compared.options.first().and_then(|option| option.kill.as_ref()) {
-        notes.push(format!(
-            "At corner {} the pattern comes round to where it began: by how much it misses there depends on the \
-             girth of the room alone.",
-            room.corners[kill.corner].name
-        ));
+    let mut note = format!(
+        "Each option is planned in full, not estimated{alone}. The top and the lowest motif are those at the crown \
+         and the base of wall {}, in the column that the pattern is placed by; a motif is taken to fill its repeat.",
+        room.walls[compared.wall].label
+    );
+    if let Some(corner) = kill_corner(compared) {
+        let name = &room.corners[corner].name;
+        note += &format!(
+            " At corner {name} the pattern comes round to where it began: by how much it misses there depends on \
+             the girth of the room alone"
+        );
+        match compared.options.first().and_then(|option| option.kill.as_ref()) {
+            Some(kill) if misses_alike(compared) => {
+                note += &format!(", and is {} whatever the start.", kill.words(&plan.job.print.format));
+            }
+            _ => note += ".",
+        }
     }
+    let mut notes = vec![note];
     let impossible = compared.impossible.iter().map(|(name, why)| format!("Not possible, {name}: {why}."));
     notes.extend(impossible);
     notes

@@ -1,14 +1,14 @@
 //! The main wall and its neighbours with the pattern of one option, small.
 
-use crate::geom::{Point, Profile};
-use crate::job::model::{Lattice, Wall};
-use crate::plan::model::{Plan, RegistrationOption, RoomOptions};
+use crate::geom::{Point, Profile, Rect};
+use crate::job::model::{Cloth, Lattice, Wall};
+use crate::plan::model::{Plan, Registration, RegistrationOption, RoomOptions};
 use crate::sheet::drawing::group;
 use crate::sheet::mark::{filled, level, outline, ring, through, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark};
 use crate::sheet::scale::{Mapping, Scale};
 use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, lattice, pen, sign};
+use crate::sheet::{ComposeFault, lattice, pen, sign, tiles};
 use crate::units::Length;
 
 /// From the foot of a run to the baseline of the labels under it.
@@ -82,14 +82,19 @@ pub fn marks(
         let (wall, x) = (&room.walls[index], plan.rooms[compared.room].walls[index].x);
         let origin = Point::new(scale.paper(x - run.ends.0), scale.paper(run.heights.1));
         let map = Mapping { scale, origin };
-        if let Some(lattice) = plan.job.cloths[room.cloth].pattern.as_ref().filter(|_| wall.clothed) {
+        let cloth = &plan.job.cloths[room.cloth];
+        if wall.clothed {
             let title = format!("pattern of option {} on wall {}", option.letter, wall.label);
-            let motifs = pattern(wall, x, option, lattice, &map);
+            let motifs = pattern(wall, x, option, cloth, &map);
             marks.push(group(Layer::Cloth, id("pattern", &wall.label), title, motifs));
         }
+        // White on both sides lets a seam be seen on a picture.
+        let pens = if cloth.picture.is_some() { &[pen::SEAM_GROUND, pen::SEAM][..] } else { &[pen::SEAM] };
         let seams = option.walls.get(index).into_iter().flatten().flat_map(|seam| {
             let x = map.x(seam.x);
-            seam.in_sight.iter().map(move |&(low, high)| upright(x, map.y(high), map.y(low), pen::SEAM))
+            seam.in_sight.iter().flat_map(move |&(low, high)| {
+                pens.iter().map(move |&pen| upright(x, map.y(high), map.y(low), pen))
+            })
         });
         let title = format!("seams of option {} on wall {}", option.letter, wall.label);
         marks.push(group(Layer::Seams, id("seams", &wall.label), title, seams.collect()));
@@ -104,32 +109,37 @@ pub fn marks(
     Ok(marks)
 }
 
-/// The motifs, kept to the field.
-fn pattern(
-    wall: &Wall,
-    wall_x: Length,
-    option: &RegistrationOption,
-    lattice: &Lattice,
-    map: &Mapping,
-) -> Vec<Mark> {
+/// The picture of the cloth in its place, or its motifs where there is none, kept to the field.
+fn pattern(wall: &Wall, wall_x: Length, option: &RegistrationOption, cloth: &Cloth, map: &Mapping) -> Vec<Mark> {
+    let Some(lattice) = &cloth.pattern else { return Vec::new() };
     let (top, bottom) = (wall.field_top(), wall.field_bottom());
     let points = |line: &Profile| line.between(Length::ZERO, wall.width).into_iter().map(|p| map.point(p));
     let field: Vec<Point> = points(&bottom).chain(points(&top).rev()).collect();
-    let area = crate::geom::Rect::new(
-        Length::ZERO,
-        bottom.min_between(Length::ZERO, wall.width),
-        wall.width,
-        top.max_between(Length::ZERO, wall.width),
-    );
-    let centres = lattice::centres(lattice, &option.registration, wall_x, area);
+    let low = bottom.min_between(Length::ZERO, wall.width);
+    let area = Rect::new(Length::ZERO, low, wall.width, top.max_between(Length::ZERO, wall.width));
+    let marks = match &cloth.picture {
+        Some(picture) => tiles::marks(picture, lattice, &option.registration, wall_x, map, area),
+        None => motifs(lattice, &option.registration, wall_x, map, area),
+    };
+    if marks.is_empty() { marks } else { vec![Mark::Clip { path: ring(&field), marks }] }
+}
+
+fn motifs(
+    lattice: &Lattice,
+    registration: &Registration,
+    wall_x: Length,
+    map: &Mapping,
+    area: Rect,
+) -> Vec<Mark> {
+    let centres = lattice::centres(lattice, registration, wall_x, area);
     let places: Vec<Point> = centres.into_iter().map(|p| map.point(p)).collect();
     if places.is_empty() {
         return Vec::new();
     }
     let (across, up) = (map.scale.paper(lattice.horizontal), map.scale.paper(lattice.vertical));
     // As large as a motif may be: half the repeat up, without touching its neighbours.
-    let motif = sign::motif(Point::default(), (up / 2).min(across.scale(4, 5)), false);
-    vec![Mark::Clip { path: ring(&field), marks: vec![Mark::Stamp { marks: motif, places }] }]
+    let marks = sign::motif(Point::default(), (up / 2).min(across.scale(4, 5)), false);
+    vec![Mark::Stamp { marks, places }]
 }
 
 /// Outline, edges of the field, openings.
