@@ -368,10 +368,8 @@ fn left_match(
         Given::Absent => {
             let left = (width - match_width) / 2;
             if left > edge {
-                let text = format!(
-                    "The match lines stand {} in from both edges of the cloth.",
-                    ctx.show_cloth(left)
-                );
+                // Without a figure: a bolt that is measured may be narrower than its label says.
+                let text = "The match lines stand equally far in from both edges of the cloth.".to_owned();
                 ctx.note(text, "derived: the match width in the middle of the cloth");
             }
             Some(left)

@@ -4,14 +4,12 @@
 //! The limits are common practice without a source, unless a line says otherwise.
 
 use super::ctx::Ctx;
-use super::model::{CornerKind, OpeningKind, Room};
+use super::model::{OpeningKind, Room};
 use super::places::WallPlaces;
 use crate::diag::Diag;
 use crate::source::Span;
 use crate::units::Length;
 
-/// Floors taken on two walls of a corner that differ by more were not taken from one datum.
-const FLOORS: Length = Length::inch_64ths(48);
 /// Rooms lower than this at their highest point.
 const LOW: Length = Length::inches(78);
 /// Rooms higher than this.
@@ -21,15 +19,14 @@ const LONG: Length = Length::feet(60);
 /// Between a casing and a corner there is room for trim from here on.
 const TRIM_ROOM: Length = Length::inches(1);
 
-/// Tells every doubt about a room whose walls stand at `walls` and whose corners at `corners`.
-pub(super) fn tell(ctx: &mut Ctx, room: &Room, walls: &[WallPlaces], corners: &[Span]) {
+/// Tells every doubt about a room; `walls` says where each wall stands in the file.
+pub(super) fn tell(ctx: &mut Ctx, room: &Room, walls: &[WallPlaces]) {
     heights(ctx, room, walls);
     for (wall, places) in room.walls.iter().zip(walls) {
         wall_itself(ctx, wall, places);
         openings(ctx, wall, places);
         fixings(ctx, wall, places);
     }
-    corner_floors(ctx, room, walls, corners);
 }
 
 fn warn(ctx: &mut Ctx, code: &'static str, span: Span, message: String, help: &str) {
@@ -112,35 +109,5 @@ fn fixings(ctx: &mut Ctx, wall: &super::model::Wall, places: &WallPlaces) {
         };
         let help = "check above-floor=, which runs to the middle of the box";
         warn(ctx, "box-in-base", span, message, help);
-    }
-}
-
-/// Two walls of a corner that stand on different floors.
-fn corner_floors(ctx: &mut Ctx, room: &Room, walls: &[WallPlaces], corners: &[Span]) {
-    let count = room.walls.len();
-    for (i, corner) in room.corners.iter().enumerate() {
-        let inner = room.closed || (0 < i && i < count);
-        if !inner || corner.kind == CornerKind::FreeEnd {
-            continue;
-        }
-        let (l, r) = ((i + count - 1) % count, i % count);
-        let (left, right) = (&room.walls[l], &room.walls[r]);
-        let (one, other) = (left.floor.at(left.width), right.floor.at(Length::ZERO));
-        if (one - other).abs() <= FLOORS {
-            continue;
-        }
-        let message = format!(
-            "at corner {} the floor lies at {} on wall {} and at {} on wall {}",
-            corner.name,
-            ctx.show(one),
-            left.label,
-            ctx.show(other),
-            right.label
-        );
-        let diag = Diag::warning("corner-floors-differ", corners[i], message)
-            .also(walls[l].floor, format!("{} at the right end", ctx.show(one)))
-            .also(walls[r].floor, format!("{} at the left end", ctx.show(other)))
-            .help("all floors of a room are taken from one datum: give both walls their floor there");
-        ctx.diags.push(diag);
     }
 }

@@ -78,7 +78,7 @@ pub(super) fn room(ctx: &mut Ctx, node: &Node, cloths: &Cloths, partial: bool) -
         hang_order: hangs.iter().map(|(walls, _)| *walls).collect(),
     };
     let corners: Vec<_> = run.corners.iter().map(|corner| corner.name).collect();
-    doubts::tell(ctx, &room, &places, &corners);
+    doubts::tell(ctx, &room, &places);
     Some(Surveyed { room, places: RoomPlaces { name: node.name, corners, walls: places, hangs } })
 }
 

@@ -21,6 +21,7 @@ mod no_seam;
 pub mod options;
 pub mod outline;
 mod panels;
+mod plates;
 mod plumb;
 pub mod purchases;
 mod railroad;
@@ -121,6 +122,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);
         work_watch.extend(batting::watch(&job, index, room));
+        watch.extend(plates::watch(&job, index, room));
         battens::fix(&job, index, room);
         staples::drive(&job, index, room);
         corners::treat(&job, index, room);

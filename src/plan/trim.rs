@@ -169,12 +169,21 @@ fn opening_runs(room: &Room) -> Vec<Draft> {
     drafts
 }
 
+/// Where two edges end at a corner at heights further apart than this, as a crown that is set out anew does,
+/// trim does not go from one to the other. Common practice, no source.
+const MOST_STEP: Length = Length::inches(1);
+
 /// Runs along the top or the bottom edge: one for each stretch of a wall, or, unbroken, one for each
 /// chain of stretches that follow one another round the room.
 fn level_runs(room: &Room, ribbon: &[usize], place: TrimPlace, unbroken: bool) -> Vec<Draft> {
     let mut chains: Vec<Vec<(usize, Run)>> = Vec::new();
     let reaches = |stretch: &(usize, Run)| stretch.1.to.is_none();
     let starts = |stretch: &(usize, Run)| stretch.1.from.is_none();
+    // A run does not jump from one edge to another that ends higher or lower at the corner.
+    let is_level = |left: &(usize, Run), right: &(usize, Run)| {
+        let ends = (left.1.path.last(), right.1.path.first());
+        matches!(ends, (Some(left), Some(right)) if (left.y - right.y).abs() <= MOST_STEP)
+    };
     let mut clothed_before = None;
     for wall in ribbon.iter().copied() {
         let shape = &room.walls[wall];
@@ -189,10 +198,9 @@ fn level_runs(room: &Room, ribbon: &[usize], place: TrimPlace, unbroken: bool) -
             let follows = unbroken
                 && starts(&stretch)
                 && clothed_before.is_some_and(|before| before != wall)
-                && chains
-                    .last()
-                    .and_then(|c| c.last())
-                    .is_some_and(|last| Some(last.0) == clothed_before && reaches(last));
+                && chains.last().and_then(|c| c.last()).is_some_and(|last| {
+                    Some(last.0) == clothed_before && reaches(last) && is_level(last, &stretch)
+                });
             match chains.last_mut() {
                 Some(chain) if follows => chain.push(stretch),
                 _ => chains.push(vec![stretch]),
@@ -208,6 +216,7 @@ fn level_runs(room: &Room, ribbon: &[usize], place: TrimPlace, unbroken: bool) -
                     && Some(&last.0) == ribbon.last()
                     && starts(first)
                     && reaches(last)
+                    && is_level(last, first)
             }
             _ => false,
         };

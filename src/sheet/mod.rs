@@ -16,6 +16,7 @@ pub mod extent;
 pub mod flow;
 pub mod frame;
 pub mod hatch;
+pub mod hole;
 pub mod key_plan;
 pub mod labels;
 pub mod lattice;
@@ -144,10 +145,9 @@ pub fn compose(plan: &Plan, paper: Option<Paper>, readers: &[Reader]) -> Result<
 fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFault> {
     let plan = &*shown(plan, reader);
     let all = drafts_as_shown(plan, paper, reader)?;
-    let count = all.len();
+    let (count, status) = (all.len(), sets::status(plan, reader));
     let numbered = all.into_iter().enumerate();
-    let sheets =
-        numbered.map(|(i, draft)| finish(&plan.job.facts, paper, sets::status(reader), draft, i + 1, count));
+    let sheets = numbered.map(|(i, draft)| finish(&plan.job.facts, paper, status, draft, i + 1, count));
     Ok(SheetSet {
         reader,
         title: format!("{}: {}", plan.job.facts.title, sets::title(reader)),

@@ -9,7 +9,7 @@ use super::model::Reader;
 use super::{
     ComposeFault, Draft, bolt_map, change, corner_detail, elevation, key_plan, labels, options, sewing,
 };
-use crate::job::model::Paper;
+use crate::job::model::{OnHand, Paper};
 use crate::plan::model::Plan;
 
 /// The sheets of a reader after the cover, in order.
@@ -118,8 +118,16 @@ pub const fn title(reader: Reader) -> &'static str {
     }
 }
 
-/// What a reader's set is for, as the title block says it.
-pub const fn status(reader: Reader) -> &'static str {
+/// What a reader's set is for, as the title block says it; or what it must wait for.
+pub fn status(plan: &Plan, reader: Reader) -> &'static str {
+    let at_work = matches!(reader, Reader::Crew | Reader::Workroom);
+    if at_work && survey::doubtful(plan) {
+        return "Hold: measure again";
+    }
+    let claimed = |bolt: &OnHand| !bolt.claims.is_empty();
+    if at_work && plan.job.cloths.iter().any(|cloth| cloth.on_hand.iter().any(claimed)) {
+        return "Hold: ask the mill";
+    }
     match reader {
         Reader::Crew => "For installation",
         Reader::Workroom => "For cutting",

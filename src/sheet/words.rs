@@ -2,10 +2,11 @@
 
 use crate::job::model::{Opening, SoldIn};
 use crate::plan::model::{
-    Amount, EdgeFinish, Piece, PieceKind, Plan, StapleKind, StapleLine, TrimPlace, WallPlan, WallRef, Way,
+    Amount, EdgeFinish, Piece, PieceKind, Plan, Purchase, StapleKind, StapleLine, TrimPlace, WallPlan,
+    WallRef, Way,
 };
 pub(crate) use crate::plan::words::{
-    capital, corner_kind, counted, hours, list, nap, opening_kind, sold, stage, way, way_up,
+    capital, corner_kind, counted, hours, list, nap, opening_kind, sold, sold_whole, stage, way, way_up,
 };
 use crate::units::Length;
 
@@ -30,6 +31,14 @@ pub fn amount(amount: Amount) -> String {
     match amount {
         Amount::Length(length, sold_in) => sold(length, sold_in),
         Amount::Count(count) => count.to_string(),
+    }
+}
+
+/// What is left of a purchase: what is bought less the need as it is told, which is rounded up.
+pub fn left(purchase: &Purchase) -> String {
+    match purchase.left() {
+        Amount::Length(length, sold_in) => sold_whole(length, sold_in),
+        count @ Amount::Count(_) => amount(count),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use clothwright::geom::{Point, Rect};
+use clothwright::geom::{Point, Profile, Rect};
 use clothwright::job::model::*;
 use clothwright::plan::make;
 use clothwright::plan::model::Stage;
@@ -76,6 +76,8 @@ fn each_caution_comes_with_its_cause() {
         ("metallic-cloth", with(|j| j.cloths[0].metallic = true)),
         ("stapler-pressure", with(|j| j.house.stapler_psi = 101)),
         ("iron", codes(feature_wall(cloth(None), inch(72), inch(48)))),
+        ("stairwell", with(|j| j.rooms[0].walls[0].floor = rising(inch(36), inch(7)))),
+        ("fireplace", codes(chimney_breast(cloth(None)))),
         ("ladder", codes(feature_wall(cloth(None), inch(36), inch(73)))),
         ("platform", codes(feature_wall(cloth(None), inch(49), inch(73)))),
         ("lead", with(|j| j.rooms[0].year = 1977)),
@@ -93,6 +95,11 @@ fn each_caution_comes_with_its_cause() {
         assert!(codes.contains(code), "{code} is not raised: {codes:?}");
         assert!(!quiet.contains(code), "{code} is raised without cause");
     }
+}
+
+/// A floor that rises along a wall.
+fn rising(width: Length, by: Length) -> Profile {
+    Profile::new(vec![Point::new(Length::ZERO, Length::ZERO), Point::new(width, by)]).expect("a profile")
 }
 
 fn metric(job: &mut Job) {
@@ -119,6 +126,7 @@ fn no_caution_without_its_cause() {
         job.rooms[0].walls[0].fixings[0].kind = FixingKind::Vent;
     };
     assert!(!with(vent_only).contains("power-off"));
+    assert!(!with(|j| j.rooms[0].walls[0].floor = rising(inch(36), inch(6))).contains("stairwell"));
 }
 
 /// A year that nobody gave is no proof that a house is young.
@@ -169,10 +177,11 @@ fn every_caution_has_its_step() {
     job.rooms[0].textured = true;
     job.rooms[0].public = true;
     job.rooms[0].walls[0].substrate = Substrate::Masonry;
+    job.rooms[0].walls[0].floor = rising(job.rooms[0].walls[0].width, inch(7));
     add_pipe(&mut job, inch(17));
     let plan = make(job).expect("a plan");
     for (index, caution) in plan.cautions.iter().enumerate() {
         assert!(plan.steps.iter().any(|s| s.cautions.contains(&index)), "{} has no step", caution.code);
     }
-    assert_eq!(plan.cautions.len(), 20);
+    assert_eq!(plan.cautions.len(), 22);
 }

@@ -210,6 +210,9 @@ pub struct Wall {
     pub cross_checks: CrossChecks,
 }
 
+/// A floor farther from the datum belongs to another storey: nobody tapes from the datum there.
+const FAR_FROM_DATUM: Length = Length::feet(2);
+
 impl Wall {
     /// The underside of the crown; the ceiling where there is none.
     pub fn crown_line(&self) -> Profile {
@@ -232,6 +235,13 @@ impl Wall {
     pub fn field_bottom(&self) -> Profile {
         let base = self.base_line();
         self.dado.as_ref().map_or(base.clone(), |dado| dado.higher_of(&base))
+    }
+
+    /// What heights on the wall are told from: the level datum, or, on a landing far above or below it, the
+    /// lowest floor of the wall.
+    pub fn heights_from(&self) -> Length {
+        let lowest = self.floor.min_between(Length::ZERO, self.width);
+        if lowest.abs() > FAR_FROM_DATUM { lowest } else { Length::ZERO }
     }
 
     /// What the cloth ends at: "rail", "crown" or "top edge".

@@ -41,7 +41,7 @@ pub struct SurveyLimits {
     pub widths: Length,
     /// How far a middle height may be out of line with the ends. Default 3 in, or 75 mm.
     pub heights: Length,
-    /// How far the heights of two walls at their common corner may differ. Default 3/4 in, or 20 mm.
+    /// How far the heights of two walls at their common corner, or their floors, may differ. Default 3/4 in, or 20 mm.
     pub corner: Length,
     /// How far what was taped from both ends may miss the wall's width. Default 1/2 in, or 12 mm.
     pub both_ends: Length,
@@ -65,6 +65,8 @@ pub enum CheckKind {
     Heights,
     /// Two walls are equally high at their corner.
     Corner,
+    /// The floors of two walls come to one level at their corner.
+    Floor,
     /// An opening or a box and its distances from both ends make up the wall.
     BothEnds,
     /// A wall is as wide as its other side in another room.

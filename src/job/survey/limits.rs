@@ -85,7 +85,7 @@ pub fn assume(ctx: &mut Ctx, house: Option<&Node>, kind: CheckKind) {
         CheckKind::Square => return,
         CheckKind::Widths => ("widths", &defaults::WIDTHS),
         CheckKind::Heights => ("heights", &defaults::HEIGHTS),
-        CheckKind::Corner => ("corner", &defaults::CORNER_HEIGHTS),
+        CheckKind::Corner | CheckKind::Floor => ("corner", &defaults::CORNER_HEIGHTS),
         CheckKind::BothEnds => ("both-ends", &defaults::BOTH_ENDS),
         CheckKind::Back => ("back", &defaults::BACK),
     };

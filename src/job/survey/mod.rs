@@ -47,7 +47,10 @@ pub(super) fn of_room(
         let both_ends = room.walls[wall].cross_checks.both_ends.iter();
         found.extend(both_ends.map(|measures| check.both_ends(wall, measures)));
     }
-    found.extend((0..room.corners.len()).filter_map(|corner| check.corner(corner)));
+    for corner in 0..room.corners.len() {
+        found.extend(check.corner(corner));
+        found.extend(check.floor(corner));
+    }
     found
 }
 
@@ -184,30 +187,56 @@ impl RoomCheck<'_> {
         SurveyCheck { walls: vec![index], ..check }
     }
 
-    /// The heights of two walls at the corner where they meet.
-    fn corner(&self, index: usize) -> Option<SurveyCheck> {
+    /// The two walls that meet at a corner, left and right of it, unless one of them ends there.
+    fn meeting(&self, index: usize) -> Option<(usize, usize)> {
         let Room { closed, walls, corners, .. } = self.room;
         let count = walls.len();
-        let corner = &corners[index];
         let inner = *closed || (0 < index && index < count);
-        if !inner || corner.kind == CornerKind::FreeEnd {
-            return None;
-        }
-        let (l, r) = ((index + count - 1) % count, index % count);
+        (inner && corners[index].kind != CornerKind::FreeEnd)
+            .then(|| ((index + count - 1) % count, index % count))
+    }
+
+    /// The heights of two walls at the corner where they meet.
+    fn corner(&self, index: usize) -> Option<SurveyCheck> {
+        let (l, r) = self.meeting(index)?;
+        let (left, right) = (&self.room.walls[l], &self.room.walls[r]);
+        let corner = &self.room.corners[index].name;
         let height = |wall: &Wall, x: Length| wall.ceiling.at(x) - wall.floor.at(x);
-        let (left, right) = (&walls[l], &walls[r]);
         let (one, other) = (height(left, left.width), height(right, Length::ZERO));
         let text = format!(
-            "corner {} is {} high on wall {} and {} on wall {}",
-            corner.name,
+            "corner {corner} is {} high on wall {} and {} on wall {}",
             self.exact.print(one),
             left.label,
             self.exact.print(other),
             right.label
         );
-        let again = format!("one corner has one height: measure corner {} again", corner.name);
+        let again = format!("one corner has one height: measure corner {corner} again");
         let (out, limit) = (Amiss::Length((one - other).abs()), Amiss::Length(self.limits.corner));
         let check = self.check(CheckKind::Corner, out, limit, text, again);
+        Some(SurveyCheck { walls: vec![l, r], corner: Some(index), ..check })
+    }
+
+    /// The floors of two walls at the corner where they meet; nothing to compare where both lie on the datum.
+    fn floor(&self, index: usize) -> Option<SurveyCheck> {
+        let (l, r) = self.meeting(index)?;
+        let (left, right) = (&self.room.walls[l], &self.room.walls[r]);
+        let corner = &self.room.corners[index].name;
+        let (one, other) = (left.floor.at(left.width), right.floor.at(Length::ZERO));
+        if one == Length::ZERO && other == Length::ZERO {
+            return None;
+        }
+        let text = format!(
+            "the floor at corner {corner} is {} above the datum on wall {} and {} on wall {}",
+            self.exact.print(one),
+            left.label,
+            self.exact.print(other),
+            right.label
+        );
+        let again = format!(
+            "all floors of a room are taken from one datum: measure the floor at corner {corner} again, on both walls"
+        );
+        let (out, limit) = (Amiss::Length((one - other).abs()), Amiss::Length(self.limits.corner));
+        let check = self.check(CheckKind::Floor, out, limit, text, again);
         Some(SurveyCheck { walls: vec![l, r], corner: Some(index), ..check })
     }
 }

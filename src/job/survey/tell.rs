@@ -31,6 +31,9 @@ fn diag(ctx: &Ctx, room: &Room, places: &RoomPlaces, check: &SurveyCheck) -> Dia
         CheckKind::Corner => {
             ("corner-heights-differ", check.corner.and_then(|corner| places.corners.get(corner).copied()))
         }
+        CheckKind::Floor => {
+            ("corner-floors-differ", check.corner.and_then(|corner| places.corners.get(corner).copied()))
+        }
         CheckKind::BothEnds => ("gaps-do-not-add-up", wall(0).map(|wall| wall.name)),
         CheckKind::Back => ("backs-differ", wall(0).map(|wall| wall.width)),
     };
@@ -45,11 +48,11 @@ fn diag(ctx: &Ctx, room: &Room, places: &RoomPlaces, check: &SurveyCheck) -> Dia
         _ => format!("{text}: {out} apart, and {limit} is the limit"),
     };
     let mut diag = Diag::warning(code, span.unwrap_or(places.name), message).help(check.again.as_str());
-    if check.kind == CheckKind::Corner {
+    if matches!(check.kind, CheckKind::Corner | CheckKind::Floor) {
         for (n, end) in [(0, "right"), (1, "left")] {
             if let Some(wall) = wall(n) {
-                diag =
-                    diag.also(wall.height, format!("wall {}, {end} end", room.walls[check.walls[n]].label));
+                let place = if check.kind == CheckKind::Floor { wall.floor } else { wall.height };
+                diag = diag.also(place, format!("wall {}, {end} end", room.walls[check.walls[n]].label));
             }
         }
     }

@@ -5,10 +5,10 @@ use super::super::purchases::{boxes_by_depth, electrical, lines};
 use super::super::words::{by_system, counted, fine, list, print};
 use super::{Rule, services, walls_where};
 use crate::geom::{Point, Rect};
-use crate::job::model::{Substrate, Wall};
+use crate::job::model::{OpeningKind, Substrate, Wall};
 use crate::units::Length;
 
-pub(super) const RULES: [Rule; 11] = [
+pub(super) const RULES: [Rule; 13] = [
     Rule {
         code: "power-off",
         title: "Power off, and proved dead",
@@ -128,6 +128,29 @@ pub(super) const RULES: [Rule; 11] = [
         },
     },
     Rule {
+        code: "stairwell",
+        title: "Work over a stair",
+        text: "Do not stand a step ladder on treads, and lean none over the open flight. Build a level platform with \
+               guard rails and toe boards on all open sides, as its maker says, look it over each morning, and \
+               close the stair below while anyone works above.",
+        source: "29 CFR 1926.451 and 1926.502 (from memory); common practice",
+        because: |plan| {
+            walls_where(plan, climbs).map(|walls| format!("A stair or a sloping floor runs along {walls}."))
+        },
+    },
+    Rule {
+        code: "fireplace",
+        title: "Fireplaces",
+        text: "Have the fire out, the hearth cold, and gas shut off with its pilot out before dust sheets are laid. Cloth, \
+               batting and battens are combustible: settle how far they keep from the opening and the flue with the \
+               maker of the appliance and the authority before the first piece of batting.",
+        source: "IRC R1001.11 for combustible trim (from memory); common practice",
+        because: |plan| {
+            let hearth = |w: &Wall| w.openings.iter().any(|o| o.kind == OpeningKind::Fireplace);
+            walls_where(plan, hearth).map(|walls| format!("There is a fireplace on {walls}."))
+        },
+    },
+    Rule {
         code: "ladder",
         title: "Ladders",
         text: "Stand a leaning ladder with its foot out a quarter of its working length and 3 ft past a \
@@ -189,6 +212,14 @@ fn near_boxes(plan: &Plan) -> Option<String> {
     (!found.is_empty()).then(|| {
         format!("A row of staples passes within {} of {}.", print(&plan.job, near(plan)), list(&found))
     })
+}
+
+/// A floor that rises more than this along a wall is a stair or a ramp.
+const LEVEL_FLOOR: Length = Length::inches(6);
+
+fn climbs(wall: &Wall) -> bool {
+    let floor = &wall.floor;
+    floor.max_between(Length::ZERO, wall.width) - floor.min_between(Length::ZERO, wall.width) > LEVEL_FLOOR
 }
 
 /// Whether the straight line from `a` to `b` meets the rectangle; by its bounds, which is exact for

@@ -27,8 +27,9 @@ fn nearness(used: Length, bound: Length) -> String {
     if gap <= Length::ZERO {
         return "least possible, proved".to_owned();
     }
-    // Tenths of a per cent, rounded up, so that the plan is never told nearer than it is.
-    let tenths = (i128::from(gap.nm()) * 1000 + i128::from(used.nm()) - 1).div_euclid(i128::from(used.nm()));
+    // Tenths of a per cent of the bound, rounded up, so that the plan is never told nearer than it is.
+    let bound = i128::from(bound.nm().max(1));
+    let tenths = (i128::from(gap.nm()) * 1000 + bound - 1).div_euclid(bound);
     format!("within {}.{} % of the proved bound", tenths / 10, tenths % 10)
 }
 
@@ -42,6 +43,6 @@ mod tests {
         assert_eq!(told(50_000, 50_000), "least possible, proved");
         assert_eq!(told(50_000, 49_749), "within 0.6 % of the proved bound");
         assert_eq!(told(50_000, 49_999), "within 0.1 % of the proved bound");
-        assert_eq!(told(50_000, 25_000), "within 50.0 % of the proved bound");
+        assert_eq!(told(50_000, 25_000), "within 100.0 % of the proved bound");
     }
 }

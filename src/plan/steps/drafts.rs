@@ -53,6 +53,17 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
             people: 1,
         });
     }
+    if let Some(text) = say::fire_data(plan, room) {
+        all.push(Draft {
+            key: Key::FireData(room),
+            stage,
+            wall: None,
+            name: "have the fire data",
+            text,
+            cautions: &["fire-data-missing", "fire-public"],
+            people: 1,
+        });
+    }
     if raised(plan, "hidden-services") {
         let text = say::find(plan, room);
         let cautions = &["hidden-services", "known-services", "staples-near-boxes"];
@@ -80,7 +91,7 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     }
     let text = say::clear(plan, room);
     let cautions =
-        &["lead", "asbestos", "dust", "fire-data-missing", "fire-public", "fire-dwelling", "outside-us"];
+        &["lead", "asbestos", "dust", "stairwell", "fireplace", "fire-public", "fire-dwelling", "outside-us"];
     all.push(Draft {
         key: Key::Clear(room),
         stage,
@@ -132,8 +143,16 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
 fn batting(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     for at in clothed(plan, room) {
         let text = say::batting(plan, at);
-        let cautions =
-            &["stapler", "stapler-pressure", "fire-foam", "ladder", "staples-near-boxes", "known-services"];
+        let cautions = &[
+            "stapler",
+            "stapler-pressure",
+            "fire-foam",
+            "stairwell",
+            "fireplace",
+            "ladder",
+            "staples-near-boxes",
+            "known-services",
+        ];
         let (stage, wall) = (Stage::Batting, Some(at));
         all.push(Draft {
             key: Key::Batting(at),
@@ -199,6 +218,8 @@ fn hang(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
             let glued = glued_wraps(plan, at) > Length::ZERO;
             let cautions: &[&str] = if glued {
                 &[
+                    "stairwell",
+                    "fireplace",
                     "platform",
                     "ladder",
                     "stapler",
@@ -208,7 +229,16 @@ fn hang(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
                     "adhesive",
                 ]
             } else {
-                &["platform", "ladder", "stapler", "stapler-pressure", "staples-near-boxes", "known-services"]
+                &[
+                    "stairwell",
+                    "fireplace",
+                    "platform",
+                    "ladder",
+                    "stapler",
+                    "stapler-pressure",
+                    "staples-near-boxes",
+                    "known-services",
+                ]
             };
             let (stage, wall) = (Stage::Hang, Some(at));
             all.push(Draft {

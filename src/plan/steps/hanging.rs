@@ -1,6 +1,7 @@
 //! What is said of hanging a panel.
 
 use super::sentences::{openings_in_field, print, staples, steps_of, wall_plan};
+use crate::job::model::Wall;
 use crate::plan::corners::Meeting;
 use crate::plan::model::{EdgeFinish, Panel, PanelEdge, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way};
 use crate::plan::words::{counted, list};
@@ -20,7 +21,7 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
         counted(panel.strips.len() as i64, piece),
         plumb_words(planned, panel),
         print(plan, planned.plumb),
-        height(plan, planned)
+        height(plan, &plan.job.rooms[at.room].walls[at.wall], planned)
     );
     if plan.job.rooms.len() > 1 {
         text = text.replace("Hang panel", &format!("{}: hang panel", plan.job.rooms[at.room].name));
@@ -75,11 +76,13 @@ fn plumb_words(planned: &WallPlan, panel: &Panel) -> String {
 }
 
 /// At what height a panel is hung.
-fn height(plan: &Plan, planned: &WallPlan) -> String {
+fn height(plan: &Plan, wall: &Wall, planned: &WallPlan) -> String {
+    let from = wall.heights_from();
     match planned.hang_motif {
         Some(motif) => format!(
-            ", with the centre of a motif {} above the datum and {} from the left corner",
-            print(plan, motif.y),
+            ", with the centre of a motif {} above {} and {} from the left corner",
+            print(plan, motif.y - from),
+            if from == Length::ZERO { "the datum" } else { "the floor" },
             print(plan, motif.x)
         ),
         None => format!(

@@ -118,6 +118,7 @@ fn fault(plan: &Plan, drafts: &[Draft], a: usize, b: usize) -> PlanFault {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 enum Key {
     Tests(usize),
+    FireData(usize),
     Power(usize),
     Clear(usize),
     Find(usize),

@@ -34,6 +34,7 @@ fn room_of(key: Key) -> Option<usize> {
     match key {
         Key::Cut(_) | Key::SewWelt => None,
         Key::Tests(room)
+        | Key::FireData(room)
         | Key::Power(room)
         | Key::Clear(room)
         | Key::Find(room)
@@ -68,6 +69,12 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
         (Key::Extend(a), Key::Batting(b)) => a == b.room,
         (Key::Battens(a), Key::Batting(b)) => a == b,
         (Key::Battens(a), Key::Mark(b)) => a.room == b,
+        // Widths and heights are checked with the plumb lines, before anything is cut to them.
+        (Key::Mark(a), Key::Batting(b)) => a == b.room,
+        (Key::Mark(a), Key::Cut(cloth)) => room(a).cloth == cloth,
+        // Cloth that the authority may refuse is neither cut nor hung.
+        (Key::FireData(a), Key::Cut(cloth)) => room(a).cloth == cloth,
+        (Key::FireData(a), Key::Batting(b)) => a == b.room,
         // A piece of batting butts to the edge of the one that is carried round the corner.
         (Key::Batting(a), Key::Batting(b)) => a.room == b.room && carries_on(plan, a, b),
         (Key::Cut(cloth), Key::Sew(w)) => room(w.room).cloth == cloth,

@@ -55,10 +55,30 @@ pub(super) fn tests(plan: &Plan, room: usize) -> Option<String> {
     }
     (!tests.is_empty()).then(|| {
         format!(
-            "Have the walls and mouldings{} tested for {}, and write the results on this sheet. Touch nothing \
-             before they are in.",
+            "Before the crew comes: have the walls and mouldings{} tested for {}; a laboratory takes days. Write \
+             the results on this sheet. Touch nothing before they are in.",
             in_room(plan, room),
             list(&tests)
+        )
+    })
+}
+
+/// What a public room waits for, where the job does not say that the fire data are there.
+pub(super) fn fire_data(plan: &Plan, room: usize) -> Option<String> {
+    let shape = &plan.job.rooms[room];
+    let mut missing = Vec::new();
+    if plan.job.cloths[shape.cloth].fire_class.is_empty() {
+        missing.push("the cloth");
+    }
+    if plan.job.batting.fire_class.is_empty() {
+        missing.push("the batting");
+    }
+    (shape.public && !missing.is_empty()).then(|| {
+        format!(
+            "Have the makers' fire data for {}{}, tested as mounted here, and the word of the authority that has \
+             seen them: write its name and the date here. Cut and hang nothing before.",
+            list(&missing),
+            in_room(plan, room)
         )
     })
 }

@@ -12,6 +12,7 @@ use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::{Drawing, group};
 use crate::sheet::extent;
 use crate::sheet::hatch::hatch;
+use crate::sheet::hole::hole_path;
 use crate::sheet::mark::{line, outline, rect_path, ring};
 use crate::sheet::model::{Anchor, Layer, Mark, Path, Reader};
 use crate::sheet::offset::{corners, spread};
@@ -197,7 +198,7 @@ fn piece_marks(view: &View, piece: &BattingPiece, rising: bool, drawing: &mut Dr
     let rect = view.map.rect(piece.rect);
     let mut shape = rect_path(rect);
     for hole in &piece.cut_outs {
-        shape.0.extend(view.hole_path(hole).0);
+        shape.0.extend(hole_path(&view.map, hole).0);
     }
     let mut marks = vec![Mark::Clip { path: shape, marks: hatch(rect, Length::mm(2), rising) }];
     marks.push(outline(rect, pen::DETAIL));

@@ -52,8 +52,9 @@ fn hang(view: &View) -> Section {
         section.pair(
             "Motif",
             format!(
-                "centre {} above the datum, {} from corner {}",
-                print(view, motif.y),
+                "centre {} above {}, {} from corner {}",
+                print(view, motif.y - view.datum()),
+                view.datum_words(),
                 print(view, motif.x),
                 view.left_corner().name
             ),

@@ -5,6 +5,7 @@ use crate::geom::{Point, Profile, Rect};
 use crate::job::model::{Fixing, FixingKind, Moulding, Opening, OpeningKind};
 use crate::sheet::ComposeFault;
 use crate::sheet::drawing::Drawing;
+use crate::sheet::hole::hole_path;
 use crate::sheet::mark::{filled, level, line, ring, through, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark, Reader};
 use crate::sheet::pen;
@@ -88,7 +89,8 @@ pub fn openings(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> 
     for opening in &openings {
         let outer = view.map.rect(opening.outer);
         let clear = view.map.rect(opening.clear);
-        let (around, inner) = (view.hole_path(&opening.hole()), view.hole_path(&opening.clear_hole()));
+        let (around, inner) =
+            (hole_path(&view.map, &opening.hole()), hole_path(&view.map, &opening.clear_hole()));
         let mut marks = vec![
             Mark::Fill { ink: Ink::WHITE, path: around.clone() },
             Mark::Stroke { pen: pen::OPENING, path: around },
@@ -143,7 +145,7 @@ fn kind_marks(view: &View, opening: &Opening, r: Rect) -> Vec<Mark> {
     let springing = view.map.y(clear.springing());
     let inset = |by: Length| {
         if r.width() > by * 3 && r.height() > by * 3 {
-            let path = view.hole_path(&clear.grown(-view.map.scale.real(by)));
+            let path = hole_path(&view.map, &clear.grown(-view.map.scale.real(by)));
             vec![Mark::Stroke { pen: thin, path }]
         } else {
             Vec::new()

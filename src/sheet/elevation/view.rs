@@ -4,14 +4,12 @@ use crate::geom::{Hole, Point, Rect};
 use crate::job::model::{Corner, Room, Wall};
 use crate::plan::model::{Plan, RoomPlan, WallPlan, WallRef};
 use crate::sheet::drawing::Drawing;
+use crate::sheet::hole::hole_ring;
 use crate::sheet::mark::ring;
-use crate::sheet::model::{Mark, Path, Reader, Seg};
+use crate::sheet::model::{Mark, Path, Reader};
 use crate::sheet::offset::{corners, inside};
 use crate::sheet::scale::Mapping;
 use crate::units::{Length, LengthFormat};
-
-/// A floor farther from the datum belongs to another storey: nobody tapes from the datum there.
-const FAR_FROM_DATUM: Length = Length::feet(2);
 
 /// A wall, or the part of a long wall between two match lines, for one reader.
 #[derive(Clone, Copy)]
@@ -99,8 +97,7 @@ impl<'a> View<'a> {
     /// What heights on the drawing are measured from: the level datum, or, on a landing far above or below
     /// it, the lowest floor of the wall.
     pub fn datum(&self) -> Length {
-        let lowest = self.wall().floor.min_between(Length::ZERO, self.wall().width);
-        if lowest.abs() > FAR_FROM_DATUM { lowest } else { Length::ZERO }
+        self.wall().heights_from()
     }
 
     /// What [`View::datum`] is, in words.
@@ -127,46 +124,10 @@ impl<'a> View<'a> {
             let low = hole.rect.y0.max(self.wall().field_bottom().min_between(left, right));
             let high = hole.rect.y1.min(self.wall().field_top().max_between(left, right));
             if low < high {
-                path.0.extend(self.hole_ring(&hole, (left, right), (low, high)).0);
+                path.0.extend(hole_ring(&self.map, &hole, (left, right), (low, high)).0);
             }
         }
         path
-    }
-
-    /// The ring round the part of a hole between two places and two heights, on paper.
-    pub fn hole_ring(&self, hole: &Hole, (x0, x1): (Length, Length), (y0, y1): (Length, Length)) -> Path {
-        if !hole.is_arched() {
-            return ring(&corners(self.map.rect(Rect::new(x0, y0, x1, y1))));
-        }
-        let to = |x, y| self.map.point(Point::new(x, y));
-        let arc = |from: Length, until: Length| {
-            let curves = hole.arc_curves(from, until).into_iter();
-            curves.map(|c| Seg::Cubic(self.map.point(c[0]), self.map.point(c[1]), self.map.point(c[2])))
-        };
-        let start = Seg::Move(to(x0, y0));
-        // Where the arch goes on above the part, its edge is level there.
-        let cut = hole.span_at(y1).filter(|_| y1 < hole.rect.y1).map(|(a, b)| (a.max(x0), b.min(x1)));
-        let mut segs = vec![start, Seg::Line(to(x0, hole.top_at(x0).min(y1)))];
-        match cut.filter(|(a, b)| a < b) {
-            Some((a, b)) => {
-                if x0 < a {
-                    segs.extend(arc(x0, a));
-                }
-                segs.push(Seg::Line(to(b, y1)));
-                if b < x1 {
-                    segs.extend(arc(b, x1));
-                }
-            }
-            None => segs.extend(arc(x0, x1)),
-        }
-        segs.extend([Seg::Line(to(x1, y0)), Seg::Close]);
-        Path(segs)
-    }
-
-    /// The whole outline of a hole, on paper.
-    pub fn hole_path(&self, hole: &Hole) -> Path {
-        let Rect { x0, y0, x1, y1 } = hole.rect;
-        self.hole_ring(hole, (x0, x1), (y0, y1))
     }
 
     /// The cloth of the whole wall, to ask of many points.

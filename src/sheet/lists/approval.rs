@@ -1,7 +1,7 @@
 //! What the designer approves: materials, every seam in sight, where the pattern does not meet.
 
-use crate::job::model::{Room, TrimKind};
-use crate::plan::model::{Plan, RegistrationOption, RoomOptions, WallRef};
+use crate::job::model::{CornerKind, Room, TrimKind};
+use crate::plan::model::{Plan, RegistrationOption, RoomOptions, TrimPlace, WallRef};
 use crate::plan::words::datum;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::sign_off::signature_section;
@@ -55,12 +55,17 @@ fn materials(plan: &Plan) -> Section {
     }
     let trims = &plan.job.trims;
     let places = [
-        ("Inside corners", &trims.corner),
-        ("Openings", &trims.opening),
-        ("Top edge", &trims.top),
-        ("Bottom edge", &trims.bottom),
+        (corner_words(plan), TrimPlace::Corner, &trims.corner),
+        ("Openings", TrimPlace::Opening, &trims.opening),
+        ("Top edge", TrimPlace::Top, &trims.top),
+        ("Bottom edge", TrimPlace::Bottom, &trims.bottom),
     ];
-    for (place, trim) in places {
+    // Where the job has no such place, nothing is to be approved.
+    let runs = |place| plan.rooms.iter().flat_map(|room| &room.trim).any(|run| run.place == place);
+    for (place, at, trim) in places {
+        if trim.kind != TrimKind::None && !runs(at) {
+            continue;
+        }
         let text = match trim.kind.words() {
             kind if trim.kind == TrimKind::None => kind.to_owned(),
             kind if trim.name.contains(kind) => trim.name.clone(),
@@ -71,6 +76,16 @@ fn materials(plan: &Plan) -> Section {
     let mut section = Section::new("Materials");
     section.table(table);
     section
+}
+
+/// What trim of the corners finishes: inside corners, free ends or both.
+fn corner_words(plan: &Plan) -> &'static str {
+    let has = |kind| plan.job.rooms.iter().flat_map(|room| &room.corners).any(|corner| corner.kind == kind);
+    match (has(CornerKind::Inside), has(CornerKind::FreeEnd)) {
+        (true, true) => "Inside corners and free ends",
+        (false, true) => "Free ends",
+        _ => "Inside corners",
+    }
 }
 
 /// For each room, where the pattern was placed and where it does not meet.
@@ -146,7 +161,7 @@ fn decision() -> Section {
     choices.row_height = Length::mm(9);
     for (choice, meaning) in [
         ("Approved", "cut and install as drawn"),
-        ("Approved as noted", "cut and install with the notes below; no new drawings"),
+        ("Approved as noted", "cut and install with the notes on this sheet; no new drawings"),
         ("Revise and resubmit", "do not cut; send new drawings"),
     ] {
         choices.row(vec![Cell::new(""), Cell::new(format!("{choice}: {meaning}"))]);
@@ -198,7 +213,7 @@ fn better(plan: &Plan, compared: &RoomOptions, chosen: &RegistrationOption) -> V
         let cloth = if on_hand { o.used.nm() } else { o.order_units };
         // The further from an edge the better; without a seam there is none near an edge.
         let near = o.nearest.map_or(i64::MIN, |nearest| -nearest.nm());
-        [cloth, o.in_sight.nm(), o.broken.len() as i64, near]
+        [cloth, o.seams as i64, o.in_sight.nm(), o.broken.len() as i64, near]
     };
     let own = figures(chosen);
     let is_better = |o: &&RegistrationOption| {

@@ -42,7 +42,7 @@ fn materials(plan: &Plan, costs: &Costs) -> Section {
             Cell::strong(&purchase.item),
             Cell::new(line.price.print()),
             Cell::new(line.sum.print()),
-            Cell::new(words::amount(purchase.left())),
+            Cell::new(words::left(purchase)),
             Cell::new(&purchase.reason),
         ]);
     }

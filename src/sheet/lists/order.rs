@@ -1,6 +1,7 @@
 //! What to order and bring: the cloth with its reckoning, all purchases with their reasons, tools.
 
-use crate::plan::model::{ClothPlan, PieceKind, Plan};
+use crate::job::model::Cloth;
+use crate::plan::model::{Bolt, ClothPlan, PieceKind, Plan, RoomOptions};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::words;
@@ -15,6 +16,7 @@ pub fn document(plan: &Plan) -> Document {
     };
     let mut sections: Vec<Section> = cloths.flat_map(of_cloth).collect();
     sections.push(purchases(plan));
+    sections.extend(starts(plan));
     Document {
         key: "order".to_owned(),
         title: "Order".to_owned(),
@@ -63,19 +65,42 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
             let words = format!("{name}: {} of {} relaxed", goods(bolt.used), goods(there.length));
             table.row(vec![
                 Cell::strong(words),
-                Cell::strong(format!("{} left", goods(there.length - bolt.used))),
+                Cell::strong(format!("{} left", words::sold_whole(there.length - bolt.used, cloth.sold_in))),
             ]);
         }
         "on hand".to_owned()
     };
     let mut section = Section::new(format!("{}: {order}", words::capital(&cloth.name)));
     section.table(table);
+    if cloth.on_hand.is_empty() {
+        section.paragraph(pieces_to_ask_for(cloth, cut));
+    }
     if let Some(most) = cloth.most_points {
         section.paragraph(format!(
             "A bolt is accepted with at most {most} points in 100 square yards, by the four-point count of ASTM D5430."
         ));
     }
     section
+}
+
+/// What the mill must know beside the length: how long each piece is at least, and that all are of one lot.
+fn pieces_to_ask_for(cloth: &Cloth, cut: &ClothPlan) -> String {
+    let unit = cloth.sold_in.length();
+    let each = cut.bolts.len().max(1) as i64;
+    // What is ordered beyond the need may come with any of them, so each is told with its own share alone.
+    let share = (cut.phase_allowance + cut.spare + cut.shrinks) / each;
+    let least = |bolt: &Bolt| words::goods_units(cloth.sold_in, (bolt.used + share).div_ceil(unit));
+    match cut.bolts.as_slice() {
+        [] | [_] => "To ask for: one piece without a join, of one dye lot.".to_owned(),
+        bolts => {
+            let least: Vec<String> = bolts.iter().map(least).collect();
+            format!(
+                "To ask for: {} pieces of one dye lot, of at least {}; other lengths do not hold the panels.",
+                bolts.len(),
+                words::list(&least)
+            )
+        }
+    }
 }
 
 /// How many pieces of each kind are cut of a cloth.
@@ -132,6 +157,8 @@ fn ways(plan: &Plan, index: usize, cut: &ClothPlan) -> Option<Section> {
 /// The plan beside the least that is possible and beside the published hand rules.
 fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let goods = |length| words::sold(length, plan.job.cloths[index].sold_in);
+    // What is proved is not rounded up to more than that.
+    let at_least = |length| words::sold_whole(length, plan.job.cloths[index].sold_in);
     let mut section = Section::new("How near the least");
     let cloth = &plan.job.cloths[index];
     let begun = cloth.on_hand.iter().any(|bolt| !bolt.cuts.is_empty());
@@ -142,7 +169,7 @@ fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
         }
         (false, false) => "no way of cutting these pieces, from lays as assumed, uses less than",
     };
-    section.paragraph(format!("{}: {whatever} {}.", words::capital(&cut.nearness()), goods(cut.bound)));
+    section.paragraph(format!("{}: {whatever} {}.", words::capital(&cut.nearness()), at_least(cut.bound)));
     let mut table = Table::new(&[
         ("The same drops, without trim strips", Kind::Words),
         ("Length", Kind::Amounts),
@@ -175,6 +202,30 @@ fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     section
 }
 
+/// The starts that the designer may choose from, with what the job file says for each.
+fn starts(plan: &Plan) -> Vec<Section> {
+    let several = plan.rooms.len() > 1;
+    let compared = plan.options.iter().filter(|compared| compared.options.len() > 1);
+    let section = |compared: &RoomOptions| {
+        let name = &plan.job.rooms[compared.room].name;
+        let mut table = Table::new(&[
+            ("Option", Kind::Words),
+            ("Line of the job file", Kind::Prose),
+            ("Used", Kind::Amounts),
+        ]);
+        for option in &compared.options {
+            let letter = if option.chosen { Cell::strong(&option.letter) } else { Cell::new(&option.letter) };
+            let sold_in = plan.job.cloths[plan.job.rooms[compared.room].cloth].sold_in;
+            table.row(vec![letter, Cell::new(&option.line), Cell::new(words::sold(option.used, sold_in))]);
+        }
+        let of = if several { format!(", {name}") } else { String::new() };
+        let mut section = Section::new(format!("If the designer ticks another option{of}"));
+        section.table(table);
+        section
+    };
+    compared.map(section).collect()
+}
+
 fn purchases(plan: &Plan) -> Section {
     let mut table = Table::new(&[
         ("Have", Kind::Tick),
@@ -192,7 +243,7 @@ fn purchases(plan: &Plan) -> Section {
             Cell::new(&purchase.unit),
             Cell::strong(&purchase.item),
             Cell::new(words::amount(purchase.need)),
-            Cell::new(words::amount(purchase.left())),
+            Cell::new(words::left(purchase)),
             Cell::new(&purchase.reason),
         ]);
     }

@@ -110,6 +110,7 @@ const fn heading(kind: CheckKind) -> &'static str {
         CheckKind::Square => "Square by the diagonals",
         CheckKind::Heights => "Heights along a wall",
         CheckKind::Corner => "Heights at a corner",
+        CheckKind::Floor => "Floors at a corner",
         CheckKind::BothEnds => "Taped from both ends",
         CheckKind::Back => "Two sides of one wall",
     }

@@ -87,7 +87,9 @@ impl Grid<'_> {
         let width = self.column_width();
         let cloth = &self.plan.job.cloths[self.plan.job.rooms[self.compared.room].cloth];
         let least = if cloth.on_hand.is_empty() { "shortest order" } else { "least cloth" };
-        let tag = match (option.chosen, option.least) {
+        // What holds for all of them is no reason to take one.
+        let least_of_all = option.least && self.compared.options.iter().any(|option| !option.least);
+        let tag = match (option.chosen, least_of_all) {
             (true, true) => format!("as the sheets show it; {least}"),
             (true, false) => "as the sheets show it".to_owned(),
             (false, true) => least.to_owned(),

@@ -97,7 +97,7 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
             0 => "none".to_owned(),
             seams => format!("{seams}, together {}", size(o.in_sight)),
         }),
-        row("Nearest to an edge", &|o| o.nearest.map_or_else(|| "no seam".to_owned(), size)),
+        row("Seam nearest an edge", &|o| o.nearest.map_or_else(|| "no seam".to_owned(), size)),
         row("Rules not kept", &|o| broken(&o.broken)),
         row("Top motif", &|o| cut(o.crown_cut)),
         row("Lowest motif", &|o| cut(o.base_cut)),

@@ -4,7 +4,8 @@ use crate::geom::{Point, Profile, Rect};
 use crate::job::model::{Cloth, Lattice, Wall};
 use crate::plan::model::{Plan, Registration, RegistrationOption, RoomOptions};
 use crate::sheet::drawing::group;
-use crate::sheet::mark::{filled, level, outline, ring, through, upright};
+use crate::sheet::hole::hole_path;
+use crate::sheet::mark::{level, ring, through, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark};
 use crate::sheet::scale::{Mapping, Scale};
 use crate::sheet::text::{self, Style};
@@ -110,7 +111,13 @@ pub fn marks(
 }
 
 /// The picture of the cloth in its place, or its motifs where there is none, kept to the field.
-fn pattern(wall: &Wall, wall_x: Length, option: &RegistrationOption, cloth: &Cloth, map: &Mapping) -> Vec<Mark> {
+fn pattern(
+    wall: &Wall,
+    wall_x: Length,
+    option: &RegistrationOption,
+    cloth: &Cloth,
+    map: &Mapping,
+) -> Vec<Mark> {
     let Some(lattice) = &cloth.pattern else { return Vec::new() };
     let (top, bottom) = (wall.field_top(), wall.field_bottom());
     let points = |line: &Profile| line.between(Length::ZERO, wall.width).into_iter().map(|p| map.point(p));
@@ -147,13 +154,15 @@ fn outlines(wall: &Wall, map: &Mapping) -> Vec<Mark> {
     let points = |line: &Profile| -> Vec<Point> {
         line.between(Length::ZERO, wall.width).into_iter().map(|p| map.point(p)).collect()
     };
-    let edges = [(wall.crown, wall.field_top()), (wall.base, wall.field_bottom())];
-    let edges = edges.iter().filter(|(moulding, _)| moulding.height > Length::ZERO);
+    let top = (wall.crown.height > Length::ZERO || wall.rail.is_some()).then(|| wall.field_top());
+    let bottom = (wall.base.height > Length::ZERO || wall.dado.is_some()).then(|| wall.field_bottom());
+    let edges = [top, bottom].into_iter().flatten();
     let mut marks: Vec<Mark> =
-        edges.map(|(_, edge)| Mark::Stroke { pen: pen::HAIRLINE, path: through(&points(edge)) }).collect();
+        edges.map(|edge| Mark::Stroke { pen: pen::HAIRLINE, path: through(&points(&edge)) }).collect();
     for opening in &wall.openings {
-        let outer = map.rect(opening.outer);
-        marks.extend([filled(outer, Ink::WHITE), outline(outer, pen::DETAIL)]);
+        let path = hole_path(map, &opening.hole());
+        marks.push(Mark::Fill { ink: Ink::WHITE, path: path.clone() });
+        marks.push(Mark::Stroke { pen: pen::DETAIL, path });
     }
     let around: Vec<Point> =
         points(&wall.floor).into_iter().chain(points(&wall.ceiling).into_iter().rev()).collect();
