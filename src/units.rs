@@ -79,11 +79,6 @@ impl Length {
         self.0 as f64 / 1e6
     }
 
-    /// The length in inches, for a figure that is only shown.
-    pub fn to_inches_f64(self) -> f64 {
-        self.0 as f64 / 25.4e6
-    }
-
     /// The length without its sign.
     pub const fn abs(self) -> Self {
         Length(self.0.abs())
