@@ -308,6 +308,16 @@ mod tests {
         }
     }
 
+    /// By hand: two lays of a whole repeat each hang together by nothing. One ends where it began, and the next
+    /// waits half a repeat for its own phase: 10 + 5 + 10.
+    #[test]
+    fn a_ceiling_holds_where_lays_hang_together_by_a_gap_alone() {
+        let items = [Item { start: 0, length: 10 }, Item { start: 5, length: 10 }];
+        assert_eq!(least_length(&items, 10), 25);
+        assert_eq!(least_length_under(&items, 10, 25), None);
+        assert_eq!(least_length_under(&items, 10, 26), Some(25));
+    }
+
     /// Without a gap the least length is that of the lays together.
     #[test]
     fn one_lay_is_as_long_as_it_is() {
