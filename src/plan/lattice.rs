@@ -304,6 +304,10 @@ mod tests {
         assert_eq!(laid.cut_range(&gross, (mm(685), mm(1072))), (mm(5), mm(998)));
         // With much beyond its face the cloth's own edges are what holds it.
         assert_eq!(laid.cut_range(&gross, (mm(700), mm(1000))), (mm(0), mm(1000)));
+        // Two past the left edge its column would be right, but the selvage would show: only a repeat on it can lie.
+        let narrow = Rect::new(mm(662), mm(0), mm(762), mm(2700));
+        let spots = laid.spots(&narrow, (mm(667), mm(762)));
+        assert_eq!(spots.iter().map(|spot| (spot.column, spot.u)).collect::<Vec<_>>(), [(0, mm(682))]);
         // 1400 wide with 10 at each side beyond its face it fills the cloth, in one place and one column.
         let whole = Rect::new(mm(-20), mm(0), mm(1380), mm(2700));
         assert!(laid.fits(&whole, (mm(-10), mm(1370))));

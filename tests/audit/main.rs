@@ -54,6 +54,15 @@ fn draw(seed: u64) -> Option<written::Binder> {
     Some(written::Binder::read(format!("room {seed} on {paper:?}"), folder))
 }
 
+/// Rooms beyond those of every run that were at fault once. 703: the label of a strip of batting, led to below its
+/// wall, lay over the wall's name.
+#[test]
+fn rooms_once_at_fault_are_read_back() {
+    for seed in [703] {
+        laws::hold_in(&draw(seed).expect("a plan"));
+    }
+}
+
 #[test]
 fn generated_rooms_are_read_back() {
     let count = std::env::var("CLOTHWRIGHT_ROOMS").ok().and_then(|rooms| rooms.parse().ok()).unwrap_or(300);
