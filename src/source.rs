@@ -59,11 +59,6 @@ impl<T> Spanned<T> {
     pub const fn new(value: T, span: Span) -> Self {
         Spanned { value, span }
     }
-
-    /// The value changed by `f`, at the same place.
-    pub fn map<U>(self, f: impl FnOnce(T) -> U) -> Spanned<U> {
-        Spanned { value: f(self.value), span: self.span }
-    }
 }
 
 /// A place as people count: from 1, columns in characters.

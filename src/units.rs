@@ -79,11 +79,6 @@ impl Length {
         self.0 as f64 / 1e6
     }
 
-    /// The length in inches, for a figure that is only shown.
-    pub fn to_inches_f64(self) -> f64 {
-        self.0 as f64 / 25.4e6
-    }
-
     /// The length without its sign.
     pub const fn abs(self) -> Self {
         Length(self.0.abs())
@@ -345,5 +340,84 @@ fn lowered(n: i64) -> String {
 impl fmt::Display for Length {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} nm", self.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn printed(system: UnitSystem, step: Length, length: Length) -> String {
+        LengthFormat { system, step }.print(length)
+    }
+
+    /// By hand, from 25.4 mm to the inch.
+    #[test]
+    fn units_are_their_parts() {
+        assert_eq!(Length::yards(2).nm(), 2 * 914_400_000);
+        assert_eq!(Length::feet(3), Length::yards(1));
+        let mut length = Length::mm(7);
+        length += Length::mm(5);
+        length -= Length::mm(2);
+        assert_eq!(length, Length::mm(10));
+        assert_eq!([1, 2, 4].map(Length::mm).into_iter().sum::<Length>(), Length::mm(7));
+        assert_eq!(Length::nanometres(-17).to_string(), "-17 nm");
+    }
+
+    #[test]
+    fn scaling_rounds_half_away_from_zero() {
+        let scale = |nm: i64, num: i64, den: i64| Length::nanometres(nm).scale(num, den).nm();
+        assert_eq!(
+            [scale(5, 1, 2), scale(-5, 1, 2), scale(5, 1, -2), scale(7, 1, 3), scale(8, 1, 3)],
+            [3, -3, -3, 2, 3]
+        );
+        // Half of an odd divisor is no whole number, and nothing lies half way.
+        assert_eq!([scale(4, 1, 9), scale(5, 1, 9), scale(-4, 1, 9), scale(-5, 1, 9)], [0, 1, 0, -1]);
+        assert_eq!(scale(i64::MAX, 3, 3), i64::MAX, "no overflow on the way");
+        assert_eq!([scale(i64::MAX, 2, 1), scale(i64::MIN, 2, 1)], [i64::MAX, i64::MIN]);
+    }
+
+    #[test]
+    fn angles_are_told_in_degrees_and_hundredths() {
+        assert_eq!(Angle::degrees(90).udeg(), 90_000_000);
+        assert_eq!(Angle::degrees(-30).abs(), Angle::degrees(30));
+        assert_eq!(Angle::microdegrees(22_500_000).to_degrees_f64().to_string(), "22.5");
+        let words = |udeg: i64| Angle::microdegrees(udeg).words();
+        assert_eq!(
+            [90_000_000, 87_500_000, 87_504_999, 87_505_000, 1_070_000, 0, -12_250_000, -4_999].map(words),
+            ["90°", "87.5°", "87.5°", "87.51°", "1.07°", "0°", "−12.25°", "0°"]
+        );
+    }
+
+    /// Every fraction that has a character of its own, and two that have none.
+    #[test]
+    fn fractions_have_their_characters() {
+        let print = |n: i64| printed(UnitSystem::Inches, Length::inch_64ths(1), Length::inch_64ths(n));
+        assert_eq!(
+            [8, 16, 24, 32, 40, 48, 56, 64 + 32, 4, 64 * 12 + 63, 0].map(print),
+            ["⅛″", "¼″", "⅜″", "½″", "⅝″", "¾″", "⅞″", "1½″", "¹⁄₁₆″", "12⁶³⁄₆₄″", "0″"]
+        );
+        let print = |n: i64| printed(UnitSystem::FeetInches, Length::inch_64ths(4), Length::inch_64ths(n));
+        assert_eq!(
+            [64 * 108 + 32, 64 * 12, 64 * 11, 32, -64 * 13 - 8, 1, 2, 64 * 12 - 1].map(print),
+            ["9′ 0½″", "1′ 0″", "11″", "½″", "−1′ 1⅛″", "0″", "¹⁄₁₆″", "1′ 0″"]
+        );
+    }
+
+    #[test]
+    fn millimetres_are_told_as_fine_as_the_step() {
+        let um = Length::micrometres;
+        let print = |length: Length| printed(UnitSystem::Millimetres, um(1), length);
+        assert_eq!(
+            [um(2_750_000), um(2_750_500), um(1_005), um(-20), Length::ZERO].map(print),
+            ["2750 mm", "2750.5 mm", "1.005 mm", "−0.02 mm", "0 mm"]
+        );
+        let coarse = LengthFormat { system: UnitSystem::Millimetres, step: Length::mm(1) };
+        assert_eq!(
+            (coarse.print(um(1_005)), coarse.exact().print(um(1_005))),
+            ("1 mm".into(), "1.005 mm".into())
+        );
+        let inches = LengthFormat { system: UnitSystem::Inches, step: Length::inches(1) };
+        assert_eq!(inches.exact().print(Length::inch_64ths(8)), "⅛″");
     }
 }

@@ -257,6 +257,69 @@ mod tests {
         assert_eq!(found, [(1, mm(20), mm(260)), (0, mm(700), mm(580))]);
     }
 
+    /// Motifs stand half a repeat past match lines, which go on both ways; plain cloth has match lines one match
+    /// width apart and no motifs.
+    #[test]
+    fn motifs_and_lines_by_hand() {
+        let mut cloth = cloth();
+        let lattice = cloth.pattern.unwrap();
+        let mm = Length::mm;
+        let laid = Laid::new(&cloth, &registration(Way::Upright));
+        assert_eq!([-2, 0, 1].map(|column| laid.motif_across(&lattice, column)), [-1020, 340, 1020].map(mm));
+        let places = [-681, -680, -1, 0, 679, 680];
+        let lines = [-1360, -680, -680, 0, 0, 680];
+        assert_eq!(places.map(|place| laid.line_under(mm(place))), lines.map(mm));
+        let turned = Laid::new(&cloth, &registration(Way::Railroaded));
+        assert_eq!([-2, 0, 1].map(|column| turned.motif_across(&lattice, column)), [640, 2000, 2680].map(mm));
+        assert_eq!([1659, 1660].map(|place| turned.line_under(mm(place))), [980, 1660].map(mm));
+        cloth.pattern = None;
+        let plain = Laid::new(&cloth, &registration(Way::Upright));
+        assert_eq!([-1, 1359, 1360].map(|place| plain.line_under(mm(place))), [-1360, 0, 1360].map(mm));
+        assert!(plain.spots(&Rect::new(mm(0), mm(0), mm(100), mm(100)), (mm(0), mm(100))).is_empty());
+    }
+
+    /// A piece of a quarter drop that does not begin on the floor: what is along the cloth runs down the wall, and
+    /// each column hangs a drop lower.
+    #[test]
+    fn a_column_hangs_a_drop_lower() {
+        let mut cloth = cloth();
+        let mm = Length::mm;
+        cloth.pattern = Some(Lattice { drop: mm(160), ..cloth.pattern.unwrap() });
+        let laid = Laid::new(&cloth, &registration(Way::Upright));
+        let gross = Rect::new(mm(680), mm(100), mm(1080), mm(2700));
+        assert_eq!((laid.along(&gross), laid.length(&gross)), ((mm(-2700), mm(-100)), mm(2600)));
+        // -2700 + 2000 is -700, which is 580 past a motif row of column 0 and 580 - 160 past one of column 1.
+        let lattice = cloth.pattern.unwrap();
+        assert_eq!([0, 1, -1].map(|column| laid.phase(&lattice, column, mm(-2700))), [580, 420, 100].map(mm));
+    }
+
+    /// By hand, on a cloth 1400 wide with selvages of 10: a piece 400 wide whose face begins 5 and ends 8 inside of
+    /// it may lie from 5 past the left edge, its face on the selvage's end, to 998, with the face's end at 1390.
+    #[test]
+    fn a_piece_keeps_its_face_off_the_selvages() {
+        let mut cloth = cloth();
+        let mm = Length::mm;
+        let gross = Rect::new(mm(680), mm(0), mm(1080), mm(2700));
+        let laid = Laid::new(&cloth, &registration(Way::Upright));
+        assert_eq!(laid.cut_range(&gross, (mm(685), mm(1072))), (mm(5), mm(998)));
+        // With much beyond its face the cloth's own edges are what holds it.
+        assert_eq!(laid.cut_range(&gross, (mm(700), mm(1000))), (mm(0), mm(1000)));
+        // Two past the left edge its column would be right, but the selvage would show: only a repeat on it can lie.
+        let narrow = Rect::new(mm(662), mm(0), mm(762), mm(2700));
+        let spots = laid.spots(&narrow, (mm(667), mm(762)));
+        assert_eq!(spots.iter().map(|spot| (spot.column, spot.u)).collect::<Vec<_>>(), [(0, mm(682))]);
+        // 1400 wide with 10 at each side beyond its face it fills the cloth, in one place and one column.
+        let whole = Rect::new(mm(-20), mm(0), mm(1380), mm(2700));
+        assert!(laid.fits(&whole, (mm(-10), mm(1370))));
+        assert!(!laid.fits(&whole, (mm(-11), mm(1370))), "its face would show the selvage");
+        let between = Rect::new(mm(100), mm(0), mm(1500), mm(2700));
+        assert!(!laid.fits(&between, (mm(110), mm(1490))), "no column lies so");
+        cloth.pattern = None;
+        let plain = Laid::new(&cloth, &registration(Way::Upright));
+        assert!(plain.fits(&between, (mm(110), mm(1490))));
+        assert!(!plain.fits(&between, (mm(109), mm(1490))));
+    }
+
     #[test]
     fn letters_go_on() {
         assert_eq!([letter(0), letter(25), letter(26), letter(52)], ["A", "Z", "AA", "BA"]);

@@ -189,11 +189,6 @@ impl Dimension {
         Ok(Dimension { run, running: true, zero: from == zero, stops: places, values })
     }
 
-    /// Whether there is nothing to draw.
-    pub fn is_empty(&self) -> bool {
-        self.values.is_empty()
-    }
-
     /// How far the values reach over the line; the extension lines reach past it by as much as
     /// the ticks at least.
     pub fn depth(&self) -> Length {

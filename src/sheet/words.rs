@@ -2,8 +2,7 @@
 
 use crate::job::model::{Opening, SoldIn};
 use crate::plan::model::{
-    Amount, EdgeFinish, Piece, PieceKind, Plan, Purchase, StapleKind, StapleLine, TrimPlace, WallPlan,
-    WallRef, Way,
+    Amount, EdgeFinish, Piece, PieceKind, Plan, Purchase, StapleKind, StapleLine, WallPlan, WallRef, Way,
 };
 pub(crate) use crate::plan::words::{
     capital, corner_kind, counted, hours, list, nap, opening_kind, sold, sold_whole, stage, way, way_up,
@@ -141,16 +140,6 @@ pub const fn edge_word(finish: EdgeFinish) -> &'static str {
         EdgeFinish::Ended => "ends",
         EdgeFinish::Wrapped => "wrapped",
         EdgeFinish::Folded => "folded",
-    }
-}
-
-/// Where a trim lies.
-pub const fn trim_place(place: TrimPlace) -> &'static str {
-    match place {
-        TrimPlace::Corner => "corner",
-        TrimPlace::Opening => "opening",
-        TrimPlace::Top => "top",
-        TrimPlace::Bottom => "bottom",
     }
 }
 

@@ -233,26 +233,48 @@ fn a_job_can_come_from_standard_input() {
 fn equal_jobs_give_equal_bytes_everywhere() {
     let room = tempfile::tempdir().unwrap();
     let job = fs::canonicalize(PARLOUR).unwrap();
-    let draw = |name: &str, folder: &Path, zone: &str, locale: &str| {
+    let draw = |name: &str, folder: &Path, job: &Path, environment: &[(&str, &str)]| {
         let out = room.path().join(name);
         let output = program()
-            .args([Path::new("draw"), &job, Path::new("--out"), &out])
+            .args([Path::new("draw"), job, Path::new("--out"), &out])
             .current_dir(folder)
-            .env("TZ", zone)
-            .env("LC_ALL", locale)
-            .env("LANG", locale)
+            .env_clear()
+            .envs(environment.iter().copied())
             .output()
             .unwrap();
         assert!(output.status.success(), "{}", said(&output));
         found(&out)
     };
-    let first = draw("first", Path::new("."), "UTC", "C");
-    let second = draw("second", room.path(), "Asia/Tokyo", "tr_TR.UTF-8");
-    for ((name, bytes), (other, others)) in first.iter().zip(&second) {
-        assert_eq!(name, other);
-        assert!(bytes == others, "{name} differs");
+    let first = draw("first", Path::new("."), Path::new(PARLOUR), &[("RAYON_NUM_THREADS", "1")]);
+    let tokyo = [
+        ("TZ", "Asia/Tokyo"),
+        ("LC_ALL", "tr_TR.UTF-8"),
+        ("LANG", "tr_TR.UTF-8"),
+        ("RAYON_NUM_THREADS", "2"),
+        ("SOURCE_DATE_EPOCH", "1"),
+    ];
+    // Turkish has an i of its own, and Persian figures, a calendar and a direction.
+    let tehran = [
+        ("TZ", "Asia/Tehran"),
+        ("LC_ALL", "fa_IR.UTF-8"),
+        ("RAYON_NUM_THREADS", "3"),
+        ("COLUMNS", "40"),
+        ("HOME", "/nowhere"),
+        ("USER", "somebody"),
+    ];
+    let again = [
+        draw("tokyo", room.path(), &job, &tokyo),
+        draw("tehran", Path::new("/"), &job, &tehran),
+        // Over the binder of the first run.
+        draw("first", Path::new("."), &job, &[("RAYON_NUM_THREADS", "2")]),
+    ];
+    for second in again {
+        for ((name, bytes), (other, others)) in first.iter().zip(&second) {
+            assert_eq!(name, other);
+            assert!(bytes == others, "{name} differs");
+        }
+        assert_eq!(first.len(), second.len());
     }
-    assert_eq!(first.len(), second.len());
 }
 
 #[test]

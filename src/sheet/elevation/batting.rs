@@ -163,8 +163,10 @@ fn wall(plan: &Plan, at: WallRef, scale: Scale) -> Result<Drawing, ComposeFault>
     for piece in pieces {
         label(&view, piece, &mut drawing)?;
     }
+    // A label that has no room elsewhere is led to below the wall; the name stands under it.
+    let mut drawing = drawing.finish();
     name(&view, &mut drawing)?;
-    Ok(drawing.finish())
+    Ok(drawing)
 }
 
 /// What comes round the left corner: pieces that begin on the walls before and are carried on to this

@@ -77,7 +77,7 @@ pub fn cloth(cloth: &Cloth) -> Vec<Fact> {
             let name = if what.is_empty() { "flaw" } else { what.as_str() };
             let accepted = if *accepted { "accepted " } else { "" };
             told.add(
-                format!("{accepted}{name} of {points} points, dye lot {lot}"),
+                format!("{accepted}{name} of {}, dye lot {lot}", words::counted(i64::from(*points), "point")),
                 Value::Cut { u: *u, v: *v, width: *width, length: *length },
             );
         }
