@@ -24,6 +24,7 @@ impl Progress {
     /// Nothing yet, and nothing at all where standard error is no terminal.
     pub fn begin() -> Progress {
         let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
+        let bar = bar.with_style(ProgressStyle::default_spinner());
         if !io::stderr().is_terminal() {
             return Progress { bar, watch: None };
         }
