@@ -14,6 +14,7 @@ use clothwright::source::Sources;
 
 use crate::cli::Report;
 use crate::console::{PROBLEMS, problems, unusable};
+use crate::progress::Progress;
 use crate::run::{Made, bound, checked, failed, planned, unset};
 use crate::{console, jobfile, summary};
 
@@ -76,6 +77,8 @@ fn make(
         return Made::Problems;
     }
     let was = in_order_of(&now, was);
+    let progress = Progress::begin();
+    progress.planning();
     let (was, now) = (planned(was, &was_places, diags), planned(now, &places, diags));
     let (Some(was), Some(mut now)) = (was, now) else { return Made::Problems };
     let mut change = compare(Pair::new(&was, &now));
@@ -88,7 +91,7 @@ fn make(
     }
     mark(&mut now, change);
     let formats = if out.is_some() { wish.formats.clone() } else { Vec::new() };
-    bound(now, (&Wish { formats, ..wish.clone() }, out), &places, diags)
+    bound(now, (&Wish { formats, ..wish.clone() }, out), &places, diags, &progress)
 }
 
 /// Refuses two jobs: only issues of one job can be compared.

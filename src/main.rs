@@ -6,6 +6,7 @@ mod compare;
 mod console;
 mod edit;
 mod jobfile;
+mod progress;
 mod run;
 mod shelf;
 mod signals;

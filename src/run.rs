@@ -17,6 +17,7 @@ use clothwright::{job, parse, plan};
 
 use crate::cli::{Config, Report};
 use crate::console::{DONE, PROBLEMS, STOPPED, problems, rendered, tell, unusable};
+use crate::progress::Progress;
 use crate::shelf::Shelves;
 use crate::signals::Signals;
 use crate::{compare, edit, jobfile, summary, survey};
@@ -127,8 +128,11 @@ fn make(
     let Some((job, places)) = checked(sources, (file, bytes), shared, date, diags) else {
         return Made::Problems;
     };
+    // Ends before anything else is told.
+    let progress = Progress::begin();
+    progress.planning();
     let Some(plan) = planned(job, &places, diags) else { return Made::Problems };
-    bound(plan, (wish, out), &places, diags)
+    bound(plan, (wish, out), &places, diags, &progress)
 }
 
 /// The job of a job file, read and judged.
@@ -169,7 +173,13 @@ pub fn planned(job: Job, places: &Places, diags: &mut Diags) -> Option<Plan> {
 }
 
 /// The binder of a plan, written beside its place in a folder; without one, only its problems are wanted.
-pub fn bound(plan: Plan, (wish, out): (&Wish, Option<&Path>), places: &Places, diags: &mut Diags) -> Made {
+pub fn bound(
+    plan: Plan,
+    (wish, out): (&Wish, Option<&Path>),
+    places: &Places,
+    diags: &mut Diags,
+    progress: &Progress,
+) -> Made {
     let lacking = match wish.readers_of(&plan).as_slice() {
         [Reader::Costs] if plan.costs.is_none() => Some((
             "no-prices",
@@ -187,7 +197,8 @@ pub fn bound(plan: Plan, (wish, out): (&Wish, Option<&Path>), places: &Places, d
         diags.push(Diag::error(code, places.job(), message).help(help));
         return Made::Problems;
     }
-    match Staged::make(&plan, wish, out) {
+    progress.drawing();
+    match Staged::make(&plan, wish, out, progress) {
         Ok(staged) => Made::Whole(Box::new(plan), staged),
         Err(BinderFault::Compose(fault)) => {
             diags.push(unset(fault, places));
@@ -203,7 +214,12 @@ pub fn unset(fault: ComposeFault, places: &Places) -> Diag {
 }
 
 impl Staged {
-    fn make(plan: &Plan, wish: &Wish, out: Option<&Path>) -> Result<Staged, BinderFault> {
+    fn make(
+        plan: &Plan,
+        wish: &Wish,
+        out: Option<&Path>,
+        progress: &Progress,
+    ) -> Result<Staged, BinderFault> {
         let Some(out) = out else {
             return Ok(Staged { binder: Binder::make(plan, wish, &|_, _| Ok(()))?, desk: None });
         };
@@ -211,7 +227,8 @@ impl Staged {
         let signals = Signals::listen().map_err(|error| WriteFault::Io { path: out.to_owned(), error })?;
         let made =
             Staging::open(out, Arc::clone(&signals.stop)).map_err(BinderFault::from).and_then(|staging| {
-                let binder = Binder::make(plan, wish, &|path, bytes| staging.put(path, bytes))?;
+                let put = |path: &str, bytes: &[u8]| staging.put(path, bytes).inspect(|()| progress.file());
+                let binder = Binder::make(plan, wish, &put)?;
                 Ok((binder, staging))
             });
         match made {

@@ -32,6 +32,7 @@ mod rooms;
 mod seam_rules;
 mod seams;
 pub mod staples;
+mod starts;
 pub mod steps;
 mod strips;
 pub mod trim;
@@ -76,9 +77,23 @@ struct Spread {
     watch: Vec<String>,
 }
 
+/// The cloth of a job on its walls, before it is cut.
+struct OnWalls {
+    rooms: Vec<RoomPlan>,
+    pieces: Vec<Piece>,
+    watch: Vec<String>,
+}
+
 /// Spreads the cloths of a job, each of whose patterns has its place, and each hanging the way that
 /// `ways` says.
 fn spread(job: &Job, ways: &[Way]) -> Result<Spread, PlanFault> {
+    let OnWalls { rooms, mut pieces, mut watch } = on_walls(job, ways)?;
+    let cloths = bolt::cut(job, &rooms, &mut pieces, &mut watch)?;
+    Ok(Spread { rooms, pieces, cloths, watch })
+}
+
+/// The same up to the bolt: seams chosen, every piece with its place on its wall.
+fn on_walls(job: &Job, ways: &[Way]) -> Result<OnWalls, PlanFault> {
     let mut pieces = Vec::new();
     let mut watch = Vec::new();
     let mut rooms: Vec<RoomPlan> = Vec::new();
@@ -91,8 +106,7 @@ fn spread(job: &Job, ways: &[Way]) -> Result<Spread, PlanFault> {
         trim::run(job, index, runs + 1, &mut room, &mut pieces);
         rooms.push(room);
     }
-    let cloths = bolt::cut(job, &rooms, &mut pieces, &mut watch)?;
-    Ok(Spread { rooms, pieces, cloths, watch })
+    Ok(OnWalls { rooms, pieces, watch })
 }
 
 /// Plans a job.

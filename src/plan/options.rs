@@ -2,10 +2,11 @@
 
 use rayon::prelude::*;
 
-use super::model::{Panel, Plan, RegistrationOption, RoomOptions, RoomPlan, WallRef, Way};
-use super::registration::{alone, in_sight, least};
+use super::model::{Panel, Plan, RegistrationOption, RoomOptions, WallRef, Way};
+use super::registration::{alone, best, candidates, in_sight};
+use super::starts::{Start, Starts, Takes};
 use super::words::print;
-use super::{Spread, lattice, panels, ribbon, seam_rules, spread};
+use super::{PlanFault, lattice, panels, ribbon, seam_rules};
 use crate::job::model::{AcrossWish, Job, Lattice, Opening, OpeningKind, RegistrationWish, Room, Wall};
 use crate::job::whole_at;
 use crate::units::Length;
@@ -36,23 +37,6 @@ struct Wish {
     wish: RegistrationWish,
     /// What a job file says for it.
     line: String,
-    /// What it comes to, where that is known already.
-    known: Option<Start>,
-}
-
-/// A room with one start, and what it takes when it is cut by itself.
-struct Start {
-    room: RoomPlan,
-    used: Length,
-    order_units: i64,
-}
-
-impl Start {
-    /// The only room of a job.
-    fn of(mut spread: Spread) -> Start {
-        let (room, cloth) = (spread.rooms.swap_remove(0), spread.cloths.swap_remove(0));
-        Start { room, used: cloth.used, order_units: cloth.order_units }
-    }
 }
 
 /// The options of one room; `None` when its cloth has no pattern or nothing can be planned.
@@ -61,24 +45,13 @@ fn of_room(plan: &Plan, index: usize) -> Option<RoomOptions> {
     let lattice = job.cloths[room.cloth].pattern?;
     let wall = main_wall(room)?;
     let shared = job.rooms.iter().filter(|other| other.cloth == room.cloth).count() > 1;
-    let mut wishes = wishes(job, index, wall, &lattice);
-    if !shared && room.registration.across != AcrossWish::LeastCloth {
-        // The job's own wish is what the plan has.
-        let cloth = &plan.cloths[room.cloth];
-        let room = plan.rooms[index].clone();
-        wishes[0].known = Some(Start { room, used: cloth.used, order_units: cloth.order_units });
-    }
     let alone = alone(job, index);
-    let planned = |wish: Wish| {
-        let mut alone = alone.clone();
-        alone.rooms[0].registration = wish.wish;
-        let start = wish.known.map_or_else(|| spread(&alone, &[Way::Upright]).map(Start::of), Ok);
-        (wish.name, wish.line, start.map(|start| option(&alone, start, wall, &lattice)))
-    };
-    let planned: Vec<_> = wishes.into_par_iter().map(planned).collect();
+    let compared = compared(plan, index, (wall, &lattice), shared, &alone)?;
+    let planned =
+        compared.into_iter().map(|(wish, start)| (wish, start.map(|s| option(&alone, s, wall, &lattice))));
     let (options, impossible) = (Vec::new(), Vec::new());
     let mut found = RoomOptions { room: index, wall, shared, options, impossible };
-    for (i, (name, line, option)) in planned.into_iter().enumerate() {
+    for (i, (Wish { name, line, .. }, option)) in planned.enumerate() {
         match option {
             Ok(option) => match found.options.iter_mut().find(|other| same(other, &option, &lattice)) {
                 Some(same) => same.names.push(name),
@@ -114,46 +87,70 @@ fn main_wall(room: &Room) -> Option<usize> {
     }
 }
 
-/// The job's own wish first, then those that somebody might prefer to it.
-fn wishes(job: &Job, index: usize, wall: usize, lattice: &Lattice) -> Vec<Wish> {
-    let room = &job.rooms[index];
-    let own = room.registration;
+/// The starts of room `index`, planned: the job's own first, then those that somebody might prefer to it.
+fn compared(
+    plan: &Plan,
+    index: usize,
+    (wall, lattice): (usize, &Lattice),
+    shared: bool,
+    alone: &Job,
+) -> Option<Vec<(Wish, Result<Start, PlanFault>)>> {
+    let (job, room) = (&plan.job, &alone.rooms[0]);
+    let (own, way) = (room.registration, Way::Upright);
+    let height = format!("below-crown=\"{}\"", job.print.format.exact().print(own.below_crown));
+    let asked = |across| {
+        let (name, line) = told(job, room, across);
+        Wish { name, wish: RegistrationWish { across, ..own }, line: format!("pattern {line} {height}") }
+    };
+    let whole = |across, line: &str| Wish {
+        name: format!("motif whole at the crown of wall {}", room.walls[wall].label),
+        wish: RegistrationWish { across, below_crown: whole_at(&room.walls, wall, lattice.vertical) },
+        line: format!("pattern {line} whole-on={}", room.walls[wall].label),
+    };
     let mut across = vec![AcrossWish::MotifCentred(wall), AcrossWish::SeamCentred(wall)];
     across.extend(main_opening(room).map(|(wall, opening)| AcrossWish::MotifOnOpening { wall, opening }));
     across.extend(first_corner(room).map(AcrossWish::FromCorner));
-    let height = format!("below-crown=\"{}\"", job.print.format.exact().print(own.below_crown));
-    let least = least(job, index, Way::Upright).ok().map(|least| Wish {
-        name: format!("least cloth, of {} places tried", least.tried),
-        wish: RegistrationWish { across: least.across, ..own },
-        line: format!("pattern least-cloth=yes {height}"),
-        known: least.spread.map(Start::of),
-    });
-    let asked = |across| {
-        let (name, line) = told(job, room, across);
-        let line = format!("pattern {line} {height}");
-        Wish { name, wish: RegistrationWish { across, ..own }, line, known: None }
-    };
-    let (label, below_crown) = (&room.walls[wall].label, whole_at(&room.walls, wall, lattice.vertical));
-    let whole = |across: AcrossWish, line: &str| Wish {
-        name: format!("motif whole at the crown of wall {label}"),
-        wish: RegistrationWish { across, below_crown },
-        line: format!("pattern {line} whole-on={label}"),
-        known: None,
-    };
-    let (mut wishes, whole) = match (own.across, least) {
-        (AcrossWish::LeastCloth, Some(least)) => {
-            let whole = whole(least.wish.across, "least-cloth=yes");
-            (vec![least], whole)
-        }
-        (across, least) => {
-            let whole = whole(across, &told(job, room, across).1);
-            (std::iter::once(asked(across)).chain(least).collect(), whole)
-        }
-    };
-    wishes.push(whole);
     across.retain(|&across| across != own.across);
+    let least = candidates(alone, way);
+    let least_named = |across| Wish {
+        name: format!("least cloth, of {} places tried", least.tried),
+        wish: RegistrationWish { across, ..own },
+        line: format!("pattern least-cloth=yes {height}"),
+    };
+    let free = own.across == AcrossWish::LeastCloth;
+    let mut wishes: Vec<Wish> = Vec::new();
+    if !free {
+        wishes.push(asked(own.across));
+        wishes.push(whole(own.across, &told(job, room, own.across).1));
+    }
     wishes.extend(across.into_iter().map(asked));
-    wishes
+    let mut starts = Starts::new(alone, way);
+    if !shared {
+        // The job's own start is what the plan has.
+        let cloth = &plan.cloths[plan.job.rooms[index].cloth];
+        let (takes, has) = (Takes::of(cloth), &plan.rooms[index].registration);
+        let settled = |wish: &&RegistrationWish| {
+            let lies = starts.lies(**wish);
+            (lies.x0, lies.y0) == (has.x0, has.y0)
+        };
+        let own = if free { least.wishes.iter().find(settled).copied() } else { Some(own) };
+        own.into_iter().for_each(|own| starts.note(own, takes));
+    }
+    let all: Vec<RegistrationWish> =
+        wishes.iter().map(|asked| asked.wish).chain(least.wishes.clone()).collect();
+    let mut planned = starts.plan(&all);
+    let mut tried = planned.split_off(wishes.len());
+    let least = best(alone, &tried).map(|at| (least_named(least.wishes[at].across), tried.swap_remove(at)));
+    let mut compared: Vec<(Wish, Result<Start, PlanFault>)> = wishes.into_iter().zip(planned).collect();
+    if free {
+        let least = least?;
+        let whole = whole(least.0.wish.across, "least-cloth=yes");
+        let start = starts.plan(&[whole.wish]).pop()?;
+        compared.splice(0..0, [least, (whole, start)]);
+    } else {
+        compared.splice(1..1, least);
+    }
+    Some(compared)
 }
 
 /// What a wish is called, and what the job file says for it.
@@ -202,7 +199,7 @@ fn first_corner(room: &Room) -> Option<usize> {
 
 /// The only room of a job with one start, as an option; it is named by the caller.
 fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> RegistrationOption {
-    let Start { room, used, order_units } = start;
+    let Start { room, takes: Takes { used, order_units, .. } } = start;
     let panels =
         || room.walls.iter().enumerate().filter_map(|(w, planned)| Some((w, planned.panel.as_ref()?)));
     let seams = || panels().flat_map(|(_, panel)| &panel.seams);

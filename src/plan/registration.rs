@@ -7,11 +7,14 @@
 
 use std::borrow::Cow;
 
+use rayon::prelude::*;
+
 use super::lattice::Laid;
 use super::model::{Panel, WallRef, Way};
 use super::rooms::Draft;
-use super::{PlanFault, Spread, bolt, choice, edges, panels, ribbon, rooms, seam_rules, spread};
-use crate::job::model::{AcrossWish, Job, Room, Side};
+use super::starts::{Start, Starts};
+use super::{PlanFault, bolt, choice, edges, panels, ribbon, rooms, seam_rules};
+use crate::job::model::{AcrossWish, Job, RegistrationWish, Room, Side};
 use crate::units::Length;
 
 /// Places tried for one room at most, in the order of its walls.
@@ -25,13 +28,21 @@ const SEAMED: usize = 8;
 const PLANNED: usize = 3;
 
 /// The start that takes the least cloth.
-pub(super) struct Least {
+struct Least {
     /// The start.
-    pub across: AcrossWish,
+    across: AcrossWish,
+    /// How many places were tried.
+    tried: usize,
+}
+
+/// The starts that may take the least cloth.
+pub(super) struct Candidates {
+    /// Those to plan in full; none for a room without cloth.
+    pub wishes: Vec<RegistrationWish>,
     /// How many places were tried.
     pub tried: usize,
-    /// The room with that start, planned by itself; `None` for a room without cloth.
-    pub spread: Option<Spread>,
+    /// The fault of the first place tried that gives no plan.
+    fault: Option<PlanFault>,
 }
 
 /// The job with a place for each pattern that may start wherever it takes the least cloth, and how
@@ -43,67 +54,82 @@ pub(super) fn settle<'j>(
     job: &'j Job,
     ways: &[Way],
 ) -> Result<(Cow<'j, Job>, Vec<Option<usize>>), PlanFault> {
+    let wished = |(index, room): (usize, &Room)| {
+        let wished = room.registration.across == AcrossWish::LeastCloth;
+        wished.then(|| least(job, index, ways[room.cloth])).transpose()
+    };
+    let found: Vec<Result<Option<Least>, PlanFault>> = job.rooms.par_iter().enumerate().map(wished).collect();
     let mut settled = Cow::Borrowed(job);
     let mut tried = Vec::new();
-    for (index, room) in job.rooms.iter().enumerate() {
-        if room.registration.across != AcrossWish::LeastCloth {
-            tried.push(None);
-            continue;
+    for (index, least) in found.into_iter().enumerate() {
+        let least = least?;
+        if let Some(least) = &least {
+            settled.to_mut().rooms[index].registration.across = least.across;
         }
-        let least = least(job, index, ways[room.cloth])?;
-        settled.to_mut().rooms[index].registration.across = least.across;
-        tried.push(Some(least.tried));
+        tried.push(least.map(|least| least.tried));
     }
     Ok((settled, tried))
 }
 
-/// The start of room `index` that takes the least cloth: the shortest order when the room is cut by
-/// itself, after the fewest cuts in vain, then the fewest broken preferences, then the least seam in sight, then the least used.
+/// The start of room `index` that takes the least cloth.
 ///
 /// # Errors
 /// The fault of the first place tried, when no place gives a plan.
-pub(super) fn least(job: &Job, index: usize, way: Way) -> Result<Least, PlanFault> {
-    let mut alone = alone(job, index);
-    let places = places(job, &job.rooms[index]);
+fn least(job: &Job, index: usize, way: Way) -> Result<Least, PlanFault> {
+    let alone = alone(job, index);
+    let Candidates { wishes, tried, fault } = candidates(&alone, way);
+    let starts = Starts::new(&alone, way).plan(&wishes);
+    if let Some(best) = best(&alone, &starts) {
+        return Ok(Least { across: wishes[best].across, tried });
+    }
+    match fault.or(starts.into_iter().find_map(Result::err)) {
+        Some(fault) => Err(in_job(fault, index)),
+        // A room without cloth takes none wherever its pattern starts.
+        None => Ok(Least { across: AcrossWish::FromCorner(0), tried: 0 }),
+    }
+}
+
+/// The starts that may take the least cloth for the only room of `alone`: laid out quickly, first with even
+/// seams and then with those that would be chosen.
+pub(super) fn candidates(alone: &Job, way: Way) -> Candidates {
+    let room = &alone.rooms[0];
+    let places = places(alone, room);
+    let wish = |across| RegistrationWish { across, ..room.registration };
+    let draft = |job: &mut Job, &across: &AcrossWish| {
+        job.rooms[0].registration.across = across;
+        let draft = rooms::draft(job, 0, way)?;
+        let even = vec![0; draft.layouts.len()];
+        Ok((quick_length(job, &draft, &even), across, draft))
+    };
+    let drafted: Vec<Result<(Length, AcrossWish, Draft), PlanFault>> =
+        places.par_iter().map_with(alone.clone(), draft).collect();
     let mut fault = None;
-    let mut drafts: Vec<(Length, AcrossWish, Draft)> = Vec::new();
-    for &across in &places {
-        alone.rooms[0].registration.across = across;
-        match rooms::draft(&alone, 0, way) {
-            Ok(draft) => {
-                let even = vec![0; draft.layouts.len()];
-                drafts.push((quick_length(&alone, &draft, &even), across, draft));
-            }
+    let mut drafts = Vec::new();
+    for drafted in drafted {
+        match drafted {
+            Ok(draft) => drafts.push(draft),
             Err(first) => fault = fault.or(Some(first)),
         }
     }
     // Stable sorts: of equals the first place stays first.
     drafts.sort_by_key(|(length, ..)| *length);
-    let seamed = drafts.iter().take(SEAMED).map(|(_, across, draft)| {
-        let (chosen, _) = choice::choose(&alone, 0, draft);
-        (quick_length(&alone, draft, &chosen), *across)
-    });
-    let mut seamed: Vec<(Length, AcrossWish)> = seamed.collect();
+    drafts.truncate(SEAMED);
+    let seamed = |job: &mut Job, (_, across, draft): &(Length, AcrossWish, Draft)| {
+        job.rooms[0].registration.across = *across;
+        let (chosen, _) = choice::choose(job, 0, draft);
+        (quick_length(job, draft, &chosen), *across)
+    };
+    let mut seamed: Vec<(Length, AcrossWish)> = drafts.par_iter().map_with(alone.clone(), seamed).collect();
     seamed.sort_by_key(|(length, _)| *length);
-    let mut best: Option<(Worth, AcrossWish, Spread)> = None;
-    for &(_, across) in seamed.iter().take(PLANNED) {
-        alone.rooms[0].registration.across = across;
-        match spread(&alone, &[way]) {
-            Ok(spread) => {
-                let worth = worth(&alone, &spread);
-                if best.as_ref().is_none_or(|(least, ..)| worth < *least) {
-                    best = Some((worth, across, spread));
-                }
-            }
-            Err(first) => fault = fault.or(Some(first)),
-        }
-    }
-    match (best, fault) {
-        (Some((_, across, spread)), _) => Ok(Least { across, tried: places.len(), spread: Some(spread) }),
-        (None, Some(fault)) => Err(in_job(fault, index)),
-        // A room without cloth takes none wherever its pattern starts.
-        (None, None) => Ok(Least { across: AcrossWish::FromCorner(0), tried: 0, spread: None }),
-    }
+    let wishes = seamed.iter().take(PLANNED).map(|&(_, across)| wish(across)).collect();
+    Candidates { wishes, tried: places.len(), fault }
+}
+
+/// The best of starts: the shortest order when the room is cut by itself, after the fewest cuts in vain, then
+/// the fewest broken preferences, then the least seam in sight, then the least used; of equals the first.
+pub(super) fn best(alone: &Job, starts: &[Result<Start, PlanFault>]) -> Option<usize> {
+    let planned = starts.iter().enumerate().filter_map(|(i, start)| Some((i, start.as_ref().ok()?)));
+    planned.min_by_key(|(_, start)| worth(alone, start)).map(|(i, _)| i)
 }
 
 /// The fault of a room planned by itself, as one of the job.
@@ -117,17 +143,15 @@ fn in_job(mut fault: PlanFault, index: usize) -> PlanFault {
 /// Cuts made in vain, what to order, broken preferences, seam in sight, what is used.
 type Worth = (usize, i64, usize, Length, Length);
 
-/// What a plan of one room is worth, the least being best.
-fn worth(job: &Job, spread: &Spread) -> Worth {
-    let made = spread.cloths.iter().flat_map(|cloth| &cloth.bolts).flat_map(|bolt| &bolt.made);
-    let in_vain = made.filter(|made| made.serves.is_none()).count();
-    let walls = spread.rooms.iter().flat_map(|room| room.walls.iter().enumerate());
+/// What a start is worth, the least being best.
+fn worth(job: &Job, start: &Start) -> Worth {
+    let walls = start.room.walls.iter().enumerate();
     let panels = || walls.clone().filter_map(|(wall, planned)| Some((wall, planned.panel.as_ref()?)));
     let broken =
         panels().map(|(wall, panel)| seam_rules::broken(job, WallRef { room: 0, wall }, panel).len());
     let in_sight = panels().map(|(_, panel)| in_sight(panel)).sum();
-    let orders = spread.cloths.iter().map(|cloth| cloth.order_units).sum();
-    (in_vain, orders, broken.sum(), in_sight, spread.cloths.iter().map(|cloth| cloth.used).sum())
+    let takes = &start.takes;
+    (takes.in_vain, takes.order_units, broken.sum(), in_sight, takes.used)
 }
 
 /// The length of seam in sight on a panel.

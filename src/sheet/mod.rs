@@ -47,6 +47,8 @@ use std::sync::Arc;
 
 use std::borrow::Cow;
 
+use rayon::prelude::*;
+
 use crate::job::model::{Facts, Paper};
 use crate::plan::model::Plan;
 use crate::plan::record;
@@ -146,14 +148,15 @@ fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFau
     let plan = &*shown(plan, reader);
     let all = drafts_as_shown(plan, paper, reader)?;
     let (count, status) = (all.len(), sets::status(plan, reader));
-    let numbered = all.into_iter().enumerate();
-    let sheets = numbered.map(|(i, draft)| finish(&plan.job.facts, paper, status, draft, i + 1, count));
+    let numbered = all.into_par_iter().enumerate();
+    let sheets: Vec<Result<Sheet, ComposeFault>> =
+        numbered.map(|(i, draft)| finish(&plan.job.facts, paper, status, draft, i + 1, count)).collect();
     Ok(SheetSet {
         reader,
         title: format!("{}: {}", plan.job.facts.title, sets::title(reader)),
         author: plan.job.facts.installer.clone(),
         date: plan.job.facts.date.clone(),
-        sheets: sheets.collect::<Result<_, _>>()?,
+        sheets: sheets.into_iter().collect::<Result<_, _>>()?,
     })
 }
 

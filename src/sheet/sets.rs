@@ -1,6 +1,8 @@
 //! Which sheets each reader gets, in order: the crew no prices, the designer no staples, the
 //! workroom no list for the site.
 
+use rayon::prelude::*;
+
 use super::document::{Document, together};
 use super::lists::{
     approval, cautions, checklist, costs, cut_list, order, received, record, schedules, sign_off, survey,
@@ -20,59 +22,72 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
     let parts = match reader {
         Reader::Crew => {
             let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
-            vec![
-                key_plan::drafts(plan, paper)?,
-                survey_again(plan, paper)?,
-                cautions::document(plan).drafts(paper)?,
-                elevations,
-                elevation::batting::drafts(plan, paper)?,
-                corner_detail::drafts(plan, paper)?,
-                crew_schedules(plan, notes, paper)?,
-                checklist::document(plan).drafts(paper)?,
-                sign_off::document(plan).drafts(paper)?,
-            ]
+            side_by_side(&[
+                &|| key_plan::drafts(plan, paper),
+                &|| survey_again(plan, paper),
+                &|| cautions::document(plan).drafts(paper),
+                &|| Ok(elevations.clone()),
+                &|| elevation::batting::drafts(plan, paper),
+                &|| corner_detail::drafts(plan, paper),
+                &|| crew_schedules(plan, notes.clone(), paper),
+                &|| checklist::document(plan).drafts(paper),
+                &|| sign_off::document(plan).drafts(paper),
+            ])?
         }
         Reader::Workroom => {
             let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
-            vec![
-                together(&workroom_lists(plan), paper)?,
-                bolt_map::drafts(plan, paper)?,
-                together(&[cut_list::document(plan), schedules::trim(plan), notes], paper)?,
-                sewing::document(plan, paper)?.drafts(paper)?,
-                key_plan::drafts(plan, paper)?,
-                elevations,
-                labels::drafts(plan, paper)?,
-            ]
+            side_by_side(&[
+                &|| together(&workroom_lists(plan), paper),
+                &|| bolt_map::drafts(plan, paper),
+                &|| together(&[cut_list::document(plan), schedules::trim(plan), notes.clone()], paper),
+                &|| sewing::document(plan, paper)?.drafts(paper),
+                &|| key_plan::drafts(plan, paper),
+                &|| Ok(elevations.clone()),
+                &|| labels::drafts(plan, paper),
+            ])?
         }
         Reader::Approval => {
             let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
             let (materials, answer) = (approval::materials_document(plan), approval::answer_document(plan));
-            vec![
-                key_plan::drafts(plan, paper)?,
-                options::drafts(plan, paper)?,
-                elevations,
-                elevation::meeting::drafts(plan, paper)?,
-                together(&[notes, materials, answer], paper)?,
-            ]
+            side_by_side(&[
+                &|| key_plan::drafts(plan, paper),
+                &|| options::drafts(plan, paper),
+                &|| Ok(elevations.clone()),
+                &|| elevation::meeting::drafts(plan, paper),
+                &|| together(&[notes.clone(), materials.clone(), answer.clone()], paper),
+            ])?
         }
         Reader::Record => {
             let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
             let lists = [cut_list::document(plan), schedules::trim(plan), schedules::batting(plan), notes];
-            vec![
-                record::document(plan).drafts(paper)?,
-                key_plan::drafts(plan, paper)?,
-                elevations,
-                corner_detail::drafts(plan, paper)?,
-                bolt_map::drafts(plan, paper)?,
-                together(&lists, paper)?,
-            ]
+            side_by_side(&[
+                &|| record::document(plan).drafts(paper),
+                &|| key_plan::drafts(plan, paper),
+                &|| Ok(elevations.clone()),
+                &|| corner_detail::drafts(plan, paper),
+                &|| bolt_map::drafts(plan, paper),
+                &|| together(&lists, paper),
+            ])?
         }
         Reader::Costs => {
-            costs::document(plan).map(|costs| costs.drafts(paper)).into_iter().collect::<Result<_, _>>()?
+            costs::document(plan).map(|costs| costs.drafts(paper)).transpose()?.unwrap_or_default()
         }
     };
     let changes = change::sheet::drafts(plan, paper, reader)?;
-    Ok(changes.into_iter().chain(parts.into_iter().flatten()).collect())
+    Ok(changes.into_iter().chain(parts).collect())
+}
+
+/// A part of a set.
+type Part<'a> = &'a (dyn Fn() -> Result<Vec<Draft>, ComposeFault> + Sync);
+
+/// The sheets of parts, in their order, made at the same time.
+fn side_by_side(parts: &[Part]) -> Result<Vec<Draft>, ComposeFault> {
+    let made: Vec<Result<Vec<Draft>, ComposeFault>> = parts.par_iter().map(|part| part()).collect();
+    let mut all = Vec::new();
+    for part in made {
+        all.extend(part?);
+    }
+    Ok(all)
 }
 
 /// What the workroom reads before it cuts.

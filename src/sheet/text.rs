@@ -84,12 +84,16 @@ fn em_units(face: Face) -> i64 {
 /// # Errors
 /// `missing-glyph` when the font lacks one of the characters.
 pub fn measure(text: &str, style: Style) -> Result<Length, ComposeFault> {
-    let mut units = 0;
-    for character in text.chars() {
-        let glyph = font::glyph(style.face, character);
-        units += i64::from(glyph.ok_or_else(|| ComposeFault::missing_glyph(character, text))?.advance);
-    }
+    let units = units(text, style.face).map_err(|character| ComposeFault::missing_glyph(character, text))?;
     Ok(style.size().scale(units, em_units(style.face)))
+}
+
+/// The width of a text in font units, or the first of its characters that the font lacks.
+fn units(text: &str, face: Face) -> Result<i64, char> {
+    text.chars().try_fold(0, |units, character| {
+        let glyph = font::glyph(face, character).ok_or(character)?;
+        Ok(units + i64::from(glyph.advance))
+    })
 }
 
 /// A line of text that reads from below; `anchor` says which part of its baseline stands at `at`.
@@ -144,16 +148,25 @@ pub fn area(text: &Text) -> Rect {
 pub fn wrap(text: &str, width: Length, style: Style) -> Result<Vec<String>, ComposeFault> {
     let mut lines = Vec::new();
     let mut open = String::new();
+    // What is open grows by its words, so that no line is measured from its beginning for each of them.
+    let (size, em) = (style.size(), em_units(style.face));
+    let mut open_units = 0;
     for word in words(text) {
-        let longer = if open.is_empty() { word.clone() } else { format!("{open} {word}") };
-        if measure(&longer, style)? <= width {
-            open = longer;
+        let gap = if open.is_empty() { "" } else { " " };
+        let more = units(gap, style.face).and_then(|gap| Ok(gap + units(&word, style.face)?));
+        let more =
+            more.map_err(|lacking| ComposeFault::missing_glyph(lacking, &format!("{open}{gap}{word}")))?;
+        if size.scale(open_units + more, em) <= width {
+            open.push_str(gap);
+            open.push_str(&word);
+            open_units += more;
             continue;
         }
         if !open.is_empty() {
             lines.push(std::mem::take(&mut open));
         }
         open = break_word(word, width, style, &mut lines)?;
+        open_units = units(&open, style.face).unwrap_or(0);
     }
     if !open.is_empty() || lines.is_empty() {
         lines.push(open);

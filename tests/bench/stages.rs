@@ -2,12 +2,14 @@
 //!
 //! Times are the best of several runs, in milliseconds, from values in memory to values in memory; nothing is
 //! written to a disk. `RAYON_NUM_THREADS=1` before the command keeps it to one core. Numbers after
-//! `--` are how many rooms the generated jobs have.
+//! `--` are how many rooms the generated jobs have. The last two are the floor, of one thread: what the streams of
+//! the PDFs take to be compressed and nothing else, and what the bytes of all files take to be written.
 
 #[path = "../common/street.rs"]
 mod street;
 
 use std::hint::black_box;
+use std::io::Write;
 use std::time::{Duration, Instant};
 
 use clothwright::diag::Diags;
@@ -34,7 +36,7 @@ impl Shelf for Jobs {
 fn main() {
     print!("{:<20}", "");
     STAGES.iter().for_each(|stage| print!("{stage:>10}"));
-    println!("{:>10}{:>10}{:>10}", "all", "kB pdf", "kB svg");
+    println!("{:>10}{:>10}{:>10}{:>10}{:>10}", "all", "kB pdf", "kB svg", "deflate", "write");
     let mut jobs: Vec<String> = std::fs::read_dir("jobs")
         .expect("the demo jobs")
         .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
@@ -74,7 +76,37 @@ fn row(name: &str, text: &str) {
     times.iter().chain([&all]).for_each(|time| print!("{:>10.2}", time.as_secs_f64() * 1e3));
     let pdf_bytes: usize = pdfs.iter().map(Vec::len).sum();
     let svg_bytes: usize = svgs.iter().flatten().map(|file| file.text.len()).sum();
-    println!("{:>10}{:>10}", pdf_bytes / 1000, svg_bytes / 1000);
+    print!("{:>10}{:>10}", pdf_bytes / 1000, svg_bytes / 1000);
+
+    let streams: Vec<Vec<u8>> = pdfs.iter().flat_map(|pdf| streams(pdf)).collect();
+    let mut floor = Vec::new();
+    timed(&mut floor, || streams.iter().map(|stream| compressed(stream)).sum::<usize>());
+    let folder = tempfile::tempdir().expect("a folder");
+    let files: Vec<&[u8]> = pdfs
+        .iter()
+        .map(Vec::as_slice)
+        .chain(svgs.iter().flatten().map(|file| file.text.as_bytes()))
+        .collect();
+    timed(&mut floor, || {
+        for (i, file) in files.iter().enumerate() {
+            std::fs::write(folder.path().join(i.to_string()), file).expect("a file");
+        }
+    });
+    floor.iter().for_each(|time| print!("{:>10.2}", time.as_secs_f64() * 1e3));
+    println!();
+}
+
+/// What the streams of a PDF hold before they are compressed.
+fn streams(pdf: &[u8]) -> Vec<Vec<u8>> {
+    let document = lopdf::Document::load_mem(pdf).expect("a PDF");
+    let streams = document.objects.values().filter_map(|object| object.as_stream().ok());
+    streams.filter_map(|stream| stream.decompressed_content().ok()).collect()
+}
+
+/// How many bytes are left of a stream.
+fn compressed(stream: &[u8]) -> usize {
+    let mut encoder = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::default());
+    encoder.write_all(stream).and_then(|()| encoder.finish()).expect("memory").len()
 }
 
 /// Runs a stage until patience is out, notes its best time and returns its last value.

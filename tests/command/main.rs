@@ -14,6 +14,8 @@ mod hostile;
 mod names;
 mod pictures;
 mod shared;
+#[cfg(unix)]
+mod street;
 mod threads;
 
 const PARLOUR: &str = "jobs/tern-inn-parlour.kdl";
@@ -32,7 +34,10 @@ fn run(arguments: &[&str]) -> Output {
 fn run_within(megabytes: u32, seconds: u32, arguments: &[&str]) -> Output {
     let script = format!("ulimit -v {}; ulimit -t {seconds}; exec \"$0\" \"$@\"", megabytes * 1024);
     let binary = env!("CARGO_BIN_EXE_clothwright");
-    Command::new("sh").args(["-c", &script, binary]).args(arguments).output().expect("a shell starts")
+    // Every thread has address space that it hardly touches: two of them on any machine.
+    let mut shell = Command::new("sh");
+    shell.args(["-c", &script, binary]).args(arguments).env("RAYON_NUM_THREADS", "2");
+    shell.output().expect("a shell starts")
 }
 
 /// Runs the program with these bytes on its standard input.

@@ -1,7 +1,7 @@
 //! What comes out does not depend on how many threads there are.
 
 #[path = "../common/street.rs"]
-mod street;
+pub mod street;
 
 use std::collections::BTreeMap;
 use std::fs;

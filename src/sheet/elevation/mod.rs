@@ -14,6 +14,8 @@ mod services;
 mod sheet;
 mod view;
 
+use rayon::prelude::*;
+
 use super::column::Section;
 use super::document::Document;
 use super::drawing::Drawing;
@@ -34,8 +36,10 @@ use view::View;
 pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<(Vec<Draft>, Document), ComposeFault> {
     let mut drafts = Vec::new();
     let mut sections = Vec::new();
-    for (index, room) in plan.job.rooms.iter().enumerate() {
-        let (sheets, rest) = of_room(plan, paper, reader, index)?;
+    let rooms = (0..plan.job.rooms.len()).into_par_iter();
+    let made: Vec<_> = rooms.map(|index| of_room(plan, paper, reader, index)).collect();
+    for (room, made) in plan.job.rooms.iter().zip(made) {
+        let (sheets, rest) = made?;
         drafts.extend(sheets);
         for section in rest {
             let mut section = section.listed();
