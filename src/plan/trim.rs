@@ -171,7 +171,7 @@ fn opening_runs(room: &Room) -> Vec<Draft> {
 
 /// Where two edges end at a corner at heights further apart than this, as a crown that is set out anew does,
 /// trim does not go from one to the other. Common practice, no source.
-const MOST_STEP: Length = Length::inches(1);
+const MOST_STEP: Length = Length::inches(6);
 
 /// Runs along the top or the bottom edge: one for each stretch of a wall, or, unbroken, one for each
 /// chain of stretches that follow one another round the room.

@@ -186,10 +186,10 @@ fn closed_runs_equal_the_perimeter(plan: &Plan, seed: u64) -> u64 {
         let below = |o: &Opening| o.outer.y1 < w.field_top().min_between(o.outer.x0, o.outer.x1);
         w.clothed && w.openings.iter().all(below)
     };
-    // Braid does not jump at a corner where one edge ends more than an inch above the other.
+    // Braid does not jump at a corner where one edge ends more than half a foot above the other.
     let mut turns = room.walls.iter().zip(room.walls.iter().cycle().skip(1));
     let level = turns.all(|(left, right)| {
-        (left.field_top().at(left.width) - right.field_top().at(Length::ZERO)).abs() <= Length::inches(1)
+        (left.field_top().at(left.width) - right.field_top().at(Length::ZERO)).abs() <= Length::inches(6)
     });
     if !plan.job.trims.top.unbroken || !room.closed || !level || !room.walls.iter().all(clear) {
         return 0;
