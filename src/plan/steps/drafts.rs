@@ -212,34 +212,24 @@ fn sew(plan: &Plan, all: &mut Vec<Draft>) {
     }
 }
 
+/// Cautions of hanging a panel; the first where a wrap is glued.
+const HANGING: [&str; 9] = [
+    "adhesive",
+    "stairwell",
+    "fireplace",
+    "platform",
+    "ladder",
+    "stapler",
+    "stapler-pressure",
+    "staples-near-boxes",
+    "known-services",
+];
+
 fn hang(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     for at in clothed(plan, room) {
         if let Some(text) = hanging::hang(plan, at) {
             let glued = glued_wraps(plan, at) > Length::ZERO;
-            let cautions: &[&str] = if glued {
-                &[
-                    "stairwell",
-                    "fireplace",
-                    "platform",
-                    "ladder",
-                    "stapler",
-                    "stapler-pressure",
-                    "staples-near-boxes",
-                    "known-services",
-                    "adhesive",
-                ]
-            } else {
-                &[
-                    "stairwell",
-                    "fireplace",
-                    "platform",
-                    "ladder",
-                    "stapler",
-                    "stapler-pressure",
-                    "staples-near-boxes",
-                    "known-services",
-                ]
-            };
+            let cautions = if glued { &HANGING[..] } else { &HANGING[1..] };
             let (stage, wall) = (Stage::Hang, Some(at));
             all.push(Draft {
                 key: Key::Hang(at),
