@@ -210,8 +210,11 @@ pub struct Wall {
     pub cross_checks: CrossChecks,
 }
 
-/// A floor farther from the datum belongs to another storey: nobody tapes from the datum there.
-const FAR_FROM_DATUM: Length = Length::feet(2);
+/// A floor that lies higher all along its wall is a landing: nobody tapes from below it.
+const LANDING: Length = Length::inches(6);
+
+/// A floor that goes farther below the datum belongs to another storey: nobody tapes from above it.
+const FAR_BELOW: Length = Length::feet(2);
 
 impl Wall {
     /// The underside of the crown; the ceiling where there is none.
@@ -237,11 +240,11 @@ impl Wall {
         self.dado.as_ref().map_or(base.clone(), |dado| dado.higher_of(&base))
     }
 
-    /// What heights on the wall are told from: the level datum, or, on a landing far above or below it, the
+    /// What heights on the wall are told from: the level datum, or, on a landing above it or far below it, the
     /// lowest floor of the wall.
     pub fn heights_from(&self) -> Length {
         let lowest = self.floor.min_between(Length::ZERO, self.width);
-        if lowest.abs() > FAR_FROM_DATUM { lowest } else { Length::ZERO }
+        if lowest > LANDING || lowest < -FAR_BELOW { lowest } else { Length::ZERO }
     }
 
     /// What the cloth ends at: "rail", "crown" or "top edge".

@@ -94,7 +94,7 @@ impl<'a> View<'a> {
         self.wall().floor.min_between(self.window.0, self.window.1)
     }
 
-    /// What heights on the drawing are measured from: the level datum, or, on a landing far above or below
+    /// What heights on the drawing are measured from: the level datum, or, on a landing above it or far below
     /// it, the lowest floor of the wall.
     pub fn datum(&self) -> Length {
         self.wall().heights_from()

@@ -123,13 +123,16 @@ fn seams(plan: &Plan) -> Section {
             if panel.seams.is_empty() {
                 continue;
             }
-            table.group(format!("Wall {}", words::wall(plan, WallRef { room: r, wall: w })));
+            // As on the wall's elevation.
+            let from = plan.job.rooms[r].walls[w].heights_from();
+            let floor = if from == Length::ZERO { "" } else { ": heights above its floor" };
+            table.group(format!("Wall {}{floor}", words::wall(plan, WallRef { room: r, wall: w })));
             for seam in &panel.seams {
                 let spans: Vec<String> = seam
                     .in_sight
                     .iter()
                     .map(|&(low, high)| {
-                        format!("{} to {}", words::length(plan, low), words::length(plan, high))
+                        format!("{} to {}", words::length(plan, low - from), words::length(plan, high - from))
                     })
                     .collect();
                 let spans = if spans.is_empty() { "hidden".to_owned() } else { spans.join("; ") };
@@ -150,7 +153,9 @@ fn seams(plan: &Plan) -> Section {
     for (r, room) in plan.job.rooms.iter().enumerate() {
         let of_room =
             if several { format!("{}: heights", words::capital(&room.name)) } else { "Heights".into() };
-        section.paragraph(format!("{of_room} are above {}.", datum(plan, r)));
+        let landing = room.walls.iter().any(|wall| wall.clothed && wall.heights_from() != Length::ZERO);
+        let unless = if landing { ", unless a wall says otherwise" } else { "" };
+        section.paragraph(format!("{of_room} are above {}{unless}.", datum(plan, r)));
     }
     section.table(table);
     section
