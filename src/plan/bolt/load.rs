@@ -35,7 +35,7 @@ pub fn bolts(
     if cuttings.is_empty() {
         return (Vec::new(), Some(0));
     }
-    if by_area(goods, cuttings).max(by_slots(goods, cuttings, 1)) <= goods.longest {
+    if by_area(goods, cuttings).max(by_slots(goods, cuttings, 1, goods.longest)) <= goods.longest {
         let all = pack::thorough(goods, cuttings);
         if all.length <= goods.longest {
             return (vec![in_order(goods, all.lays)], Some(all.least));

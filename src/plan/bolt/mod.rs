@@ -104,8 +104,11 @@ impl LaidOut {
             known
         };
         // Of cloth on hand some may be cut already, which slots know nothing of.
-        let slots =
-            if cloth.on_hand.is_empty() { slots::by_slots(&goods, &cuttings, bolts.len()) } else { 0 };
+        let slots = if cloth.on_hand.is_empty() {
+            slots::by_slots(&goods, &cuttings, bolts.len(), used.nm() - 1)
+        } else {
+            0
+        };
         let of_kinds = |kinds: &[PieceKind]| -> Vec<&Cutting> {
             cuttings.iter().filter(|c| kinds.contains(&pieces[c.id.0].kind)).collect()
         };

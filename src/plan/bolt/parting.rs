@@ -221,7 +221,8 @@ impl<'a> Ways<'a> {
             if !self.loads[set].weighed {
                 let pieces = self.pieces(set);
                 *work = work.saturating_sub(pieces.len() * pieces.len() / 2);
-                let least = by_slots(self.goods, &pieces, 1).max(pack::least_of_whole(self.goods, &pieces));
+                let least = by_slots(self.goods, &pieces, 1, self.goods.longest)
+                    .max(pack::least_of_whole(self.goods, &pieces));
                 let load = &mut self.loads[set];
                 load.least = load.least.max(least);
                 load.weighed = true;

@@ -28,11 +28,11 @@ struct Crossing {
 impl Crossing {
     /// How often the piece crosses the phases of a group, on the column where that is least.
     fn count(&self, group: &[i64], turn: i64) -> i64 {
+        let (turns, rest) = (self.length / turn, self.length % turn);
+        // Both are phases, so that no more than one turn parts them: a division would cost the most here.
+        let ahead = |start: i64, phase: i64| if phase < start { phase + turn - start } else { phase - start };
         let on = |start: i64| -> i64 {
-            group
-                .iter()
-                .map(|&phase| (self.length - 1 - (phase - start).rem_euclid(turn)).div_euclid(turn) + 1)
-                .sum()
+            group.iter().map(|&phase| turns + i64::from(ahead(start, phase) < rest)).sum()
         };
         self.starts.iter().map(|&s| on(s)).min().unwrap_or(0)
     }
@@ -46,8 +46,9 @@ struct Group {
     need: i64,
 }
 
-/// No plan of these pieces on `bolts` bolts uses less than this, in nanometres.
-pub fn by_slots(goods: &Goods, cuttings: &[Cutting], bolts: usize) -> i64 {
+/// No plan of these pieces on `bolts` bolts uses less than this, in nanometres. What is more than `enough` is
+/// proved no further.
+pub fn by_slots(goods: &Goods, cuttings: &[Cutting], bolts: usize, enough: i64) -> i64 {
     let turn = goods.turn;
     let mut pieces: Vec<Crossing> = cuttings.iter().filter_map(crossing).collect();
     if pieces.is_empty() || turn <= 1 {
@@ -57,12 +58,20 @@ pub fn by_slots(goods: &Goods, cuttings: &[Cutting], bolts: usize) -> i64 {
     let steps = order_of_drop(goods);
     let lines = lines(goods, &pieces);
     let mut groups = groups(goods, &pieces, &lines, steps);
-    weigh(&pieces, &mut groups);
-    let most = groups.iter().map(|g| (g.need + steps - 1) / steps).max().unwrap_or(0);
     let ends: Vec<i64> = phases(&pieces, |p, s| (s + p.length).rem_euclid(turn));
     let starts: Vec<i64> = phases(&pieces, |_, s| s);
+    let quick = closed(&groups, &ends, &starts, (steps, turn, bolts));
+    if quick > enough || !weigh(&pieces, &mut groups) {
+        return quick;
+    }
+    closed(&groups, &ends, &starts, (steps, turn, bolts))
+}
+
+/// The bound that the needs of groups prove: the plan closed with the longest gap that there can be.
+fn closed(groups: &[Group], ends: &[i64], starts: &[i64], (steps, turn, bolts): (i64, i64, usize)) -> i64 {
+    let most = groups.iter().map(|g| (g.need + steps - 1) / steps).max().unwrap_or(0);
     for turns in [most, most + 1] {
-        if let Some(gap) = longest_gap(&groups, &ends, &starts, turns * steps, turn) {
+        if let Some(gap) = longest_gap(groups, ends, starts, turns * steps, turn) {
             // Each further bolt begins after a gap that the closed plan counts and the bolt does not.
             let saved = (bolts.max(1) as i64 - 1) * (turn - 1);
             return turns * turn - gap - saved;
@@ -208,12 +217,13 @@ fn groups(goods: &Goods, pieces: &[Crossing], lines: &[Lines], steps: i64) -> Ve
 const WEIGHED: usize = 3;
 
 /// Raises the slots that groups need by weights that know which pieces can share a slot; the weights
-/// are made for the group in most need and hold for all.
-fn weigh(pieces: &[Crossing], groups: &mut [Group]) {
+/// are made for the group in most need and hold for all. Whether any was raised.
+fn weigh(pieces: &[Crossing], groups: &mut [Group]) -> bool {
     let breadths: Vec<Breadth> = pieces.iter().map(|p| Breadth { lefts: &p.lefts, width: p.width }).collect();
-    let Some(rows) = Rows::of(&breadths) else { return };
+    let Some(rows) = Rows::of(&breadths) else { return false };
+    let mut any = false;
     for _ in 0..WEIGHED {
-        let Some(worst) = groups.iter().max_by_key(|g| g.need) else { return };
+        let Some(worst) = groups.iter().max_by_key(|g| g.need) else { break };
         let (weights, limit) = rows.weights(&worst.counts);
         let mut raised = false;
         for group in groups.iter_mut() {
@@ -223,10 +233,12 @@ fn weigh(pieces: &[Crossing], groups: &mut [Group]) {
             raised |= need > group.need;
             group.need = group.need.max(need);
         }
+        any |= raised;
         if !raised {
-            return;
+            break;
         }
     }
+    any
 }
 
 /// A lower bound on the bins of this width that hold `counts` (width, how many), widest first.

@@ -8,6 +8,8 @@
 //! are found in floating point, but the limit is then taken over all rows in whole numbers, so that
 //! the bound holds whatever was rounded.
 
+use super::prices::members;
+
 /// Where a piece may lie: its left edges and its width.
 pub struct Breadth<'a> {
     /// Left edges.
@@ -120,10 +122,6 @@ fn list(places: &[(i64, i64, usize)], from: usize, edge: i64, set: u64, sets: &m
         sets.push(set);
     }
     sets.len() <= ROWS * 4
-}
-
-fn members(set: u64) -> impl Iterator<Item = usize> {
-    (0..64).filter(move |i| set >> i & 1 == 1)
 }
 
 fn sum(weights: &[i64], set: u64) -> i64 {
