@@ -39,9 +39,12 @@ pub struct Lay {
 
 impl Lay {
     /// The shortest lay that holds this one's pieces where they are, relative to each other, and the
-    /// new one too; leftmost of equals. `None` when there is none that a bolt holds.
-    pub fn with(&self, piece: &Cutting, goods: &Goods) -> Option<Lay> {
-        let (repeat, longest) = (goods.turn, goods.lay);
+    /// new one too; leftmost of equals. `None` when there is none of at most `longest`, or that lies on the table.
+    pub fn with(&self, piece: &Cutting, goods: &Goods, longest: i64) -> Option<Lay> {
+        let (repeat, longest) = (goods.turn, goods.lay.min(longest));
+        if longest < self.length.max(piece.length) {
+            return None;
+        }
         let columns = columns(&self.placed);
         let mut best: Option<(i64, Candidate)> = None;
         for candidate in self.candidates(piece, repeat) {

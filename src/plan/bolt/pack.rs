@@ -31,7 +31,7 @@ pub struct Packed {
 const TRIED: usize = 3;
 
 /// What is spent on the pieces of one bolt.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq, Eq)]
 pub struct Effort {
     /// Lays tried in listing the shares of pieces.
     lays: usize,
@@ -43,7 +43,10 @@ pub struct Effort {
 pub const FULL: Effort = Effort { lays: 100_000, nodes: 100_000 };
 
 /// On one of many loads that bolts may have.
-pub const BRIEF: Effort = Effort { lays: 25_000, nodes: 25_000 };
+pub const BRIEF: Effort = Effort { lays: 10_000, nodes: 10_000 };
+
+/// On one of the loads of a first good way, which is looked for only so that the others can be compared with it.
+pub const FIRST: Effort = Effort { lays: 5_000, nodes: 2_000 };
 
 /// Nodes of the search with the first prices.
 const FIRST_NODES: usize = 3_000;
@@ -88,6 +91,7 @@ pub fn under(goods: &Goods, cuttings: &[Cutting], ceiling: i64, effort: Effort) 
     let mut best = best_of(goods, &whole, core, &shares, (ceiling, effort.nodes));
     work += best.work;
     let least = best.least.max(by_area(goods, cuttings));
+    let no_free = free.is_empty();
     best.lays.extend(free);
     best.length = measure(goods, &best.lays);
     let mut search = Search { goods, budget: PLANS * (10 + parts.len()) };
@@ -98,9 +102,12 @@ pub fn under(goods: &Goods, cuttings: &[Cutting], ceiling: i64, effort: Effort) 
     if least < ceiling {
         best = search.improve(best, cuttings, least);
     }
-    let hasty = shortest_first(goods, parted(goods, cuttings).0, &parts);
-    if hasty.length < best.length {
-        best = hasty;
+    // Where the core is all there is, it was laid so already.
+    if !(rest.is_empty() && no_free) {
+        let hasty = shortest_first(goods, parted(goods, cuttings).0, &parts);
+        if hasty.length < best.length {
+            best = hasty;
+        }
     }
     let lays: Vec<Lay> = best.lays.into_iter().flat_map(|lay| lay.parted(goods.turn)).collect();
     let length = measure(goods, &lays);
@@ -190,10 +197,10 @@ fn shortest_first(goods: &Goods, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Pack
     for piece in parts {
         let mut best: Option<(i64, usize, Lay)> = None;
         for (index, lay) in lays.iter().enumerate() {
-            let Some(with) = lay.with(piece, goods) else { continue };
-            let more = with.length - lay.length;
-            if more < piece.length && best.as_ref().is_none_or(|b| more < b.0) {
-                best = Some((more, index, with));
+            // Only what lengthens the lay by less than what is known is of use.
+            let most = best.as_ref().map_or(piece.length, |b| b.0) - 1;
+            if let Some(with) = lay.with(piece, goods, lay.length + most) {
+                best = Some((with.length - lay.length, index, with));
             }
         }
         match best {
@@ -244,7 +251,7 @@ impl Search<'_> {
         for piece in parts {
             let mut joined: Vec<(i64, usize, Lay)> = Vec::new();
             for (index, lay) in lays.iter().enumerate() {
-                if let Some(with) = lay.with(piece, self.goods) {
+                if let Some(with) = lay.with(piece, self.goods, i64::MAX) {
                     joined.push((with.length - lay.length, index, with));
                 }
             }

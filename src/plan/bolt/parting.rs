@@ -12,17 +12,20 @@ use std::collections::BTreeMap;
 
 use super::area;
 use super::cutting::{Cutting, Goods};
-use super::pack::{self, Packed};
+use super::pack::{self, Effort, Packed};
 use super::slots::{by_slots, of_sets};
 
 /// Most walls that are parted in all ways.
 const MOST: usize = 12;
 
 /// Lays tried, nodes searched and plans measured for one cloth.
-const WORK: usize = 250_000;
+const WORK: usize = 150_000;
 
 /// Ways of which the loads are laid out before the cheapest are looked for again.
 const TRIED: usize = 8;
+
+/// So much of it is left for what the other ways cost at least, when a first good way is looked for.
+const KEPT: usize = 50_000;
 
 /// Ways compared that are as much work as a lay tried.
 const COMPARED: usize = 200;
@@ -48,7 +51,7 @@ pub fn part(goods: &Goods, walls: &[Vec<Cutting>]) -> Parted {
     let mut loads: Vec<(Vec<usize>, Packed)> = in_order(goods, walls)
         .into_iter()
         .map(|load| {
-            let packed = lay_out(goods, &pieces(walls, load.iter().copied()), goods.longest + 1);
+            let packed = lay_out(goods, &pieces(walls, load.iter().copied()));
             (load, packed)
         })
         .collect();
@@ -75,13 +78,12 @@ pub fn part(goods: &Goods, walls: &[Vec<Cutting>]) -> Parted {
 
 /// Whether a bolt is known to hold pieces.
 pub fn holds(goods: &Goods, pieces: &[Cutting]) -> bool {
-    pack::quick(goods, pieces) <= goods.longest
-        || lay_out(goods, pieces, goods.longest + 1).length <= goods.longest
+    pack::quick(goods, pieces) <= goods.longest || lay_out(goods, pieces).length <= goods.longest
 }
 
-/// Lays pieces out as one of many loads that there may be.
-fn lay_out(goods: &Goods, pieces: &[Cutting], ceiling: i64) -> Packed {
-    pack::under(goods, pieces, ceiling, pack::BRIEF)
+/// Lays pieces out as one of many loads that there may be, if a bolt may hold them.
+fn lay_out(goods: &Goods, pieces: &[Cutting]) -> Packed {
+    pack::under(goods, pieces, goods.longest + 1, pack::BRIEF)
 }
 
 /// The pieces of some walls.
@@ -163,7 +165,7 @@ impl<'a> Ways<'a> {
             guessed += i128::from(self.loads[set].least);
             self.weigh(&[set], work);
             weighed += i128::from(self.loads[set].least);
-            self.lay_out(set, i64::MAX, work);
+            self.lay_out(set, i64::MAX, pack::FIRST, work);
             length += i128::from(self.loads[set].length);
         }
         // A good way first, as loads are likely to turn out, spares laying out many that are worse.
@@ -172,7 +174,7 @@ impl<'a> Ways<'a> {
             i64::try_from(i128::from(load.least) * length / known).unwrap_or(i64::MAX)
         };
         let mut ways = Cheapest::default();
-        while *work > 0 {
+        while *work > KEPT {
             ways =
                 self.cheapest(ways, |load| if load.length < i64::MAX { load.length } else { likely(load) });
             *work = work.saturating_sub(ways.work());
@@ -183,7 +185,7 @@ impl<'a> Ways<'a> {
             let Some(set) = loads.into_iter().find(|set| self.loads[*set].length == i64::MAX) else {
                 break;
             };
-            self.lay_out(set, i64::MAX, work);
+            self.lay_out(set, i64::MAX, pack::FIRST, work);
         }
         let mut known = self.cheapest(Cheapest::default(), |load| load.length);
         let mut hoped = Cheapest::default();
@@ -207,7 +209,8 @@ impl<'a> Ways<'a> {
                 continue;
             }
             for (cost, set) in open {
-                self.lay_out(set, self.loads[set].least.saturating_add(known.cost() - cost), work);
+                let ceiling = self.loads[set].least.saturating_add(known.cost() - cost);
+                self.lay_out(set, ceiling, pack::BRIEF, work);
             }
             known = self.cheapest(known, |load| load.length);
             *work = work.saturating_sub(known.work());
@@ -220,7 +223,7 @@ impl<'a> Ways<'a> {
         for &set in sets {
             if !self.loads[set].weighed {
                 let pieces = self.pieces(set);
-                *work = work.saturating_sub(pieces.len() * pieces.len() / 2);
+                *work = work.saturating_sub(pieces.len() * pieces.len() / 6);
                 let least = by_slots(self.goods, &pieces, 1, self.goods.longest)
                     .max(pack::least_of_whole(self.goods, &pieces));
                 let load = &mut self.loads[set];
@@ -233,21 +236,22 @@ impl<'a> Ways<'a> {
     }
 
     /// Lays a load out, if it can be shorter than `ceiling` and a bolt may hold it.
-    fn lay_out(&mut self, set: Set, ceiling: i64, work: &mut usize) {
-        let ceiling = ceiling.min(self.goods.longest + 1);
+    fn lay_out(&mut self, set: Set, ceiling: i64, effort: Effort, work: &mut usize) {
         self.weigh(&[set], work);
+        let ceiling = ceiling.min(self.goods.longest + 1).min(self.loads[set].length);
         if self.loads[set].least >= ceiling {
             return;
         }
-        let packed = lay_out(self.goods, &self.pieces(set), ceiling);
+        let packed = pack::under(self.goods, &self.pieces(set), ceiling, effort);
         *work = work.saturating_sub(packed.work);
         let load = &mut self.loads[set];
         load.least = load.least.max(packed.least);
-        load.closed = load.least < ceiling || load.least >= packed.length;
         if packed.length < load.length {
             load.length = packed.length;
             self.packed.insert(set, packed);
         }
+        let tried = effort == pack::BRIEF && load.least < ceiling;
+        load.closed = tried || load.least >= load.length;
     }
 
     /// The repeat that the unknown start of a bolt may cost.
@@ -313,8 +317,15 @@ impl Cheapest {
             if rising && (cost >= NONE || cost == costs[load] + best[set ^ load].0) {
                 continue;
             }
-            let ways = loads_of_first(set).map(|load| (costs[load] + best[set ^ load].0, load));
-            best[set] = ways.min_by_key(key).filter(|way| way.0 < NONE).unwrap_or((NONE, 0));
+            // By hand, since nearly all ways are dearer: only of equals the whole key is compared.
+            let mut least = (NONE, 0);
+            for load in loads_of_first(set) {
+                let way = (costs[load] + best[set ^ load].0, load);
+                if way.0 < least.0 || way.0 == least.0 && way.0 < NONE && key(&way) < key(&least) {
+                    least = way;
+                }
+            }
+            best[set] = least;
             compared += 1 << (set.count_ones() - 1);
         }
         let ways = loads_of_first(all).map(|load| (costs[load] + best[all ^ load].0, load));
