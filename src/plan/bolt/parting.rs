@@ -223,7 +223,7 @@ impl<'a> Ways<'a> {
         for &set in sets {
             if !self.loads[set].weighed {
                 let pieces = self.pieces(set);
-                *work = work.saturating_sub(pieces.len() * pieces.len() / 6);
+                *work = work.saturating_sub(pieces.len() * pieces.len() / 4);
                 let least = by_slots(self.goods, &pieces, 1, self.goods.longest)
                     .max(pack::least_of_whole(self.goods, &pieces));
                 let load = &mut self.loads[set];
