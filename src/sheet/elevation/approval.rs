@@ -1,7 +1,7 @@
 //! The notes beside the elevations of the approval set.
 
 use super::cloth::is_pictured;
-use super::notes::{kill_words, print};
+use super::notes::{beyond_corner, kill_words, print};
 use super::view::View;
 use crate::job::model::{Cloth, CornerKind};
 use crate::plan::model::Way;
@@ -68,10 +68,11 @@ fn seams(views: &[View]) -> Section {
     let mut section = Section::new("Seams in sight");
     for view in views {
         let Some(panel) = &view.wall_plan().panel else { continue };
-        for seam in panel.seams.iter().filter(|seam| view.shows(seam.x)) {
+        for seam in panel.seams.iter().filter(|seam| view.shows_seam(seam.x)) {
             let seen: Length = seam.in_sight.iter().map(|&(low, high)| high - low).sum();
-            let words =
-                format!("{} from the left corner, {} in sight", print(view, seam.x), print(view, seen));
+            let words = beyond_corner(view, seam).unwrap_or_else(|| {
+                format!("{} from the left corner, {} in sight", print(view, seam.x), print(view, seen))
+            });
             section.pair(seam.label.as_str(), words);
         }
     }

@@ -17,7 +17,7 @@ use crate::units::Length;
 pub fn strips(view: &View, drawing: &mut Drawing) {
     let Some(panel) = &view.wall_plan().panel else { return };
     for strip in &panel.strips {
-        let Some((x0, x1)) = view.clip(strip.net.x0, strip.net.x1) else { continue };
+        let Some((x0, x1)) = view.clip_cloth(strip.net.x0, strip.net.x1) else { continue };
         let marks = pattern(view, Rect { x0, x1, ..strip.net }, drawing);
         let title = format!("strip {}", strip.label);
         drawing.group(Layer::Cloth, format!("strip-{}", strip.label), title, marks);
@@ -80,7 +80,7 @@ pub fn is_pictured(view: &View) -> bool {
 /// The seams and the plumb line.
 pub fn seams(view: &View, drawing: &mut Drawing) {
     let Some(panel) = &view.wall_plan().panel else { return };
-    for seam in panel.seams.iter().filter(|seam| view.shows(seam.x)) {
+    for seam in panel.seams.iter().filter(|seam| view.shows_seam(seam.x)) {
         let x = view.map.x(seam.x);
         let mut marks = Vec::new();
         for &(low, high) in &seam.in_sight {

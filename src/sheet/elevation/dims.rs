@@ -81,7 +81,7 @@ fn headings(view: &View, drawing: &mut Drawing, top: Length) -> Result<Length, C
     let mut wants = Vec::new();
     let mut labels = Vec::new();
     for strip in &panel.strips {
-        let Some((x0, x1)) = view.clip(strip.net.x0, strip.net.x1) else { continue };
+        let Some((x0, x1)) = view.clip_cloth(strip.net.x0, strip.net.x1) else { continue };
         let cut = view.plan.pieces.get(strip.piece.0).map_or(0, |piece| piece.cut.number);
         let name = text::measure(&strip.label, Style::HEAD)?;
         let number = cut.to_string();

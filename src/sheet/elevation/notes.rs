@@ -4,7 +4,7 @@ use super::room::fixing_word;
 use super::rows::cloth_rows;
 use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
-use crate::plan::model::{Panel, PlumbMark, TrimPlace, TrimRun};
+use crate::plan::model::{Panel, PlumbMark, Seam, TrimPlace, TrimRun};
 use crate::plan::words::datum;
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
@@ -155,7 +155,9 @@ fn watch(view: &View) -> Section {
         let pieced = view.wall().openings.iter().filter(|o| o.cloth == OpeningCloth::Pieced);
         let joints: Vec<Length> = pieced.flat_map(|o| [o.outer.x0, o.outer.x1]).collect();
         for seam in panel.seams.iter().filter(|seam| !joints.contains(&seam.x)) {
-            if seam.clearance < view.plan.job.house.smallest_sliver {
+            if let Some(words) = beyond_corner(view, seam) {
+                section.text(format!("Seam {} stands {words}.", seam.label));
+            } else if seam.clearance < view.plan.job.house.smallest_sliver {
                 section.text(format!(
                     "Seam {} leaves only {} to the nearest casing or corner.",
                     seam.label,
@@ -179,6 +181,19 @@ fn watch(view: &View) -> Section {
         section.text(words);
     }
     section
+}
+
+/// Where a seam stands that lies in the lean of a corner; `None` for one on the wall itself.
+pub fn beyond_corner(view: &View, seam: &Seam) -> Option<String> {
+    let (corner, by) = if seam.x < Length::ZERO {
+        (view.left_corner(), -seam.x)
+    } else if seam.x > view.wall().width {
+        (view.right_corner(), seam.x - view.wall().width)
+    } else {
+        return None;
+    };
+    let (name, by) = (&corner.name, print(view, by));
+    Some(format!("{by} beyond corner {name}, in sight where the wall is that much wider than where taped"))
 }
 
 /// Where a pipe or a cable runs.

@@ -78,6 +78,26 @@ impl<'a> View<'a> {
         self.window.0 <= x && x <= self.window.1
     }
 
+    /// Whether a seam there is drawn: one that stands in the lean of a corner is, with the end of the wall.
+    pub fn shows_seam(&self, x: Length) -> bool {
+        let (from, to) = self.leaning();
+        from <= x && x <= to
+    }
+
+    /// The part of an interval along the wall whose cloth is drawn: with an end of the wall, what its corner
+    /// leans beyond it.
+    pub fn clip_cloth(&self, x0: Length, x1: Length) -> Option<(Length, Length)> {
+        overlap((x0, x1), self.leaning())
+    }
+
+    /// The part of the wall that is drawn, with what the corners at its ends lean beyond them.
+    fn leaning(&self) -> (Length, Length) {
+        let (width, lean) = (self.wall().width, self.wall().lean());
+        let from = if self.window.0 == Length::ZERO { -lean } else { self.window.0 };
+        let to = if self.window.1 == width { width + lean } else { self.window.1 };
+        (from, to)
+    }
+
     /// The part of an interval along the wall that is drawn.
     pub fn clip(&self, x0: Length, x1: Length) -> Option<(Length, Length)> {
         let part = (x0.max(self.window.0), x1.min(self.window.1));

@@ -135,7 +135,10 @@ fn seams(plan: &Plan) -> Section {
                         format!("{} to {}", words::length(plan, low - from), words::length(plan, high - from))
                     })
                     .collect();
-                let spans = if spans.is_empty() { "hidden".to_owned() } else { spans.join("; ") };
+                let mut spans = if spans.is_empty() { "hidden".to_owned() } else { spans.join("; ") };
+                if seam.x < Length::ZERO || seam.x > plan.job.rooms[r].walls[w].width {
+                    spans += ", where the corner leans out";
+                }
                 table.row(vec![
                     Cell::strong(&seam.label),
                     Cell::new(words::length(plan, seam.x)),
