@@ -111,7 +111,11 @@ fn side_staples(job: &Job, room: &Room, plan: &RoomPlan, wall: usize, end: Side)
         Side::Left => x <= Length::ZERO,
         Side::Right => x >= width,
     });
-    format!("{count} staples at {}", print(job, spacing))
+    match count {
+        // All of the end lies beside a known pipe or cable.
+        0 => "no staples, a pipe or a cable runs there; hold it with adhesive".to_owned(),
+        _ => format!("{count} staples at {}", print(job, spacing)),
+    }
 }
 
 fn inside(job: &Job, room: &Room, plan: &RoomPlan, at: &Meeting) -> Treatment {

@@ -4,12 +4,14 @@
 //! heads may be arches. Holes may touch or overlap one another, the ends and the profiles (a door reaches the
 //! base, a mantel stands on a fireplace); an edge is only what borders on the field.
 
+mod broken;
 mod line;
 
 use crate::geom::{Hole, Point, Profile};
 use crate::job::model::Wall;
 use crate::units::Length;
 
+pub(crate) use broken::{Left, broken};
 pub(crate) use line::{Run, between_words, length_along, length_of, letter, side_words};
 
 /// How far the chords by which an arch is drawn may depart from it.

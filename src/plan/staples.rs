@@ -1,9 +1,13 @@
 //! Staple lines on the walls of a room.
+//!
+//! A row is open where a known pipe or cable runs behind it, for a hand's breadth on either side, and where it
+//! would go through a box.
 
-use super::field::{Field, Run, between_words, side_words};
+use super::field::{Field, Left, Run, between_words, broken, side_words};
 use super::model::{EdgeFinish, RoomPlan, StapleKind, StapleLine, WallPlan};
-use super::words::print;
-use crate::job::model::{CornerKind, Job, Room};
+use super::words::{by_system, print};
+use crate::geom::Rect;
+use crate::job::model::{CornerKind, Job, Room, Wall};
 use crate::units::Length;
 
 /// Sets the staple lines of a room whose panels and batting are planned, in the order they are
@@ -33,19 +37,66 @@ fn line(kind: StapleKind, place: String, run: Run, spacing: Length) -> StapleLin
     StapleLine { kind, place, path: run.path, length, spacing, leg: Length::ZERO, count }
 }
 
+/// How far staples keep from a pipe or a cable that is known, a hand's breadth: common practice, no source.
+pub(crate) fn hand(job: &Job) -> Length {
+    by_system(job, Length::inches(4), Length::mm(100))
+}
+
+/// What is left of a row between open places is worth no staple if it is shorter.
+const SHORTEST: Length = Length::inches(1);
+
+/// Where rows on a wall are left open, with what is there, in words.
+struct Open {
+    places: Vec<Rect>,
+    names: Vec<String>,
+}
+
+impl Open {
+    fn on(job: &Job, wall: &Wall) -> Open {
+        let known = wall.services.iter().map(|service| {
+            let line = Rect::new(service.from.x, service.from.y, service.to.x, service.to.y);
+            (line.grown(hand(job)), format!("the {}", service.kind.word()))
+        });
+        let boxes = wall.fixings_in_field().map(|fixing| (fixing.rect, fixing.label.clone()));
+        let (places, names) = known.chain(boxes).unzip();
+        Open { places, names }
+    }
+
+    /// The rows that a run makes, and what their places are called.
+    fn rows(&self, kind: StapleKind, place: &str, run: Run, spacing: Length) -> Vec<StapleLine> {
+        let parts = broken(&run, &self.places).into_iter();
+        let worth =
+            |part: &Left| (part.after.is_none() && part.before.is_none()) || part.run.length() >= SHORTEST;
+        let row = |part: Left| {
+            let name = |end: Option<usize>| end.and_then(|i| self.names.get(i)).map(String::as_str);
+            let words = match (name(part.after), name(part.before)) {
+                (None, None) => String::new(),
+                (None, Some(before)) => format!("as far as {before}"),
+                (Some(after), None) => format!("on from {after}"),
+                (Some(after), Some(before)) if after == before => {
+                    format!("on from {after} to {before} again")
+                }
+                (Some(after), Some(before)) => format!("from {after} to {before}"),
+            };
+            line(kind, with_words(place, &words), part.run, spacing)
+        };
+        parts.filter(worth).map(row).collect()
+    }
+}
+
 fn with_words(edge: &str, words: &str) -> String {
     if words.is_empty() { edge.to_owned() } else { format!("{edge}, {words}") }
 }
 
 fn batting_lines(job: &Job, room: &Room, wall: usize, plan: &WallPlan) -> Vec<StapleLine> {
     let shape = &room.walls[wall];
-    let field = Field::of(shape).inset(job.batting.gap);
+    let (field, open) = (Field::of(shape).inset(job.batting.gap), Open::on(job, shape));
     let (edge, butt) = (job.house.batting_edge_staples, job.house.batting_butt_staples);
     let mut lines = Vec::new();
     for (name, runs) in [("batting, top", field.top_runs()), ("batting, bottom", field.bottom_runs())] {
         for run in runs {
             let place = with_words(name, &between_words(shape, &run));
-            lines.push(line(StapleKind::BattingEdge, place, run, edge));
+            lines.extend(open.rows(StapleKind::BattingEdge, &place, run, edge));
         }
     }
     let right = room.right_corner(wall);
@@ -59,13 +110,13 @@ fn batting_lines(job: &Job, room: &Room, wall: usize, plan: &WallPlan) -> Vec<St
             CornerKind::FreeEnd => x + inward,
         };
         for run in field.upright_runs(x) {
-            lines.push(line(StapleKind::BattingEdge, name.to_owned(), run, edge));
+            lines.extend(open.rows(StapleKind::BattingEdge, name, run, edge));
         }
     }
     for (index, opening) in shape.openings.iter().enumerate() {
         for run in field.hole_runs(index) {
             let place = format!("batting, round {}", opening.label);
-            lines.push(line(StapleKind::BattingEdge, place, run, edge));
+            lines.extend(open.rows(StapleKind::BattingEdge, &place, run, edge));
         }
     }
     for joint in &plan.batting_joints {
@@ -73,7 +124,7 @@ fn batting_lines(job: &Job, room: &Room, wall: usize, plan: &WallPlan) -> Vec<St
         let way = if joint.from.x == joint.to.x { "upright" } else { "level" };
         let place = format!("batting, {way} joint at {}", print(job, at));
         let run = Run::new(vec![joint.from, joint.to]);
-        lines.push(line(StapleKind::BattingButt, place, run, butt));
+        lines.extend(open.rows(StapleKind::BattingButt, &place, run, butt));
     }
     lines
 }
@@ -81,7 +132,7 @@ fn batting_lines(job: &Job, room: &Room, wall: usize, plan: &WallPlan) -> Vec<St
 fn cloth_lines(job: &Job, room: &Room, wall: usize, plan: &RoomPlan) -> Vec<StapleLine> {
     let Some(panel) = &plan.walls[wall].panel else { return Vec::new() };
     let shape = &room.walls[wall];
-    let field = Field::of(shape);
+    let (field, open) = (Field::of(shape), Open::on(job, shape));
     let house = &job.house;
     let mut lines = Vec::new();
     let edges = [
@@ -92,7 +143,7 @@ fn cloth_lines(job: &Job, room: &Room, wall: usize, plan: &RoomPlan) -> Vec<Stap
     for (kind, name, runs, spacing) in edges {
         for run in runs {
             let place = with_words(name, &between_words(shape, &run));
-            lines.push(line(kind, place, run, spacing));
+            lines.extend(open.rows(kind, &place, run, spacing));
         }
     }
     let corners = [(wall, Length::ZERO, &panel.left), (room.right_corner(wall), shape.width, &panel.right)];
@@ -102,7 +153,7 @@ fn cloth_lines(job: &Job, room: &Room, wall: usize, plan: &RoomPlan) -> Vec<Stap
             EdgeFinish::Pulled | EdgeFinish::Ended => {
                 for run in field.upright_runs(x) {
                     let place = format!("{side} side, at corner {name}");
-                    lines.push(line(StapleKind::Side, place, run, house.edge_staples));
+                    lines.extend(open.rows(StapleKind::Side, &place, run, house.edge_staples));
                 }
             }
             EdgeFinish::Wrapped if !room.corners[corner].metal_bead => {
@@ -121,7 +172,7 @@ fn cloth_lines(job: &Job, room: &Room, wall: usize, plan: &RoomPlan) -> Vec<Stap
     for (index, opening) in shape.openings.iter().enumerate() {
         for run in field.hole_runs(index) {
             let place = with_words(&format!("round {}", opening.label), side_words(&run, &opening.outer));
-            lines.push(line(StapleKind::Casing, place, run, house.edge_staples));
+            lines.extend(open.rows(StapleKind::Casing, &place, run, house.edge_staples));
         }
     }
     lines

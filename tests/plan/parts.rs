@@ -124,6 +124,31 @@ fn trim_by_the_roll() {
     assert_eq!(bought(&make(job).expect("a plan"), "Braid, roll").count, 4);
 }
 
+#[test]
+fn rows_are_open_beside_a_known_pipe_and_in_a_box() {
+    let mut job = breast();
+    // A pipe 20 in up along the breast, and a box that the base cuts, from 2 to 4 in along it.
+    let (from, to) = (Point::new(inch(0), inch(20)), Point::new(inch(60), inch(20)));
+    job.rooms[0].walls[2].services.push(Service { kind: ServiceKind::Pipe, from, to });
+    let rect = Rect::new(inch(2), inch(5), inch(4), inch(9));
+    job.rooms[0].walls[2].fixings.push(Fixing { label: "X9".into(), kind: FixingKind::Box, rect });
+    let plan = make(job).expect("a plan");
+    // From 6 to 44 in up the fireplace's side, without 16 to 24: 10 in, and 20 up, 40 over, 20 down, and 10.
+    assert_eq!(lines(&plan, 2, StapleKind::Casing), [(inch(10), 11), (inch(80), 81), (inch(10), 11)]);
+    let bottom = [(inch(2), 3), (inch(6), 7), (inch(10), 11)];
+    assert_eq!(lines(&plan, 2, StapleKind::Bottom), bottom);
+    let rows = plan.rooms[0].walls[2].staples.iter().filter(|l| l.kind == StapleKind::Casing);
+    let places: Vec<&str> = rows.map(|l| l.place.as_str()).collect();
+    assert_eq!(
+        places,
+        [
+            "round F1, as far as the pipe",
+            "round F1, on from the pipe to the pipe again",
+            "round F1, on from the pipe"
+        ]
+    );
+}
+
 /// The breast of [`chimney_breast`], with mouldings: walls 2, 3 and 4 meet at outside corners C and D.
 pub fn breast() -> Job {
     let mut job = moulded(chimney_breast(cloth(None)));

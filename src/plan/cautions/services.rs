@@ -1,11 +1,11 @@
 //! Pipes and cables that are known to run behind the walls.
 
 use super::super::model::{Plan, StapleKind, WallRef};
-use super::super::words::{by_system, counted, print, wall};
+use super::super::staples::hand;
+use super::super::words::{counted, print, wall};
 use super::site::touches;
 use crate::geom::Rect;
 use crate::job::model::Service;
-use crate::units::Length;
 
 /// Each pipe or cable behind cloth, where it runs and how many rows of staples would meet it; `None` when
 /// none is known.
@@ -32,15 +32,15 @@ fn sentence(plan: &Plan, at: WallRef, service: &Service) -> String {
     };
     let rows = match met(plan, at, service) {
         0 => String::new(),
-        rows => format!("; {} of staples would meet it", counted(rows, "row")),
+        1 => "; 1 row of staples stops a hand's breadth from it".to_owned(),
+        rows => format!("; {} of staples stop a hand's breadth from it", counted(rows, "row")),
     };
     format!("A {} runs {place}{rows}.", service.kind.word())
 }
 
-/// How many rows of staples on a wall come within a hand's breadth of a service.
+/// How many rows of staples on a wall begin or end a hand's breadth from a service.
 fn met(plan: &Plan, at: WallRef, service: &Service) -> i64 {
-    let hand = by_system(&plan.job, Length::inches(4), Length::mm(100));
-    let around = Rect::new(service.from.x, service.from.y, service.to.x, service.to.y).grown(hand);
+    let around = Rect::new(service.from.x, service.from.y, service.to.x, service.to.y).grown(hand(&plan.job));
     let rows = plan.rooms[at.room].walls[at.wall].staples.iter().filter(|l| l.kind != StapleKind::Tack);
     rows.filter(|l| l.path.windows(2).any(|p| touches(&around, p[0], p[1]))).count() as i64
 }

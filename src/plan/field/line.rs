@@ -1,5 +1,6 @@
 //! A line along an edge of a field: its length, and how the crew names it.
 
+use super::broken::share;
 use crate::geom::{Point, Rect};
 use crate::job::model::Wall;
 use crate::plan::model::Round;
@@ -16,6 +17,17 @@ pub(crate) struct Run {
     pub from: Option<usize>,
     /// The hole that ends it at the right (or above), if one does.
     pub to: Option<usize>,
+}
+
+/// A part of one leg of a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Part {
+    /// Which leg of the whole line.
+    pub leg: usize,
+    /// Where the part begins.
+    pub from: Point,
+    /// Where it ends.
+    pub to: Point,
 }
 
 impl Run {
@@ -36,6 +48,21 @@ impl Run {
         self.path.extend(next.path.into_iter().skip(1));
         let moved = |r: Round| Round { from: r.from + shift, to: r.to + shift, ..r };
         self.rounds.extend(next.rounds.into_iter().map(moved));
+    }
+
+    /// The line of parts of this one's legs that follow each other.
+    pub(super) fn of_parts(&self, parts: &[Part]) -> Run {
+        let mut path: Vec<Point> = parts.iter().map(|part| part.from).collect();
+        path.extend(parts.last().map(|part| part.to));
+        let mut rounds = Vec::new();
+        for whole in &self.rounds {
+            let round = |part: &Part| whole.from <= part.leg && part.leg < whole.to;
+            let Some(from) = parts.iter().position(round) else { continue };
+            let to = from + parts[from..].iter().take_while(|part| round(part)).count();
+            let chords = &self.path[whole.from..=whole.to];
+            rounds.push(Round { from, to, length: share(whole.length, &parts[from..to], chords) });
+        }
+        Run { rounds, ..Run::new(path) }
     }
 
     /// Its true length.
@@ -65,7 +92,7 @@ pub(crate) fn length_of(path: &[Point]) -> Length {
     path.windows(2).map(|p| distance(p[0], p[1])).sum()
 }
 
-fn distance(a: Point, b: Point) -> Length {
+pub(super) fn distance(a: Point, b: Point) -> Length {
     let (dx, dy) = (i128::from((b.x - a.x).nm()), i128::from((b.y - a.y).nm()));
     // Rounded: the root of four times the square is twice the distance.
     let doubled = (4 * (dx * dx + dy * dy).unsigned_abs()).isqrt();

@@ -1,5 +1,7 @@
 //! What is said of hanging a panel.
 
+use std::collections::BTreeSet;
+
 use super::sentences::{openings_in_field, print, staples, steps_of, wall_plan};
 use crate::job::model::Wall;
 use crate::plan::corners::Meeting;
@@ -32,7 +34,10 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     let mut fixed = Vec::new();
     let openings = openings_in_field(&plan.job.rooms[at.room].walls[at.wall]);
     let round = format!("round {}", list(&openings.map(|o| o.label.as_str()).collect::<Vec<_>>()));
-    let sides = planned.staples.iter().filter(|l| l.kind == StapleKind::Side).count();
+    // A side whose row is broken by a pipe is still one side.
+    let side_rows = planned.staples.iter().filter(|l| l.kind == StapleKind::Side);
+    let sides: BTreeSet<Length> = side_rows.filter_map(|l| l.path.first()).map(|p| p.x).collect();
+    let sides = sides.len();
     for (kind, name) in [
         (StapleKind::Top, "the top from the centre out"),
         (StapleKind::Bottom, "the bottom"),

@@ -2,7 +2,8 @@
 
 use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, Substrate, Wall};
 use crate::plan::corners::Meeting;
-use crate::plan::model::{BattingPiece, Plan, PlumbMark, StapleKind, StapleLine, WallPlan, WallRef, Way};
+use crate::plan::field::{Field, Run};
+use crate::plan::model::{BattingPiece, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way};
 use crate::plan::purchases::boxes_by_depth;
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
@@ -285,10 +286,9 @@ pub(super) fn sew(plan: &Plan, at: WallRef) -> Option<String> {
 
 pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {
     let opening = &plan.job.rooms[at.room].walls[at.wall].openings[index];
-    let lines = wall_plan(plan, at).staples.iter().filter(|l| l.kind == StapleKind::Casing);
-    let place = format!("round {}", opening.label);
-    let of_opening = |l: &&StapleLine| l.place.split(',').next() == Some(place.as_str());
-    let edge: Length = lines.filter(of_opening).map(|l| l.length).sum();
+    // All of it is cut, also where a pipe leaves the staples out.
+    let field = Field::of(&plan.job.rooms[at.room].walls[at.wall]);
+    let edge: Length = field.hole_runs(index).iter().map(Run::length).sum();
     let end = match opening.cloth {
         OpeningCloth::CoveredThrough => "Keep the cut-out, marked with its top.",
         OpeningCloth::Pieced => "Trim the pieces over and under it to the casing.",

@@ -204,7 +204,10 @@ fn service_words(view: &View, service: &Service) -> String {
         let above = service.from.y - view.wall().floor.at(service.from.x);
         format!("along the wall {} above the floor", print(view, above))
     };
-    format!("A {} runs {place}: no staple within a hand's breadth.", service.kind.word())
+    format!(
+        "A {} runs {place}: no staple within a hand's breadth; the rows are open there.",
+        service.kind.word()
+    )
 }
 
 /// What the designer and the crew are told when the pattern does not meet at an end of this wall.
