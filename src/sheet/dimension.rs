@@ -6,7 +6,7 @@
 //! values ever overlap.
 
 use super::ComposeFault;
-use super::mark::{filled, level, line, ring, upright};
+use super::mark::{filled, level, line, ring, through, upright};
 use super::model::{Anchor, Group, Ink, Layer, Mark, Path, Seg};
 use super::pen;
 use super::slots::{Slot, Want, place};
@@ -22,6 +22,8 @@ const ROW: Length = Length::micrometres(4_200);
 const PAD: Length = Length::mm(1);
 /// How far extension lines run past the dimension line.
 const PAST: Length = Length::micrometres(1_500);
+/// How far a running line that counts from off the drawing is drawn beyond where the drawing begins.
+const BREAK: Length = Length::micrometres(4_500);
 /// Half the extent of an oblique tick.
 const TICK: Length = Length::micrometres(900);
 
@@ -225,7 +227,24 @@ impl Dimension {
         {
             marks.push(circle(self.run.point(at, zero, Length::ZERO), Length::micrometres(800)));
         }
+        if self.running
+            && !self.zero
+            && let Some(&start) = self.stops.first()
+        {
+            marks.push(self.broken_off(start, at));
+        }
         Ok(Mark::Group(Group { layer: Layer::Dimensions, id: id.to_owned(), title: title.to_owned(), marks }))
+    }
+
+    /// The line beyond the drawing's beginning, with the zigzag of a line that is broken off.
+    fn broken_off(&self, start: Length, at: Length) -> Mark {
+        let to = |along: i64, over: i64| {
+            self.run.point(at, start - BREAK.scale(along, 9), Length::micrometres(1_300) * over)
+        };
+        let path = through(&[to(9, 0), to(6, 0), to(5, 1), to(3, -1), to(2, 0), to(0, 0)]);
+        let marks = vec![Mark::Stroke { pen: pen::DIMENSION, path }];
+        let title = "counts from beyond this line".to_owned();
+        Mark::Group(Group { layer: Layer::Dimensions, id: String::new(), title, marks })
     }
 
     fn extension(&self, stop: Length, at: Length, object: Length) -> Option<Mark> {

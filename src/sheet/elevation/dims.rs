@@ -213,9 +213,6 @@ fn corners(view: &View, drawing: &mut Drawing, line: Length) -> Result<(), Compo
             view.id(&format!("corner-{}-{}", corner.name, if x == Length::ZERO { "left" } else { "right" }));
         drawing.group(Layer::Room, id, format!("corner {}", corner.name), marks);
     }
-    if view.reader == Reader::Approval {
-        return Ok(());
-    }
     edge_notes(view, drawing, line + Length::mm(3) + sign::TAG_HALF)
 }
 
@@ -353,17 +350,27 @@ fn overhang(view: &View, side: Side) -> Length {
 /// What becomes of the panel's edges: beside the corners' letters when there is room between them,
 /// else on lines of their own below.
 fn edge_notes(view: &View, drawing: &mut Drawing, middle: Length) -> Result<(), ComposeFault> {
-    let Some(panel) = &view.wall_plan().panel else { return Ok(()) };
     let style = Style::BODY;
     let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
     let beside = sign::TAG_HALF + Length::micrometres(2_000);
     let mut notes = Vec::new();
-    for (side, edge, corner, shown) in [
-        (Side::Left, panel.left, view.left_corner(), view.window.0 == Length::ZERO),
-        (Side::Right, panel.right, view.right_corner(), view.window.1 == view.wall().width),
+    if let Some(panel) = view.wall_plan().panel.as_ref().filter(|_| view.reader != Reader::Approval) {
+        for (side, edge, corner, shown) in [
+            (Side::Left, panel.left, view.left_corner(), view.window.0 == Length::ZERO),
+            (Side::Right, panel.right, view.right_corner(), view.window.1 == view.wall().width),
+        ] {
+            if shown {
+                notes.push((side, corner.name.as_str(), edge_words(view, side, edge)));
+            }
+        }
+    }
+    // The parts of a broken wall follow one another.
+    for (side, open, words) in [
+        (Side::Left, view.window.0 > Length::ZERO, "goes on: sheet before"),
+        (Side::Right, view.window.1 < view.wall().width, "goes on: next sheet"),
     ] {
-        if shown {
-            notes.push((side, corner.name.as_str(), edge_words(view, side, edge)));
+        if open {
+            notes.push((side, "", words.to_owned()));
         }
     }
     let mut needed = (beside + Length::mm(2)) * 2;
@@ -374,6 +381,8 @@ fn edge_notes(view: &View, drawing: &mut Drawing, middle: Length) -> Result<(), 
         let note = if needed <= right - left {
             let baseline = middle + style.caps.height() / 2;
             let (x, anchor) = match side {
+                Side::Left if corner.is_empty() => (left, Anchor::Start),
+                Side::Right if corner.is_empty() => (right, Anchor::End),
                 Side::Left => (left + beside, Anchor::Start),
                 Side::Right => (right - beside, Anchor::End),
             };
@@ -381,7 +390,8 @@ fn edge_notes(view: &View, drawing: &mut Drawing, middle: Length) -> Result<(), 
         } else {
             let baseline = middle + sign::TAG_HALF + style.leading() * (n as i64 + 1);
             let at = Point::new((left + right) / 2, baseline);
-            text::set(format!("{corner}: {words}"), at, Anchor::Middle, style)?
+            let words = if corner.is_empty() { words.clone() } else { format!("{corner}: {words}") };
+            text::set(words, at, Anchor::Middle, style)?
         };
         let id = if side == Side::Left { "edge-left" } else { "edge-right" };
         drawing.group(Layer::Cloth, view.id(id), words, vec![Mark::Text(note)]);

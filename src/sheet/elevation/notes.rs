@@ -322,6 +322,10 @@ fn sew(view: &View) -> Section {
 /// How to read the values of drawings, in sentences.
 pub fn reading(views: &[View]) -> Vec<String> {
     let mut told: Vec<String> = views.first().map(|view| rounding(view.format())).into_iter().collect();
+    for view in views.iter().filter(|view| view.window.0 > Length::ZERO) {
+        let corner = &view.left_corner().name;
+        told.push(format!("A row of values that begins with a break counts from corner {corner}."));
+    }
     if let Some(view) = views.iter().find(|view| view.datum() == Length::ZERO) {
         let datum = datum(view.plan, view.at.room);
         told.push(match view.reader {
