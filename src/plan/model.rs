@@ -211,9 +211,9 @@ pub struct WallPlan {
     pub plumb: Length,
     /// What of the panel is held to it.
     pub plumb_mark: PlumbMark,
-    /// The centre of a motif that the height of the panel is set by, in wall coordinates: of those in sight
-    /// the one nearest the plumb line, and of these the highest; `None` for plain cloth and where no motif
-    /// stands whole on the wall.
+    /// The centre of a motif that the height of the panel is set by, in wall coordinates: of those whose repeat
+    /// is whole in sight the one nearest the plumb line, and of these the highest; where none is whole, of those
+    /// whose centre is in sight. `None` for plain cloth and where there is none.
     pub hang_motif: Option<Point>,
     /// The edge of the field that cloth covers, counter-clockwise from the lower left, in wall
     /// coordinates.

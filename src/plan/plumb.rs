@@ -21,7 +21,9 @@ const BESIDE_END: Length = Length::inches(2);
 pub(super) fn line(wall: &Wall, panel: Option<&Panel>, laid: &Laid, at: Length) -> (Length, PlumbMark) {
     let middle = wall.width / 2;
     let field = Field::of(wall);
-    let seams = panel.iter().flat_map(|p| &p.seams).map(|s| (s.x, PlumbMark::Seam));
+    // A seam in the lean of a corner is on the wall only where the wall is widest.
+    let on_wall = |x: Length| Length::ZERO < x && x < wall.width;
+    let seams = panel.iter().flat_map(|p| &p.seams).filter(|s| on_wall(s.x)).map(|s| (s.x, PlumbMark::Seam));
     let motifs = columns(wall, laid, at).into_iter().map(|x| (x, PlumbMark::Motifs));
     let marks = places(wall, &field).into_iter().map(|x| (x, PlumbMark::Mark));
     let key = |&(x, mark): &(Length, PlumbMark)| {

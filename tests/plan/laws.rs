@@ -297,6 +297,20 @@ fn motifs_to_hang_by_are_motifs(plan: &Plan, seed: u64) -> u64 {
         assert_eq!(up.rem_euclid(pattern.vertical), Length::ZERO, "room {seed}");
         assert!(motif.y < wall.field_top().at(motif.x) && motif.y > wall.field_bottom().at(motif.x));
         assert!(wall.openings.iter().all(|o| !within(&o.outer, motif.x, motif.y)), "room {seed}");
+        // One that the top cuts is only told where it and the next below it are the only ones in their column.
+        let upright = planned.registration.way == Way::Upright;
+        let (across, up) = (pattern.horizontal / 2, pattern.vertical / 2);
+        if upright && motif.y + up > wall.field_top().min_between(motif.x - across, motif.x + across) {
+            let below = motif.y - pattern.vertical;
+            let cell = Rect::new(motif.x - across, below - up, motif.x + across, below + up);
+            let mut taken = wall.openings.iter().map(|o| o.outer).chain(wall.fixings.iter().map(|f| f.rect));
+            let whole = cell.x0.nm() >= 0
+                && cell.x1 <= wall.width
+                && cell.y0 >= wall.field_bottom().max_between(cell.x0, cell.x1)
+                && cell.y1 <= wall.field_top().min_between(cell.x0, cell.x1)
+                && !taken.any(|r| r.overlaps(&cell));
+            assert!(!whole, "room {seed}: the motif at {motif:?} is cut, and the next below is not");
+        }
         found += 1;
     }
     found

@@ -1,5 +1,7 @@
 //! The sentences of the steps, each with its figures from the plan.
 
+use std::collections::BTreeSet;
+
 use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, Substrate, Wall};
 use crate::plan::corners::Meeting;
 use crate::plan::field::{Field, Run};
@@ -139,18 +141,35 @@ pub(super) fn battens(plan: &Plan, at: WallRef) -> String {
     )
 }
 
+/// How high above the datum, or above its own floor on a landing, places along a wall are taped.
+fn tape_height(plan: &Plan, room: usize, wall: usize) -> Length {
+    plan.rooms[room].walls[wall].tape_height - plan.job.rooms[room].walls[wall].heights_from()
+}
+
 pub(super) fn mark(plan: &Plan, room: usize) -> String {
     let shape = &plan.job.rooms[room];
     let walls = plan.rooms[room].ribbon.iter().filter(|w| shape.walls[**w].clothed);
-    let lines: Vec<String> = walls
-        .map(|w| {
-            format!("wall {} at {}", shape.walls[*w].label, print(plan, plan.rooms[room].walls[*w].plumb))
-        })
-        .collect();
+    let heights: BTreeSet<Length> = walls.clone().map(|w| tape_height(plan, room, *w)).collect();
+    let taped = heights.first().filter(|_| heights.len() == 1);
+    let line = |w: &usize| {
+        let (wall, plumb) = (&shape.walls[*w], plan.rooms[room].walls[*w].plumb);
+        let mut told = Vec::new();
+        if taped.is_none() {
+            told.push(format!("taped {} up", print(plan, tape_height(plan, room, *w))));
+        }
+        let crossed: Vec<&str> = wall.crossed(plumb).collect();
+        if !crossed.is_empty() {
+            told.push(format!("broken by {}", list(&crossed)));
+        }
+        let told = if told.is_empty() { String::new() } else { format!(" ({})", told.join(", ")) };
+        format!("wall {} at {}{told}", wall.label, print(plan, plumb))
+    };
+    let lines: Vec<String> = walls.map(line).collect();
+    let taped = taped.map_or(String::new(), |height| format!(" with the tape {} up", print(plan, *height)));
     format!(
         "Check the widths and heights on the elevations{}. Strike a level line round the room to take heights from; the datum \
          of the sheets is {}. Mark a plumb line for each wall on tape at its top and \
-         bottom edge, where batting will not hide it, measured from its left corner: {}.",
+         bottom edge, where batting will not hide it, measured from its left corner{taped}: {}.",
         in_room(plan, room),
         words::datum(plan, room),
         list(&lines)

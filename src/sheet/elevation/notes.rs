@@ -4,7 +4,7 @@ use super::room::fixing_word;
 use super::rows::cloth_rows;
 use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
-use crate::plan::model::{Panel, PlumbMark, Seam, TrimPlace, TrimRun};
+use crate::plan::model::{Panel, PlumbMark, Seam, Strip, TrimPlace, TrimRun};
 use crate::plan::words::datum;
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
@@ -47,12 +47,28 @@ fn hang(view: &View) -> Section {
             format!("the mark {} from the panel's left edge", print(view, plumb - panel.gross.x0))
         }
     };
-    section.pair("Plumb", format!("{} from corner {}: {on}", print(view, plumb), view.left_corner().name));
+    let mut line = format!("{} from corner {}", print(view, plumb), view.left_corner().name);
+    // The caption of the seams tells the height for them all.
+    if !panel.seams.iter().any(|seam| view.shows(seam.x)) {
+        let height = print(view, view.wall_plan().tape_height - view.datum());
+        line += &format!(", taped at {height} above {}", view.datum_words());
+    }
+    line += &format!(": {on}");
+    let crossed: Vec<&str> = wall.crossed(plumb).collect();
+    if !crossed.is_empty() {
+        line += &format!("; broken by {}", words::list(&crossed));
+    }
+    section.pair("Plumb", line);
     if let Some(motif) = view.wall_plan().hang_motif {
+        let on = |strip: &&Strip| {
+            let net = strip.net;
+            net.x0 <= motif.x && motif.x <= net.x1 && net.y0 <= motif.y && motif.y <= net.y1
+        };
+        let strip = panel.strips.iter().find(on).map_or(String::new(), |s| format!(", on strip {}", s.label));
         section.pair(
             "Motif",
             format!(
-                "centre {} above {}, {} from corner {}",
+                "centre {} above {}, {} from corner {}{strip}",
                 print(view, motif.y - view.datum()),
                 view.datum_words(),
                 print(view, motif.x),
