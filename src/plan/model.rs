@@ -229,7 +229,7 @@ pub struct WallPlan {
     /// Staple lines, in the order they are driven.
     pub staples: Vec<StapleLine>,
     /// How far the top of the field departs from level over the wall, where the pattern runs off
-    /// against it; zero when it is level, raked, or the cloth plain.
+    /// against it; zero when it is level to within a quarter inch, raked, or the cloth plain.
     pub run_off_top: Length,
     /// The same at the bottom.
     pub run_off_bottom: Length,
@@ -264,6 +264,23 @@ pub struct Panel {
     pub right: PanelEdge,
     /// The sewn panel before hanging, in wall coordinates: from its left cut edge to its right.
     pub gross: Rect,
+}
+
+impl Panel {
+    /// The pairs of strips that are sewn together, from the left and from above: more than there are seams
+    /// where pieces over and under an opening lie in one of them.
+    pub fn joints(&self) -> Vec<String> {
+        let mut pairs = Vec::new();
+        for seam in &self.seams {
+            let left = self.strips.iter().filter(|strip| strip.net.x1 == seam.x);
+            for (a, b) in left.flat_map(|a| self.strips.iter().map(move |b| (a, b))) {
+                if b.net.x0 == seam.x && a.net.y0 < b.net.y1 && b.net.y0 < a.net.y1 {
+                    pairs.push(format!("{}-{}", a.label, b.label));
+                }
+            }
+        }
+        pairs
+    }
 }
 
 /// An end of a panel.

@@ -74,6 +74,11 @@ impl Section {
         self.blocks.push(Block::Paragraph(text.into()));
     }
 
+    /// Adds a paragraph, if there is one.
+    pub fn paragraph_if(&mut self, text: Option<String>) {
+        self.blocks.extend(text.map(Block::Paragraph));
+    }
+
     /// Adds a drawing.
     pub fn figure(&mut self, figure: Figure) {
         self.blocks.push(Block::Figure(figure));
@@ -267,8 +272,11 @@ fn section_slabs(section: &Section, width: Length) -> Result<Vec<Slab>, ComposeF
     let mut slabs: Vec<Slab> = Vec::new();
     if !section.heading.is_empty() {
         slabs.extend(lines(&section.heading, width, Style::HEAD)?);
+        // A drawing that is too tall for the rest of its section still has its heading over it.
+        let bond =
+            if matches!(section.blocks.first(), Some(Block::Figure(_))) { Bond::Firm } else { Bond::Near };
         for slab in &mut slabs {
-            slab.bond = Bond::Near;
+            slab.bond = bond;
         }
     }
     for block in &section.blocks {

@@ -26,6 +26,7 @@ pub mod model;
 pub mod offset;
 pub mod options;
 pub mod pack;
+pub mod panel_edges;
 pub mod paper;
 pub mod pen;
 pub mod plate;

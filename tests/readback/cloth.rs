@@ -106,6 +106,11 @@ pub fn every_panel_is_sewn_once(binder: &Binder) {
         sheets.iter().flat_map(|sheet| &sheet.texts).map(|text| format!("{} ", text.words)).collect();
     let walls = binder.list("rooms").iter().flat_map(|room| room["walls"].as_array().expect("walls"));
     let panels: Vec<&Value> = walls.map(|wall| &wall["panel"]).filter(|panel| panel.is_object()).collect();
+    for sheet in &sheets {
+        let count = |start: &str| sheet.texts.iter().filter(|text| text.words.starts_with(start)).count();
+        let (named, drawn) = (count("Panel of wall "), count("From the face"));
+        assert_eq!(named, drawn, "{}: a panel is drawn under its name", sheet.name);
+    }
     for start in ["Panel of wall ", "From the face", "From the back"] {
         assert_eq!(words(start), panels.len(), "{}: “{start}”", binder.name);
     }

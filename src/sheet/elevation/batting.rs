@@ -156,7 +156,8 @@ fn wall(plan: &Plan, at: WallRef, scale: Scale) -> Result<Drawing, ComposeFault>
     }
     room::edges(&view, &mut drawing);
     staples(&view, &mut drawing);
-    room::openings(&view, &mut drawing)?;
+    let labels = room::openings(&view, &mut drawing);
+    room::opening_labels(&labels, &mut drawing)?;
     services::lines(&view, &mut drawing);
     // Values stand where they must, labels where there is room.
     dimensions(&view, &mut drawing)?;

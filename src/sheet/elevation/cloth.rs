@@ -6,8 +6,9 @@ use crate::plan::model::{PlumbMark, Way};
 use crate::sheet::drawing::Drawing;
 use crate::sheet::extent;
 use crate::sheet::lattice;
-use crate::sheet::mark::{outline, upright};
+use crate::sheet::mark::{line, upright};
 use crate::sheet::model::{Layer, Mark, Reader};
+use crate::sheet::panel_edges;
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Sign};
 use crate::sheet::tiles;
@@ -23,7 +24,9 @@ pub fn strips(view: &View, drawing: &mut Drawing) {
         drawing.group(Layer::Cloth, format!("strip-{}", strip.label), title, marks);
     }
     if view.reader == Reader::Workroom {
-        let marks = vec![outline(view.map.rect(panel.gross), pen::CUT)];
+        let (cut, _) = panel_edges::edges(&panel_edges::areas(view.plan, panel));
+        let marks =
+            cut.into_iter().map(|(a, b)| line(view.map.point(a), view.map.point(b), pen::CUT)).collect();
         drawing.group(Layer::Cloth, view.id("panel-cut"), "cut edge of the sewn panel", view.kept(marks));
         drawing.signs.insert(Sign::Beyond);
     }

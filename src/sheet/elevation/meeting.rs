@@ -106,7 +106,8 @@ fn drawn(pair: &[View; 2]) -> Result<Drawing, ComposeFault> {
         cloth::strips(view, &mut drawing);
         room::edges(view, &mut drawing);
         cloth::seams(view, &mut drawing);
-        room::openings(view, &mut drawing)?;
+        let labels = room::openings(view, &mut drawing);
+        room::opening_labels(&labels, &mut drawing)?;
         room::fixings(view, &mut drawing);
         rows::trim(view, &mut drawing);
     }

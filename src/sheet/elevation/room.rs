@@ -79,8 +79,14 @@ fn moulding_marks(view: &View, moulding: Moulding, edge: &Profile, up: bool) -> 
     marks
 }
 
-/// The openings, each on white, with its casing, its kind's sign and its label.
-pub fn openings(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+/// The label of an opening, with the places where it may stand, the best first.
+pub struct OpeningLabel<'a> {
+    label: &'a str,
+    places: Vec<(Point, Style)>,
+}
+
+/// The openings, each on white, with its casing and its kind's sign; and their labels, to be set later.
+pub fn openings<'a>(view: &View<'a>, drawing: &mut Drawing) -> Vec<OpeningLabel<'a>> {
     // A mantel stands in front of its fireplace: the larger are drawn first.
     let mut openings: Vec<&Opening> =
         view.wall().openings.iter().filter(|o| view.clip(o.outer.x0, o.outer.x1).is_some()).collect();
@@ -107,18 +113,26 @@ pub fn openings(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> 
             format!("{} {}", words::opening_kind(opening.kind), opening.label),
             view.kept(marks),
         );
-        labels.push((opening.label.as_str(), opening_label_places(view, opening)));
+        labels.push(OpeningLabel { label: &opening.label, places: opening_label_places(view, opening) });
     }
+    labels
+}
+
+/// Sets the labels of openings, each on white.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of a label.
+pub fn opening_labels(labels: &[OpeningLabel], drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let mut set: Vec<Rect> = Vec::new();
-    for (label, places) in labels {
-        for (place, style) in places {
+    for OpeningLabel { label, places } in labels {
+        for &(place, style) in places {
             let baseline = Point::new(place.x, place.y + style.caps.height() / 2);
-            let text = text::set(label, baseline, Anchor::Middle, style)?;
+            let text = text::set(*label, baseline, Anchor::Middle, style)?;
             let area = text::area(&text).grown(Length::micrometres(400));
             if set.iter().all(|other| !other.overlaps(&area)) {
                 set.push(area);
                 let marks = vec![filled(area, Ink::WHITE), Mark::Text(text)];
-                drawing.group(Layer::Room, "", label, marks);
+                drawing.group(Layer::Room, "", *label, marks);
                 break;
             }
         }

@@ -206,8 +206,10 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
     let mut drawing = Drawing::default();
     super::cloth::strips(view, &mut drawing);
     super::room::edges(view, &mut drawing);
+    let labels_of_openings = super::room::openings(view, &mut drawing);
+    // After the openings, whose white would cover the dashes of a seam behind them.
     super::cloth::seams(view, &mut drawing);
-    super::room::openings(view, &mut drawing)?;
+    super::room::opening_labels(&labels_of_openings, &mut drawing)?;
     super::room::fixings(view, &mut drawing);
     if matches!(view.reader, Reader::Crew | Reader::Record) {
         super::services::lines(view, &mut drawing);

@@ -6,11 +6,10 @@ mod view;
 use super::document::{self, Document, Figure, Section};
 use super::frame;
 use super::scale::{self, Scale};
-use super::table::{Cell, Kind, Table};
+use super::table::{Cell, Kind, Row, Table};
 use super::{ComposeFault, words};
-use crate::geom::Rect;
 use crate::job::model::Paper;
-use crate::plan::model::{Panel, PanelEdge, Plan, Strip, WallRef, Way};
+use crate::plan::model::{Panel, PanelEdge, Plan, WallRef, Way};
 use crate::units::{Length, UnitSystem};
 
 /// The sewing sheets of all panels, each at the largest standard scale at which it leaves room for
@@ -22,9 +21,9 @@ pub fn document(plan: &Plan, paper: Paper) -> Result<Document, ComposeFault> {
     let mut sections = Vec::new();
     let mut scales: Vec<&str> = Vec::new();
     for (at, panel) in panels(plan) {
-        let (scale, figure) = drawn(plan, at, panel, paper)?;
+        let (scale, whole, figure) = drawn(plan, at, panel, paper)?;
         scales.push(scale.name);
-        sections.push(section(plan, at, panel, scale, figure));
+        sections.push(section(plan, at, panel, (scale, whole), figure));
     }
     scales.dedup();
     let scale = if let [one] = scales.as_slice() { one } else { "as noted" };
@@ -51,7 +50,13 @@ fn panels(plan: &Plan) -> impl Iterator<Item = (WallRef, &Panel)> {
 
 /// A panel at the largest standard scale at which its two views leave room for their words: in half the width
 /// of a sheet where that is no smaller than [`least_half`], else in all of it.
-fn drawn(plan: &Plan, at: WallRef, panel: &Panel, paper: Paper) -> Result<(Scale, Figure), ComposeFault> {
+/// And whether all that is told of it stands on one sheet with it.
+fn drawn(
+    plan: &Plan,
+    at: WallRef,
+    panel: &Panel,
+    paper: Paper,
+) -> Result<(Scale, bool, Figure), ComposeFault> {
     let free = frame::free(paper);
     let system = plan.job.print.format.system;
     let largest = |width, all: bool| {
@@ -61,7 +66,7 @@ fn drawn(plan: &Plan, at: WallRef, panel: &Panel, paper: Paper) -> Result<(Scale
             if !all || across > width {
                 return Ok(across <= width && high * 2 <= free.height());
             }
-            let section = section(plan, at, panel, scale, figure);
+            let section = section(plan, at, panel, (scale, true), figure);
             let whole = document::section_height(&section, width);
             Ok::<_, ComposeFault>(whole.is_ok_and(|whole| whole <= free.height() - document::HEADING))
         })
@@ -73,11 +78,11 @@ fn drawn(plan: &Plan, at: WallRef, panel: &Panel, paper: Paper) -> Result<(Scale
             if in_half.den <= least_half(system) { (in_half, half) } else { (in_full, free.width()) };
         // A long list of strips would leave no room for its panel: then it goes on behind it.
         if !all || scale.den <= least_whole(system) {
-            return Ok((scale, view::figure(plan, at, panel, scale, width)?));
+            return Ok((scale, all, view::figure(plan, at, panel, scale, width)?));
         }
     }
     let smallest = largest(free.width(), false)?;
-    Ok((smallest, view::figure(plan, at, panel, smallest, free.width())?))
+    Ok((smallest, false, view::figure(plan, at, panel, smallest, free.width())?))
 }
 
 /// The smallest scale at which a panel is drawn so that all that is told of it stands on one sheet.
@@ -96,13 +101,24 @@ const fn least_half(system: UnitSystem) -> i64 {
     }
 }
 
-fn section(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale, figure: Figure) -> Section {
+fn section(
+    plan: &Plan,
+    at: WallRef,
+    panel: &Panel,
+    (scale, whole): (Scale, bool),
+    figure: Figure,
+) -> Section {
     let mut section = Section::new(format!("Panel of wall {}", words::wall(plan, at)));
     section.whole = true;
     section.most_columns = Some(2);
     section.figure(figure);
     section.paragraph(format!("{} Drawn at {}.", edges(plan, at, panel), scale.name));
-    section.table(strips(plan, at, panel));
+    let mut table = strips(plan, at, panel);
+    if !whole {
+        // On the sheet where it goes on, nothing else tells which panel it is of.
+        table.rows.insert(0, Row::Group(format!("Wall {}, strips", words::wall(plan, at))));
+    }
+    section.table(table);
     let cloth = plan.job.rooms[at.room].cloth;
     section.paragraph(seams(plan, plan.way(cloth), panel));
     if let Some(way) = words::way_up(&plan.job.cloths[cloth], plan.way(cloth)) {
@@ -115,6 +131,9 @@ fn section(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale, figure: Figure
 fn edges(plan: &Plan, at: WallRef, panel: &Panel) -> String {
     let room = &plan.job.rooms[at.room];
     let house = &plan.job.house;
+    let cloth = &plan.job.cloths[room.cloth];
+    let of = if plan.job.cloths.len() > 1 { format!(", of {}", cloth.name) } else { String::new() };
+    let kites = if cloth.pattern.is_some() { " Kites: centres of motifs." } else { "" };
     let size = |length| words::length(plan, length);
     let corner = |index: usize| room.corners.get(index).map_or("", |corner| corner.name.as_str());
     let edge = |side: &str, corner: &str, edge: PanelEdge| {
@@ -122,7 +141,8 @@ fn edges(plan: &Plan, at: WallRef, panel: &Panel) -> String {
         format!("{side}, corner {corner}: {finish}, {} beyond the wall.", size(edge.allowance))
     };
     format!(
-        "Sewn {} wide and {} high. {} {} Top: {} beyond the field. Bottom: {}. Dashed: the edge of the field.",
+        "Sewn {} wide and {} high{of}. {} {} Top: {} beyond the field. Bottom: {}. Dashed: the edge of the field. \
+         Arrowheads: tops of strips.{kites}",
         size(panel.gross.width()),
         size(panel.gross.height()),
         edge("Left", corner(at.wall), panel.left),
@@ -178,26 +198,9 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
     table
 }
 
-/// The pairs of strips that are sewn together, from the left and from above.
-fn joined(panel: &Panel) -> Vec<String> {
-    let mut pairs = Vec::new();
-    for seam in &panel.seams {
-        let at = |strips: &dyn Fn(&Rect) -> bool| -> Vec<&Strip> {
-            panel.strips.iter().filter(|strip| strips(&strip.net)).collect()
-        };
-        let (left, right) = (at(&|net| net.x1 == seam.x), at(&|net| net.x0 == seam.x));
-        for (a, b) in left.iter().flat_map(|a| right.iter().map(move |b| (a, b))) {
-            if a.net.y0 < b.net.y1 && b.net.y0 < a.net.y1 {
-                pairs.push(format!("{}-{}", a.label, b.label));
-            }
-        }
-    }
-    pairs
-}
-
 /// The seams in the order of sewing; empty for a panel of one piece.
 fn seams(plan: &Plan, way: Way, panel: &Panel) -> String {
-    let labels = joined(panel);
+    let labels = panel.joints();
     let allowance = words::cloth_length(plan, plan.job.house.seam_allowance);
     // A whole width has more cloth beyond them than the allowance.
     let cloth =

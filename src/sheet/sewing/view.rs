@@ -2,15 +2,16 @@
 
 use super::CAPTION;
 use crate::geom::{Point, Rect};
-use crate::plan::model::{Panel, Plan, Strip, WallRef};
+use crate::plan::model::{Panel, Plan, WallRef};
 use crate::sheet::document::Figure;
 use crate::sheet::drawing::group;
-use crate::sheet::mark::{level, line, moved, ring, upright};
-use crate::sheet::model::{Anchor, Layer, Mark};
+use crate::sheet::mark::{filled, line, moved, ring, through};
+use crate::sheet::model::{Anchor, Ink, Layer, Mark, Path};
+use crate::sheet::offset::corners;
 use crate::sheet::scale::Scale;
 use crate::sheet::slots::{Want, place};
 use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, pen, sign, words};
+use crate::sheet::{ComposeFault, lattice, panel_edges, pen, sign, words};
 use crate::units::Length;
 
 /// White space between the two views, where an arrow shows the way up.
@@ -21,6 +22,8 @@ const BELOW: Length = Length::mm(3);
 const BESIDE: Length = Length::micrometres(1_500);
 /// Room beside a view for the words at its edge.
 const EDGE: Length = Length::mm(5);
+/// Half the width of the arrowhead at the top of a strip.
+const HEAD: Length = Length::micrometres(1_100);
 /// From one row of labels over a view to the next.
 const LANE: Length = Length::micrometres(4_600);
 
@@ -43,19 +46,15 @@ impl Side<'_> {
         Point::new(self.x(p.x), -self.scale.paper(p.y - self.panel.gross.y0))
     }
 
-    /// The strips as they are cut, each from seam to seam or to the edge of the panel.
+    /// The strips as they are cut.
     fn shapes(&self, plan: &Plan) -> Vec<Shape<'_>> {
-        let Panel { strips, gross, .. } = self.panel;
-        let ends = || strips.iter().map(|strip| strip.net);
-        let (first, last) = (ends().map(|net| net.x0).min(), ends().map(|net| net.x1).max());
-        let shape = |strip: &'_ Strip| {
-            let cut = plan.pieces.get(strip.piece.0).map_or(*gross, |piece| piece.gross);
-            let x0 = if Some(strip.net.x0) == first { gross.x0 } else { strip.net.x0 };
-            let x1 = if Some(strip.net.x1) == last { gross.x1 } else { strip.net.x1 };
-            let (a, b) = (self.point(Point::new(x0, cut.y1)), self.point(Point::new(x1, cut.y0)));
+        let on_paper = |area: Rect| {
+            let (a, b) = (self.point(Point::new(area.x0, area.y1)), self.point(Point::new(area.x1, area.y0)));
             Rect::new(a.x.min(b.x), a.y, a.x.max(b.x), b.y)
         };
-        strips.iter().map(|strip| Shape { label: strip.label.as_str(), area: shape(strip) }).collect()
+        let areas = panel_edges::areas(plan, self.panel).into_iter().map(on_paper);
+        let shapes = areas.zip(&self.panel.strips);
+        shapes.map(|(area, strip)| Shape { label: strip.label.as_str(), area }).collect()
     }
 
     fn area(&self) -> Rect {
@@ -75,33 +74,31 @@ struct Shape<'a> {
     area: Rect,
 }
 
-/// The edges of the cloth, and the seams: where two strips lie side by side. What one of them has beyond the
-/// other is an edge.
-fn edges(shapes: &[Shape]) -> (Vec<Mark>, Vec<Mark>) {
-    let (mut cut, mut sewn) = (Vec::new(), Vec::new());
-    for shape in shapes {
-        let Rect { x0, y0, x1, y1 } = shape.area;
-        cut.extend([level(x0, x1, y0, pen::OPENING), level(x0, x1, y1, pen::OPENING)]);
+/// The motifs of the cloth, clipped to the strips; and an arrowhead at the top of each strip.
+fn pattern(plan: &Plan, at: WallRef, side: Side, shapes: &[Shape]) -> Vec<Mark> {
+    let mut marks = Vec::new();
+    let cloth = plan.job.rooms[at.room].cloth;
+    if let Some(lattice) = &plan.job.cloths[cloth].pattern {
+        let room = &plan.rooms[at.room];
+        let (across, up) = (side.scale.paper(lattice.horizontal), side.scale.paper(lattice.vertical));
+        let height = (across.min(up) / 3).clamp(Length::micrometres(1_200), Length::mm(4));
+        // Seen from the back, a motif that lies points the other way.
+        let height = if side.back { -height } else { height };
+        let lies = lattice::lies(plan, cloth);
+        let stamp = sign::motif(Point::default(), if lies { height } else { height.abs() }, lies);
+        let centres = lattice::centres(lattice, &room.registration, room.walls[at.wall].x, side.panel.gross);
+        let places = centres.into_iter().map(|p| side.point(p)).collect();
+        let clip = Path(shapes.iter().flat_map(|shape| ring(&corners(shape.area)).0).collect());
+        marks.push(Mark::Clip { path: clip, marks: vec![Mark::Stamp { marks: stamp, places }] });
     }
-    let mut places: Vec<Length> = shapes.iter().flat_map(|s| [s.area.x0, s.area.x1]).collect();
-    places.sort_unstable();
-    places.dedup();
-    for x in places {
-        let beside: Vec<&Rect> =
-            shapes.iter().map(|s| &s.area).filter(|area| area.x0 == x || area.x1 == x).collect();
-        let mut heights: Vec<Length> = beside.iter().flat_map(|area| [area.y0, area.y1]).collect();
-        heights.sort_unstable();
-        heights.dedup();
-        for pair in heights.windows(2) {
-            let covers = |area: &&&Rect| area.y0 <= pair[0] && pair[1] <= area.y1;
-            match beside.iter().filter(covers).count() {
-                0 => {}
-                1 => cut.push(upright(x, pair[0], pair[1], pen::OPENING)),
-                _ => sewn.push(upright(x, pair[0], pair[1], pen::SEAM)),
-            }
-        }
+    for Shape { area, .. } in shapes {
+        let half = HEAD.min(area.width() / 4).min(area.height() / 4);
+        let tip = Point::new((area.x0 + area.x1) / 2, area.y0 + half);
+        let foot = tip.y + half * 2;
+        let path = through(&[Point::new(tip.x - half, foot), tip, Point::new(tip.x + half, foot)]);
+        marks.push(Mark::Stroke { pen: pen::DETAIL, path });
     }
-    (cut, sewn)
+    marks
 }
 
 /// The two views of a panel: side by side where `width` allows it, or else one over the other.
@@ -155,7 +152,12 @@ fn side(plan: &Plan, at: WallRef, side: Side) -> Result<View, ComposeFault> {
     let width = (area.width() + EDGE * 2).max(caption.width);
     let field: Vec<Point> = plan.rooms[at.room].walls[at.wall].field.iter().map(|&p| side.point(p)).collect();
     let shapes = side.shapes(plan);
-    let (mut cloth, seams) = edges(&shapes);
+    let areas: Vec<Rect> = shapes.iter().map(|shape| shape.area).collect();
+    let (cut, sewn) = panel_edges::edges(&areas);
+    let lines = |lines: panel_edges::Lines, pen| lines.into_iter().map(move |(a, b)| line(a, b, pen));
+    let mut cloth = pattern(plan, at, side, &shapes);
+    cloth.extend(lines(cut, pen::OPENING));
+    let seams = lines(sewn, pen::SEAM).collect();
     cloth.push(Mark::Stroke { pen: pen::HIDDEN, path: ring(&field) });
     let name = format!("panel of wall {} {}", words::wall(plan, at), caption.text.to_lowercase());
     let (labels, top) = labels(side, &shapes, (middle - width / 2, middle + width / 2))?;
@@ -208,7 +210,9 @@ fn labels(
             && Style::STRONG.caps.height() + Length::mm(1) <= y1 - y0;
         if room && shapes.iter().any(above) {
             let foot = Point::new((x0 + x1) / 2, (y0 + y1) / 2 + Style::STRONG.caps.height() / 2);
-            marks.push(Mark::Text(text::set(shape.label, foot, Anchor::Middle, Style::STRONG)?));
+            let label = text::set(shape.label, foot, Anchor::Middle, Style::STRONG)?;
+            marks.push(filled(text::area(&label).grown(Length::micrometres(300)), Ink::WHITE));
+            marks.push(Mark::Text(label));
         } else {
             over.push((x0, x1, shape.label));
         }
