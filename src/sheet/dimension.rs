@@ -23,7 +23,7 @@ const PAD: Length = Length::mm(1);
 /// How far extension lines run past the dimension line.
 const PAST: Length = Length::micrometres(1_500);
 /// How far a running line that counts from off the drawing is drawn beyond where the drawing begins.
-const BREAK: Length = Length::micrometres(4_500);
+const BREAK: Length = Length::mm(3);
 /// Half the extent of an oblique tick.
 const TICK: Length = Length::micrometres(900);
 

@@ -101,8 +101,11 @@ fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, Compo
     let railroaded = if way == Way::Railroaded { ", railroaded" } else { "" };
     let nap = words::nap(&plan.job.cloths[piece.cloth], way);
     let nap = nap.map_or(String::new(), |runs| format!(", nap {runs}"));
+    // The cuts of each cloth are numbered by themselves.
+    let cloths = &plan.job.cloths;
+    let of = if cloths.len() > 1 { format!(", {}", cloths[piece.cloth].name) } else { String::new() };
     let words = [
-        format!("Job {}, wall {}", plan.job.facts.number, words::wall(plan, piece.wall)),
+        format!("Job {}{of}, wall {}", plan.job.facts.number, words::wall(plan, piece.wall)),
         format!("{} long, {} wide{railroaded}{nap}", size(piece.cut.length), size(piece.cut.width)),
         format!("Left: {before}. Right: {after}."),
     ];

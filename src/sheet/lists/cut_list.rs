@@ -40,6 +40,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
         ("Kind", Kind::Words),
         ("Wall", Kind::Words),
         ("Lay", Kind::Figures),
+        ("Lay ends at", Kind::Figures),
         ("Length", Kind::Figures),
         ("Width", Kind::Figures),
         ("From bolt start", Kind::Figures),
@@ -50,12 +51,19 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     }
     let mut table = Table::new(&columns);
     let bolts = plan.cloths.get(index).map_or(0, |cloth| cloth.bolts.len());
-    let mut bolt = None;
+    let (mut bolt, mut across) = (None, None);
     for piece in pieces {
         if bolts > 1 && bolt != Some(piece.cut.bolt) {
             bolt = Some(piece.cut.bolt);
             table.group(words::bolt(plan, index, piece.cut.bolt));
         }
+        // The scissors go across once, before the first piece of a lay is cut.
+        let here = (piece.cut.bolt, piece.cut.lay);
+        let lay = plan.cloths[index].bolts.get(here.0).and_then(|bolt| bolt.lays.get(here.1));
+        let end = lay
+            .filter(|_| across != Some(here))
+            .map_or(String::new(), |lay| words::cloth_length(plan, lay.v1));
+        across = Some(here);
         let mut row = vec![
             Cell::strong(piece.cut.number.to_string()).to(bolt_map::key(index)),
             Cell::new(if piece.cut.made.is_some() { "cut" } else { "" }),
@@ -63,6 +71,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             Cell::new(kind(piece)),
             wall_cell(plan, piece.wall),
             Cell::new((piece.cut.lay + 1).to_string()),
+            Cell::new(end),
             Cell::new(words::cloth_length(plan, piece.cut.length)),
             Cell::new(words::cloth_length(plan, piece.cut.width)),
             Cell::new(words::cloth_length(plan, piece.cut.v)),
@@ -79,7 +88,23 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
         section.table(to_prove(plan, cloth));
     }
     section.table(table);
+    section.paragraph_if(given_back(plan, index));
     section
+}
+
+/// The strips for trim that are not on this list, because they are cut from what openings give back.
+fn given_back(plan: &Plan, cloth: usize) -> Option<String> {
+    let rooms = plan.job.rooms.iter().zip(&plan.rooms).filter(|(room, _)| room.cloth == cloth);
+    let runs = rooms.flat_map(|(_, planned)| &planned.trim);
+    let labels: Vec<&str> =
+        runs.flat_map(|run| &run.cut_out_strips).map(|strip| strip.label.as_str()).collect();
+    (!labels.is_empty()).then(|| {
+        format!(
+            "Not cut from the bolt: {}, which come from cut-outs when the openings have been cut free. The trim schedule \
+             tells their places.",
+            words::list(&labels)
+        )
+    })
 }
 
 /// What the cloth must measure before it is cut, with space to write what it does.
