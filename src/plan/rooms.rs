@@ -152,7 +152,8 @@ fn wall_plan(
         (bottom.min_between(Length::ZERO, wall.width), top.max_between(Length::ZERO, wall.width));
     let (top_rise, bottom_rise) = (rise(&top), rise(&bottom));
     let rake = |rise| if rise > RAKE_LIMIT { rise } else { Length::ZERO };
-    let run_off = |rise| if patterned && rise <= RAKE_LIMIT { rise } else { Length::ZERO };
+    let run_off =
+        |rise| if patterned && rise > RUN_OFF_LIMIT && rise <= RAKE_LIMIT { rise } else { Length::ZERO };
     WallPlan {
         x: at,
         tape_height: low + (high - low) / 2,
@@ -218,7 +219,7 @@ fn watch_run_off(job: &Job, room: &Room, walls: &[WallPlan], watch: &mut Vec<Str
             }
         }
         for (what, by) in [("top", plan.run_off_top), ("bottom", plan.run_off_bottom)] {
-            if by > RUN_OFF_LIMIT {
+            if by > Length::ZERO {
                 watch.push(format!(
                     "Wall {}: the {what} edge is {} out of level; the pattern stays level and runs off against it.",
                     wall.label,

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, Substrate, Wall};
 use crate::plan::corners::Meeting;
 use crate::plan::field::{Field, Run};
-use crate::plan::model::{BattingPiece, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way};
+use crate::plan::model::{BattingPiece, Panel, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way};
 use crate::plan::purchases::boxes_by_depth;
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
@@ -274,6 +274,13 @@ pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
     })
 }
 
+/// "3 seams", and in how many parts they are sewn where an opening breaks some.
+fn seams_words(panel: &Panel) -> String {
+    let (seams, joints) = (panel.seams.len(), panel.joints().len());
+    let parts = if joints > seams { format!(" in {joints} parts") } else { String::new() };
+    format!("{}{parts}", counted(seams as i64, "seam"))
+}
+
 pub(super) fn sew(plan: &Plan, at: WallRef) -> Option<String> {
     let panel = wall_plan(plan, at).panel.as_ref()?;
     let size = format!("{} by {}", print(plan, panel.gross.width()), print(plan, panel.gross.height()));
@@ -298,7 +305,7 @@ pub(super) fn sew(plan: &Plan, at: WallRef) -> Option<String> {
          {size}.{mark}",
         wall(plan, at),
         list(&labels),
-        counted(panel.seams.len() as i64, "seam"),
+        seams_words(panel),
         fine(plan, plan.job.house.seam_allowance)
     ))
 }

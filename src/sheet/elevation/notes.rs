@@ -123,9 +123,15 @@ fn mouldings(view: &View) -> Vec<String> {
 
 fn panel_words(view: &View, panel: &Panel) -> String {
     let strips = count(panel.strips.len(), "strip", "strips");
-    let seams = count(panel.seams.len(), "seam", "seams");
+    let mut seams = count(panel.seams.len(), "seam", "seams");
+    let joints = panel.joints().len();
+    if joints > panel.seams.len() {
+        seams += &format!(" in {joints} parts");
+    }
+    let cloths = &view.plan.job.cloths;
+    let of = if cloths.len() > 1 { format!(" of {}", cloths[view.room().cloth].name) } else { String::new() };
     format!(
-        "{strips}, {seams}; sewn {} × {}",
+        "{strips}{of}, {seams}; sewn {} × {}",
         print(view, panel.gross.width()),
         print(view, panel.gross.height())
     )

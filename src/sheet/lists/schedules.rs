@@ -1,7 +1,8 @@
 //! Schedules of corners, trim, staples and batting.
 
-use crate::job::model::Trim;
-use crate::plan::model::{Plan, RoomPlan, TrimPlace, WallRef};
+use crate::geom::Rect;
+use crate::job::model::{Trim, TrimKind};
+use crate::plan::model::{PieceKind, Plan, RoomPlan, TrimPlace, TrimRun, WallRef};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
@@ -61,6 +62,7 @@ pub fn corners(plan: &Plan) -> Document {
 pub fn trim(plan: &Plan) -> Document {
     let sections = plan.rooms.iter().enumerate().map(|(index, room)| {
         let mut section = Section::new(heading("Trim", plan, index));
+        section.paragraph_if(made_of(plan, room));
         section.table(trim_table(plan, room));
         [vec![section], from_cut_outs(plan, index, room)].concat()
     });
@@ -135,6 +137,41 @@ fn from_cut_outs(plan: &Plan, index: usize, room: &RoomPlan) -> Vec<Section> {
     vec![section]
 }
 
+/// What the welts of a room are sewn from; `None` where it has none.
+fn made_of(plan: &Plan, room: &RoomPlan) -> Option<String> {
+    let mut told: Vec<String> = Vec::new();
+    for trim in room.trim.iter().map(|run| trim_of(plan, run.place)).filter(|trim| trim.strip > Length::ZERO)
+    {
+        let (cord, strip) = (words::cloth_length(plan, trim.cord), words::cloth_length(plan, trim.strip));
+        let cords = if trim.kind == TrimKind::DoubleWelt { "two cords" } else { "cord" };
+        let sentence = format!("{}: {cords} of {cord} in a strip {strip} wide.", words::capital(&trim.name));
+        if !told.contains(&sentence) {
+            told.push(sentence);
+        }
+    }
+    (!told.is_empty()).then(|| told.join(" "))
+}
+
+/// On which side of an opening a strip of a run round it lies, by its place on the ribbon.
+fn side(plan: &Plan, room: &RoomPlan, run: &TrimRun, kind: PieceKind, net: Rect) -> Option<&'static str> {
+    let wall = run.path.first().filter(|_| run.place == TrimPlace::Opening)?.wall;
+    let label = run.what.strip_prefix("round ")?.split(',').next()?;
+    let at = plan.rooms.iter().position(|other| std::ptr::eq(other, room))?;
+    let opening = plan.job.rooms[at].walls[wall].openings.iter().find(|o| o.label == label)?;
+    if opening.hole().is_arched() {
+        return None;
+    }
+    let outer = opening.outer;
+    let x = (net.x0 + net.x1) / 2 - room.walls[wall].x;
+    let y = (net.y0 + net.y1) / 2;
+    Some(match kind {
+        PieceKind::UprightStrip if x * 2 < outer.x0 + outer.x1 => "left",
+        PieceKind::UprightStrip => "right",
+        _ if y * 2 < outer.y0 + outer.y1 => "under",
+        _ => "over",
+    })
+}
+
 fn trim_table(plan: &Plan, room: &RoomPlan) -> Table {
     let mut table = Table::new(&[
         ("Run", Kind::Words),
@@ -146,10 +183,16 @@ fn trim_table(plan: &Plan, room: &RoomPlan) -> Table {
         ("Strips", Kind::Words),
     ]);
     for run in &room.trim {
-        let cut = run.strips.iter().filter_map(|id| plan.pieces.get(id.0)).map(|piece| piece.label.as_str());
-        let given_back = run.cut_out_strips.iter().map(|strip| strip.label.as_str());
-        let mut strips: Vec<&str> = cut.chain(given_back).collect();
-        strips.sort_by_key(|label| along(label));
+        let cut = run.strips.iter().filter_map(|id| plan.pieces.get(id.0));
+        let cut = cut.map(|piece| (piece.label.as_str(), piece.kind, piece.net));
+        let given_back = run.cut_out_strips.iter().map(|strip| (strip.label.as_str(), strip.kind, strip.net));
+        let mut strips: Vec<_> = cut.chain(given_back).collect();
+        strips.sort_by_key(|(label, ..)| along(label));
+        let named = strips.into_iter().map(|(label, kind, net)| match side(plan, room, run, kind, net) {
+            Some(side) => format!("{label} {side}"),
+            None => label.to_owned(),
+        });
+        let strips: Vec<String> = named.collect();
         let (first, last) = &run.ends;
         let ends = if first == last { first.clone() } else { format!("{first}, {last}") };
         let strips = if strips.is_empty() { "bought".to_owned() } else { strips.join(", ") };
