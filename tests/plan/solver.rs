@@ -112,7 +112,7 @@ impl Told {
     /// Of two pieces one lies in a length cut before the other's; or in one length with it, and there in a
     /// column at its left or right, or in one column with it, before it or after. Lengths are at most
     /// `longest`, and the cloth is `width` wide.
-    fn as_cut(mut self, pieces: &[Piece], longest: i64, width: i64) -> Told {
+    fn by_a_cutter(mut self, pieces: &[Piece], longest: i64, width: i64) -> Told {
         let (big, wide) = (self.big, width as f64);
         let problem = &mut self.problem;
         // The length and the column that each lies in, from and to.
@@ -184,7 +184,7 @@ fn least(pieces: &[Piece], repeat: i64, longest: i64, width: i64) -> (i64, bool)
     if can_be_cut(&laid, longest) {
         return (length, false);
     }
-    let (length, laid) = Told::new(pieces, repeat).as_cut(pieces, longest, width).least(pieces);
+    let (length, laid) = Told::new(pieces, repeat).by_a_cutter(pieces, longest, width).least(pieces);
     assert!(can_be_cut(&laid, longest), "{laid:?}");
     (length, true)
 }
