@@ -153,7 +153,7 @@ pub fn checked(
     Some((job, places))
 }
 
-/// The plan of a job, with the starts that its patterns could have.
+/// The plan of a job, with the starts that its patterns could have and its openings treated the other way.
 pub fn planned(job: Job, places: &Places, diags: &mut Diags) -> Option<Plan> {
     match plan::make(job) {
         Ok(mut plan) => {
@@ -163,6 +163,7 @@ pub fn planned(job: Job, places: &Places, diags: &mut Diags) -> Option<Plan> {
                 return None;
             }
             plan::options::offer(&mut plan);
+            plan::pieced::compare(&mut plan);
             Some(plan)
         }
         Err(fault) => {

@@ -3,9 +3,11 @@
 use std::path::Path;
 
 use clothwright::binder::Binder;
-use clothwright::job::model::SoldIn;
+use clothwright::job::model::{OpeningCloth, SoldIn};
 use clothwright::page::Page;
-use clothwright::plan::model::{ClothPlan, PieceKind, Plan, RegistrationOption, RoomOptions, Way};
+use clothwright::plan::model::{
+    ClothPlan, OpeningTrial, PieceKind, Plan, RegistrationOption, RoomOptions, Way,
+};
 use clothwright::plan::words;
 use clothwright::units::Length;
 
@@ -31,6 +33,9 @@ pub fn tell(plan: &Plan, binder: &Binder, folder: &Path) -> String {
         page.fact("Costs", &format!("{} {}, told in no set but costs", costs.currency, costs.total.print()));
     }
     plan.options.iter().for_each(|compared| page.fact("Options", &options(plan, compared)));
+    if let Some(told) = openings(plan) {
+        page.fact("Openings", &told);
+    }
     plan.all_to_watch().for_each(|watch| page.fact("Watch", watch));
     page.fact("Assumed", &assumed(plan));
     page.fact("Written", &written(binder, folder));
@@ -125,6 +130,29 @@ fn options(plan: &Plan, compared: &RoomOptions) -> String {
     });
     let alone = if compared.shared { ", cut by itself" } else { "" };
     format!("{}{alone}: {}", room.name, told.collect::<Vec<_>>().join("; "))
+}
+
+/// The openings that would take less cloth the other way.
+fn openings(plan: &Plan) -> Option<String> {
+    let told = |trial: &OpeningTrial| {
+        let other = trial.other.filter(|other| other.more_used < Length::ZERO)?;
+        let room = plan.job.rooms.get(trial.wall.room)?;
+        let opening = room.walls.get(trial.wall.wall)?.openings.get(trial.opening)?;
+        let way = match opening.cloth {
+            OpeningCloth::CoveredThrough => "pieced",
+            OpeningCloth::Pieced => "covered",
+        };
+        let less = words::sold(-other.more_used, plan.job.cloths.get(room.cloth)?.sold_in);
+        let seams = match other.more_seams {
+            0 => "as many seams".to_owned(),
+            more => {
+                format!("{} {}", words::counted(more.abs(), "seam"), if more > 0 { "more" } else { "less" })
+            }
+        };
+        Some(format!("{} {way} would take {less} less and show {seams}", opening.label))
+    };
+    let told: Vec<String> = plan.opening_trials.iter().filter_map(told).collect();
+    (!told.is_empty()).then(|| told.join("; "))
 }
 
 fn assumed(plan: &Plan) -> String {

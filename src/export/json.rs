@@ -11,8 +11,8 @@ use crate::job::model::{
     OpeningCloth, Shrinkage, SurveyCheck, Wall,
 };
 use crate::plan::model::{
-    Bolt, Change, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, Panel, Piece, Plan, Purchase,
-    Registration, RoomOptions, RoomPlan, Step, Trial, WallPlan, Way,
+    Bolt, Change, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, OpeningTrial, Panel, Piece,
+    Plan, Purchase, Registration, RoomOptions, RoomPlan, Step, Trial, WallPlan, Way,
 };
 use crate::units::Length;
 
@@ -35,6 +35,7 @@ pub fn plan(plan: &Plan) -> String {
         cut_outs: &plan.cut_outs,
         cut_out_strips: plan.rooms.iter().flat_map(|r| &r.trim).flat_map(|t| &t.cut_out_strips).collect(),
         options: &plan.options,
+        opening_trials: &plan.opening_trials,
         purchases: &plan.purchases,
         steps: &plan.steps,
         survey: &plan.survey,
@@ -86,6 +87,7 @@ struct File<'a> {
     cut_outs: &'a [CutOut],
     cut_out_strips: Vec<&'a CutOutStrip>,
     options: &'a [RoomOptions],
+    opening_trials: &'a [OpeningTrial],
     purchases: &'a [Purchase],
     steps: &'a [Step],
     survey: &'a [SurveyCheck],

@@ -21,6 +21,7 @@ mod no_seam;
 pub mod options;
 pub mod outline;
 mod panels;
+pub mod pieced;
 mod plates;
 mod plumb;
 pub mod purchases;
@@ -153,6 +154,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         pieces,
         cloths,
         options: Vec::new(),
+        opening_trials: Vec::new(),
         purchases: Vec::new(),
         costs: None,
         tools: Vec::new(),

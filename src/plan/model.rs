@@ -44,6 +44,8 @@ pub struct Plan {
     /// The starts that each pattern could have, compared; empty until [`super::options::offer`] has
     /// added them.
     pub options: Vec<RoomOptions>,
+    /// Openings treated the other way, by room; empty until [`super::pieced::compare`] has filled it.
+    pub opening_trials: Vec<OpeningTrial>,
     /// What to buy.
     pub purchases: Vec<Purchase>,
     /// What it all costs; `None` when the job gives no prices.

@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::model::{Panel, Plan, RegistrationOption, RoomOptions, WallRef, Way};
-use super::registration::{alone, best, candidates, in_sight};
+use super::registration::{alone, best, candidates, in_sight, widest};
 use super::starts::{Start, Starts, Takes};
 use super::words::print;
 use super::{PlanFault, lattice, panels, ribbon, seam_rules};
@@ -21,7 +21,7 @@ pub fn offer(plan: &mut Plan) {
     let rooms = plan.job.rooms.len();
     if rooms > MOST_ROOMS {
         plan.work_watch.push(format!(
-            "Where the patterns could start is compared in jobs of up to {MOST_ROOMS} rooms, and this has {rooms}."
+            "Where the patterns could start, and openings covered with openings pieced, are compared in jobs of up to {MOST_ROOMS} rooms, and this has {rooms}."
         ));
         return;
     }
@@ -79,8 +79,7 @@ fn of_room(plan: &Plan, index: usize) -> Option<RoomOptions> {
 
 /// The wall that the job places the pattern on, or the first of the widest.
 fn main_wall(room: &Room) -> Option<usize> {
-    let clothed = room.walls.iter().enumerate().filter(|(_, wall)| wall.clothed);
-    let widest = clothed.rev().max_by_key(|(_, wall)| wall.width).map(|(i, _)| i)?;
+    let widest = widest(room)?;
     match room.registration.across {
         AcrossWish::FromCorner(_) | AcrossWish::LeastCloth => Some(widest),
         across => across.wall().or(Some(widest)),

@@ -204,7 +204,7 @@ fn places(job: &Job, room: &Room) -> Vec<AcrossWish> {
     let half = repeat / 2;
     let ribbon = ribbon::unroll(room);
     let clothed = || room.walls.iter().enumerate().filter(|(_, wall)| wall.clothed);
-    let Some((widest, _)) = clothed().rev().max_by_key(|(_, wall)| wall.width) else { return Vec::new() };
+    let Some(widest) = widest(room) else { return Vec::new() };
     let mut lines: Vec<Length> = Vec::new();
     for (index, wall) in clothed() {
         let at = ribbon.at[index];
@@ -225,4 +225,10 @@ fn places(job: &Job, room: &Room) -> Vec<AcrossWish> {
     }
     places.truncate(MOST_PLACES);
     places.into_iter().map(|from_left| AcrossWish::LineOn { wall: widest, from_left }).collect()
+}
+
+/// The first of the widest walls with cloth.
+pub(super) fn widest(room: &Room) -> Option<usize> {
+    let clothed = room.walls.iter().enumerate().filter(|(_, wall)| wall.clothed);
+    clothed.rev().max_by_key(|(_, wall)| wall.width).map(|(wall, _)| wall)
 }

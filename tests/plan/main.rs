@@ -13,6 +13,7 @@ mod generated;
 mod geometry;
 mod laws;
 mod parts;
+mod pieced;
 mod props;
 mod purchases;
 mod railroaded;

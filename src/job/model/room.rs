@@ -407,6 +407,16 @@ pub enum OpeningCloth {
     Pieced,
 }
 
+impl OpeningCloth {
+    /// The other of the two.
+    pub const fn other(self) -> Self {
+        match self {
+            Self::CoveredThrough => Self::Pieced,
+            Self::Pieced => Self::CoveredThrough,
+        }
+    }
+}
+
 /// A box or a fitting on a wall.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Fixing {

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Kill, Registration, Seam};
+use super::{Kill, Registration, Seam, WallRef};
 use crate::units::Length;
 
 /// The starts compared for one room, each planned in full with this room cut by itself.
@@ -60,4 +60,33 @@ pub struct RegistrationOption {
     pub base_cut: Length,
     /// The seams of each wall of the room.
     pub walls: Vec<Vec<Seam>>,
+}
+
+/// One opening treated the other way, pieced where the plan covers it through or covered where it pieces it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct OpeningTrial {
+    /// The wall of the opening.
+    pub wall: WallRef,
+    /// Index into the wall's openings.
+    pub opening: usize,
+    /// Whether other rooms are cut from the same cloth: then the lengths compared are those of the room cut
+    /// by itself.
+    pub shared: bool,
+    /// What comes of it; `None` where it cannot be.
+    pub other: Option<Compared>,
+    /// Why it cannot be, in words; empty where it can.
+    pub why_not: String,
+}
+
+/// What another way takes and shows more than the plan; less where it is negative.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Compared {
+    /// Length of cloth used.
+    pub more_used: Length,
+    /// Of the order, counted in what the cloth is sold in.
+    pub more_units: i64,
+    /// Seams of which some part is in sight.
+    pub more_seams: i64,
+    /// The length of seam in sight.
+    pub more_in_sight: Length,
 }

@@ -1,6 +1,6 @@
 //! What to order and bring: the cloth with its reckoning, all purchases with their reasons, tools.
 
-use crate::job::model::Cloth;
+use crate::job::model::{Cloth, OpeningCloth};
 use crate::plan::model::{Bolt, ClothPlan, PieceKind, Plan, RoomOptions};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::table::{Cell, Kind, Table};
@@ -17,6 +17,7 @@ pub fn document(plan: &Plan) -> Document {
     let mut sections: Vec<Section> = cloths.flat_map(of_cloth).collect();
     sections.push(purchases(plan));
     sections.extend(starts(plan));
+    sections.extend(openings(plan));
     Document {
         key: "order".to_owned(),
         title: "Order".to_owned(),
@@ -185,11 +186,7 @@ fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
             "add-one" => "Hand rule add-one: each drop and one repeat more".to_owned(),
             other => words::capital(other),
         };
-        let against = match rule.saved {
-            Length::ZERO => "the same".to_owned(),
-            saved if saved > Length::ZERO => format!("{} more", goods(saved)),
-            short => format!("{} less", goods(-short)),
-        };
+        let against = against(rule.saved.nm(), goods(rule.saved.abs()));
         table.row(vec![Cell::new(name), Cell::new(goods(rule.length)), Cell::new(against)]);
     }
     section.table(table);
@@ -224,6 +221,69 @@ fn starts(plan: &Plan) -> Vec<Section> {
         section
     };
     compared.map(section).collect()
+}
+
+/// What each opening would take and show, were it pieced where it is covered or covered where it is pieced.
+fn openings(plan: &Plan) -> Option<Section> {
+    let first = plan.opening_trials.first()?;
+    let mut table = Table::new(&[
+        ("Opening", Kind::Words),
+        ("Wall", Kind::Words),
+        ("Cut-out", Kind::Amounts),
+        ("Way", Kind::Words),
+        ("Used", Kind::Amounts),
+        ("To order", Kind::Amounts),
+        ("Seams in sight", Kind::Amounts),
+        ("Their length", Kind::Amounts),
+    ]);
+    let mut cannot = Vec::new();
+    for trial in &plan.opening_trials {
+        let room = &plan.job.rooms[trial.wall.room];
+        let opening = &room.walls[trial.wall.wall].openings[trial.opening];
+        let sold_in = plan.job.cloths[room.cloth].sold_in;
+        let (own, other) = match opening.cloth {
+            OpeningCloth::CoveredThrough => ("covered", "pieced"),
+            OpeningCloth::Pieced => ("pieced", "covered"),
+        };
+        let Some(compared) = trial.other else {
+            cannot.push(format!("{} cannot be {other}: {}.", opening.label, trial.why_not));
+            continue;
+        };
+        let size = [opening.outer.width(), opening.outer.height()].map(|l| words::cloth_length(plan, l));
+        let cloth = |length| words::sold(length, sold_in);
+        table.row(vec![
+            Cell::strong(&opening.label),
+            Cell::new(words::wall(plan, trial.wall)),
+            Cell::new(size.join(" × ")),
+            Cell::new(format!("{other}, not {own}")),
+            Cell::new(against(compared.more_used.nm(), cloth(compared.more_used.abs()))),
+            Cell::new(against(compared.more_units, words::goods_units(sold_in, compared.more_units.abs()))),
+            Cell::new(against(compared.more_seams, compared.more_seams.abs().to_string())),
+            Cell::new(against(
+                compared.more_in_sight.nm(),
+                words::length(plan, compared.more_in_sight.abs()),
+            )),
+        ]);
+    }
+    let mut section = Section::new("Openings pieced over and under, or covered and cut free");
+    let alone = if first.shared { " Rooms of one cloth are compared each cut by itself." } else { "" };
+    section.paragraph(format!(
+        "What the plan would take and show if one opening went the other way, with the pattern where it is. What a \
+         covered opening gives back for trim is counted. Write cloth=pieced or cloth=covered at the \
+         opening to have it so.{alone}",
+    ));
+    section.table(table);
+    cannot.into_iter().for_each(|why| section.paragraph(why));
+    Some(section)
+}
+
+/// How much more or less, of what is written without its sign.
+fn against(more: i64, written: String) -> String {
+    match more {
+        0 => "the same".to_owned(),
+        1.. => format!("{written} more"),
+        _ => format!("{written} less"),
+    }
 }
 
 fn purchases(plan: &Plan) -> Section {
