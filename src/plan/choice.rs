@@ -1,8 +1,11 @@
 //! Which of the seams that the rules allow take the least cloth.
 //!
 //! Rules come first, then the number of strips; among the choices left for each wall, the room's
-//! pieces are laid out for one choice after the other and the least length wins. A wall that the
-//! pattern is centred on keeps its even seams.
+//! pieces are laid out for one choice after the other, the best of these once more with care, and the least
+//! length wins; of equals the least seam in sight, then the fewest cuts. A wall that the pattern is centred
+//! on keeps its even seams.
+
+use std::collections::BTreeMap;
 
 use super::bolt;
 use super::lattice::Laid;
@@ -15,6 +18,18 @@ use crate::units::Length;
 
 /// Choices tried for one wall, the most even first; plain cloth has dozens.
 const TRIED: usize = 6;
+
+/// Choices for a whole room that are laid out with care, of those tried quickly.
+const LAID_OUT: usize = 4;
+
+/// Length of seam in sight, pieces to cut, and how uneven the ends of panels are; the least is best.
+type Looks = (Length, usize, Length);
+
+/// The length used, and looks where that is the same.
+type Worth = (Length, Looks);
+
+/// No length is nearer to another.
+const NANOMETRE: Length = Length::nanometres(1);
 
 /// For each wall of the room, the index of the layout chosen; and sentences on what it cost in looks.
 pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String>) {
@@ -42,40 +57,88 @@ pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String
         allowed.iter().map(|&choice| cut(wall, choice).0).collect()
     };
     let choices: Vec<Vec<Vec<bolt::Cutting>>> = walls.iter().zip(&allowed).map(cuttings).collect();
-    let mut chosen = vec![0; walls.len()];
-    let length = |chosen: &[usize]| {
-        let pieces: Vec<bolt::Cutting> =
-            choices.iter().zip(chosen).flat_map(|(c, &i)| c[i].iter().cloned()).collect();
-        bolt::quick_length(laid.cloth, &pieces)
+    let cuttings = |chosen: &[usize]| -> Vec<bolt::Cutting> {
+        choices.iter().zip(chosen).flat_map(|(c, &i)| c[i].iter().cloned()).collect()
     };
-    let mut least = length(&chosen);
-    let mut again = choices.iter().any(|c| c.len() > 1);
+    // What shows comes before what is cut, and both after the length.
+    let looks = |chosen: &[usize]| -> Looks {
+        let score = |(i, &choice): (usize, &usize)| &draft.layouts[walls[i]][allowed[i][choice]].score;
+        let scores = || chosen.iter().enumerate().map(score);
+        (scores().map(|s| s.in_sight).sum(), cuttings(chosen).len(), scores().map(|s| s.lopsided).sum())
+    };
+    let counts: Vec<usize> = choices.iter().map(Vec::len).collect();
+    let best = quickly(&counts, |chosen| (bolt::quick_length(laid.cloth, &cuttings(chosen)), looks(chosen)));
+    let length = |chosen: &[usize], most| bolt::careful_length(laid.cloth, &cuttings(chosen), most);
+    let (mut chosen, mut least) = carefully(best, length);
+    let mut told = Vec::new();
+    for (i, &wall) in walls.iter().enumerate() {
+        let score = |choice: usize| &draft.layouts[wall][allowed[i][choice]].score;
+        let (own, even) = (score(chosen[i]), &draft.layouts[wall][0].score);
+        if allowed[i][0] == 0 && (own.in_sight, own.lopsided) > (even.in_sight, even.lopsided) {
+            let mut other = chosen.clone();
+            other[i] = 0;
+            let Some(length) = length(&other, None) else { continue };
+            if length <= least {
+                (chosen, least) = (other, length);
+            } else {
+                told.push(told_of(job, &room.walls[wall].label, length - least));
+            }
+        }
+    }
+    let mut result = vec![0; room.walls.len()];
+    for ((&wall, allowed), choice) in walls.iter().zip(&allowed).zip(chosen) {
+        result[wall] = allowed[choice];
+    }
+    (result, told)
+}
+
+/// Choices tried, one for each wall that has any, with their quick length and looks, the best first.
+///
+/// From the most even choice of each wall one wall after the other is changed, as long as that helps.
+fn quickly(counts: &[usize], worth: impl Fn(&[usize]) -> Worth) -> Vec<(Worth, Vec<usize>)> {
+    let mut chosen = vec![0; counts.len()];
+    let mut best = worth(&chosen);
+    let mut tried = BTreeMap::from([(chosen.clone(), best)]);
+    let mut again = counts.iter().any(|&count| count > 1);
     while again {
         again = false;
-        for wall in 0..walls.len() {
-            for choice in 0..choices[wall].len() {
+        for (wall, &count) in counts.iter().enumerate() {
+            for choice in 0..count {
                 let before = std::mem::replace(&mut chosen[wall], choice);
-                let now = if choice == before { least } else { length(&chosen) };
-                if now < least {
-                    (least, again) = (now, true);
+                let now = *tried.entry(chosen.clone()).or_insert_with(|| worth(&chosen));
+                if now < best {
+                    (best, again) = (now, true);
                 } else {
                     chosen[wall] = before;
                 }
             }
         }
     }
-    let mut told = Vec::new();
-    let mut result = vec![0; room.walls.len()];
-    for (i, &wall) in walls.iter().enumerate() {
-        result[wall] = allowed[i][chosen[i]];
-        let (own, even) = (&draft.layouts[wall][result[wall]].score, &draft.layouts[wall][0].score);
-        if allowed[i][0] == 0 && (own.in_sight, own.lopsided) > (even.in_sight, even.lopsided) {
-            let mut other = chosen.clone();
-            other[i] = 0;
-            told.push(told_of(job, &room.walls[wall].label, length(&other) - least));
+    let mut tried: Vec<(Worth, Vec<usize>)> =
+        tried.into_iter().map(|(chosen, worth)| (worth, chosen)).collect();
+    tried.sort();
+    tried
+}
+
+/// The best of choices once the first [`LAID_OUT`] of them are laid out with care, and its length.
+fn carefully(
+    choices: Vec<(Worth, Vec<usize>)>,
+    length: impl Fn(&[usize], Option<Length>) -> Option<Length>,
+) -> (Vec<usize>, Length) {
+    let one = choices.len() == 1;
+    let mut best: Option<(Worth, Vec<usize>)> = None;
+    for ((quick, looks), chosen) in choices.into_iter().take(LAID_OUT) {
+        let most =
+            best.as_ref().map(|((least, has), _)| if looks < *has { *least + NANOMETRE } else { *least });
+        // Where nothing can be chosen nothing is compared.
+        let length = if one { Some(quick) } else { length(&chosen, most) };
+        if let Some(length) = length
+            && best.as_ref().is_none_or(|(worth, _)| (length, looks) < *worth)
+        {
+            best = Some(((length, looks), chosen));
         }
     }
-    (result, told)
+    best.map_or((Vec::new(), Length::ZERO), |((length, _), chosen)| (chosen, length))
 }
 
 fn told_of(job: &Job, label: &str, saved: Length) -> String {

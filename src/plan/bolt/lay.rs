@@ -45,16 +45,17 @@ impl Lay {
         if longest < self.length.max(piece.length) {
             return None;
         }
-        let columns = columns(&self.placed);
+        // Most lays of many are too long already, and need not be looked into.
+        let mut parted: Option<Vec<Column>> = None;
         let mut best: Option<(i64, Candidate)> = None;
-        for candidate in self.candidates(piece, repeat) {
+        self.candidates(piece, repeat, |candidate| {
             let start = candidate.v.min(0);
             let length = (self.length - start).max(candidate.v - start + piece.length);
             let worse = length > longest || best.as_ref().is_some_and(|b| b.0 <= length);
-            if !worse && cuttable(&columns, &candidate, piece) {
+            if !worse && cuttable(parted.get_or_insert_with(|| columns(&self.placed)), &candidate, piece) {
                 best = Some((length, candidate));
             }
-        }
+        });
         let (length, Candidate { u, v, phase, column }) = best?;
         let start = v.min(0);
         let mut placed: Vec<Placed> = self.placed.iter().map(|p| Placed { v: p.v - start, ..*p }).collect();
@@ -76,9 +77,8 @@ impl Lay {
         Some(Lay { placed, phase, length })
     }
 
-    /// Places to try.
-    fn candidates(&self, piece: &Cutting, repeat: i64) -> Vec<Candidate> {
-        let mut found = Vec::new();
+    /// Tells of each place to try.
+    fn candidates(&self, piece: &Cutting, repeat: i64, mut tell: impl FnMut(Candidate)) {
         match &piece.places {
             Places::Matched(spots) => {
                 for &Place { u, phase, column } in spots {
@@ -87,14 +87,13 @@ impl Lay {
                         Some(own) => from + (phase - own - from).rem_euclid(repeat),
                         None => from,
                     };
-                    let mut froms = vec![0];
-                    froms.extend(self.placed.iter().map(|p| p.v + p.length));
-                    for from in froms {
-                        let v = fit(from);
-                        found.push(Candidate { u, v, phase: Some(phase), column });
-                        if from == 0 && self.phase.is_some() {
-                            found.push(Candidate { u, v: v - repeat, phase: Some(phase), column });
-                        }
+                    let (phase, first) = (Some(phase), fit(0));
+                    tell(Candidate { u, v: first, phase, column });
+                    if self.phase.is_some() {
+                        tell(Candidate { u, v: first - repeat, phase, column });
+                    }
+                    for p in &self.placed {
+                        tell(Candidate { u, v: fit(p.v + p.length), phase, column });
                     }
                 }
             }
@@ -109,11 +108,10 @@ impl Lay {
                 vs.sort_unstable();
                 vs.dedup();
                 for &v in &vs {
-                    found.extend(us.iter().map(|&u| Candidate { u, v, phase: None, column: 0 }));
+                    us.iter().for_each(|&u| tell(Candidate { u, v, phase: None, column: 0 }));
                 }
             }
         }
-        found
     }
 
     /// The lays that straight cuts across the whole width part this one into: wherever no piece is in
@@ -199,9 +197,12 @@ fn columns(placed: &[Placed]) -> Vec<Column> {
 /// Whether lengthwise cuts still part the pieces into columns in which they lie one after the
 /// other, with one more piece there.
 fn cuttable(columns: &[Column], at: &Candidate, piece: &Cutting) -> bool {
-    let touched = columns.iter().filter(|c| c.left < at.u + piece.width && at.u < c.right);
-    let mut runs: Vec<(i64, i64)> = touched.flat_map(|c| c.runs.iter().copied()).collect();
-    runs.push((at.v, at.v + piece.length));
-    runs.sort_unstable();
-    runs.windows(2).all(|pair| pair[0].1 <= pair[1].0)
+    let touched = || columns.iter().filter(|c| c.left < at.u + piece.width && at.u < c.right);
+    let own = [(at.v, at.v + piece.length)];
+    let apart =
+        |a: &[(i64, i64)], b: &[(i64, i64)]| a.iter().all(|a| b.iter().all(|b| a.1 <= b.0 || b.1 <= a.0));
+    // The piece makes one column of all that it touches.
+    touched().enumerate().all(|(i, column)| {
+        apart(&own, &column.runs) && touched().take(i).all(|other| apart(&other.runs, &column.runs))
+    })
 }

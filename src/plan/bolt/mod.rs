@@ -153,6 +153,14 @@ pub fn quick_length(cloth: &Cloth, cuttings: &[Cutting]) -> Length {
     Length::nanometres(pack::quick(&Goods::of(cloth, cuttings), cuttings))
 }
 
+/// The length of one bolt that pieces take, laid out with more care, for comparing the few best choices;
+/// `None` where it is not found to be less than `most`.
+pub fn careful_length(cloth: &Cloth, cuttings: &[Cutting], most: Option<Length>) -> Option<Length> {
+    let most = most.map_or(i64::MAX, Length::nm);
+    let packed = pack::under(&Goods::of(cloth, cuttings), cuttings, most, pack::FIRST);
+    (packed.length < most).then_some(Length::nanometres(packed.length))
+}
+
 /// Names the walls whose panels are cut from more than one bolt, since one wall wants one dye lot; and,
 /// where the lots are known, which walls are of which.
 pub fn watch(

@@ -45,7 +45,8 @@ pub const FULL: Effort = Effort { lays: 100_000, nodes: 100_000 };
 /// On one of many loads that bolts may have.
 pub const BRIEF: Effort = Effort { lays: 10_000, nodes: 10_000 };
 
-/// On one of the loads of a first good way, which is looked for only so that the others can be compared with it.
+/// On one of the loads of a first good way, or on one choice of seams: on what is looked for only so that others
+/// can be compared with it.
 pub const FIRST: Effort = Effort { lays: 5_000, nodes: 2_000 };
 
 /// Nodes of the search with the first prices.
@@ -64,16 +65,18 @@ fn size(piece: &Cutting) -> i64 {
     piece.width / 1_000 * (piece.length / 1_000)
 }
 
-/// The length that pieces take when they are laid out quickly: for comparing one choice with another.
+/// The length that pieces take when they are laid out quickly, in several orders: for comparing one choice
+/// with another.
 pub fn quick(goods: &Goods, cuttings: &[Cutting]) -> i64 {
-    quick_lays(goods, cuttings).length
+    let (whole, parts) = parted(goods, cuttings);
+    ranked(goods, &whole, &parts).0
 }
 
 /// Pieces laid out quickly; nothing is proved of it.
 pub fn quick_lays(goods: &Goods, cuttings: &[Cutting]) -> Packed {
     let (whole, mut parts) = parted(goods, cuttings);
     parts.sort_by_key(|c| std::cmp::Reverse(RANKS[0](c)));
-    shortest_first(goods, whole, &parts)
+    beside(goods, whole, shortest_first(goods, &parts))
 }
 
 /// Packs pieces as well as the budgets allow, and proves how good it is.
@@ -82,15 +85,19 @@ pub fn thorough(goods: &Goods, cuttings: &[Cutting]) -> Packed {
 }
 
 /// The same for who wants only a plan shorter than `ceiling`: where it is proved that there is none, any
-/// plan is given.
+/// plan is given, or none.
 pub fn under(goods: &Goods, cuttings: &[Cutting], ceiling: i64, effort: Effort) -> Packed {
+    let area = by_area(goods, cuttings);
+    if area >= ceiling {
+        return Packed { length: i64::MAX, least: area, ..Packed::default() };
+    }
     let (whole, free, parts) = sorted(goods, cuttings);
     let mut work = 0;
     let (core, shares) = core(goods, &parts, effort.lays, &mut work);
     let (core, rest) = parts.split_at(core);
     let mut best = best_of(goods, &whole, core, &shares, (ceiling, effort.nodes));
     work += best.work;
-    let least = best.least.max(by_area(goods, cuttings));
+    let least = best.least.max(area);
     let no_free = free.is_empty();
     best.lays.extend(free);
     best.length = measure(goods, &best.lays);
@@ -104,7 +111,7 @@ pub fn under(goods: &Goods, cuttings: &[Cutting], ceiling: i64, effort: Effort) 
     }
     // Where the core is all there is, it was laid so already.
     if !(rest.is_empty() && no_free) {
-        let hasty = shortest_first(goods, parted(goods, cuttings).0, &parts);
+        let hasty = beside(goods, parted(goods, cuttings).0, shortest_first(goods, &parts));
         if hasty.length < best.length {
             best = hasty;
         }
@@ -160,15 +167,7 @@ fn best_of(
     shares: &[Share],
     (ceiling, nodes): (i64, usize),
 ) -> Packed {
-    let mut known = RANKS
-        .map(|rank| {
-            let mut parts = core.to_vec();
-            parts.sort_by_key(|c| std::cmp::Reverse(rank(c)));
-            shortest_first(goods, whole.to_vec(), &parts)
-        })
-        .into_iter()
-        .min_by_key(|packed| packed.length)
-        .unwrap_or_default();
+    let mut known = beside(goods, whole.to_vec(), ranked(goods, whole, core).1);
     let items: Vec<Item> = whole.iter().map(item_of).collect();
     let task = Task { goods, whole: &items, shares, count: core.len(), bolts: 1 };
     let mut programme = Programme::new(&task);
@@ -191,9 +190,28 @@ fn best_of(
     Packed { least: chosen.least, work: chosen.nodes, ..known }
 }
 
+/// Lays `parts` in each order of [`RANKS`]: the least length that they take beside whole widths, and their lays.
+fn ranked(goods: &Goods, whole: &[Lay], parts: &[&Cutting]) -> (i64, Vec<Lay>) {
+    let laid = RANKS.map(|rank| {
+        let mut parts = parts.to_vec();
+        parts.sort_by_key(|c| std::cmp::Reverse(rank(c)));
+        let lays = shortest_first(goods, &parts);
+        (length(goods, whole.iter().chain(&lays)), lays)
+    });
+    laid.into_iter().min_by_key(|(length, _)| *length).unwrap_or_default()
+}
+
+/// Lays of whole widths and others.
+fn beside(goods: &Goods, mut whole: Vec<Lay>, lays: Vec<Lay>) -> Packed {
+    whole.extend(lays);
+    let length = measure(goods, &whole);
+    Packed { lays: whole, length, ..Packed::default() }
+}
+
 /// Lays `parts` one after the other where they lengthen a lay least; into a lay of their own when
 /// that takes no more.
-fn shortest_first(goods: &Goods, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Packed {
+fn shortest_first(goods: &Goods, parts: &[&Cutting]) -> Vec<Lay> {
+    let mut lays: Vec<Lay> = Vec::new();
     for piece in parts {
         let mut best: Option<(i64, usize, Lay)> = None;
         for (index, lay) in lays.iter().enumerate() {
@@ -208,8 +226,7 @@ fn shortest_first(goods: &Goods, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Pack
             None => lays.extend(Lay::alone(piece).into_iter().next()),
         }
     }
-    let length = measure(goods, &lays);
-    Packed { lays, length, ..Packed::default() }
+    lays
 }
 
 /// Lays of the whole widths, and the other pieces.
@@ -220,8 +237,12 @@ fn parted<'a>(goods: &Goods, cuttings: &'a [Cutting]) -> (Vec<Lay>, Vec<&'a Cutt
 
 /// The length of bolt that lays use in their best order. Lays without a phase are counted whole.
 pub fn measure(goods: &Goods, lays: &[Lay]) -> i64 {
-    let items: Vec<Item> = lays.iter().filter_map(item).collect();
-    let free: i64 = lays.iter().filter(|l| l.phase.is_none()).map(|l| l.length).sum();
+    length(goods, lays.iter())
+}
+
+fn length<'a>(goods: &Goods, lays: impl Iterator<Item = &'a Lay> + Clone) -> i64 {
+    let items: Vec<Item> = lays.clone().filter_map(item).collect();
+    let free: i64 = lays.filter(|l| l.phase.is_none()).map(|l| l.length).sum();
     sequence::least_length(&items, goods.turn) + free
 }
 
