@@ -11,6 +11,8 @@ use crate::units::{Length, UnitSystem};
 
 /// The height of the bar itself.
 const BAR: Length = Length::micrometres(1_200);
+/// White space between two values.
+const CLEAR: Length = Length::micrometres(1_200);
 
 /// A bar of alternating divisions, at most `longest` on paper, with its lower right end at `end` and
 /// its values above.
@@ -36,9 +38,19 @@ pub fn marks(
         marks.push(outline(cell, pen::HAIRLINE));
     }
     let baseline = end.y - BAR - Length::micrometres(1_000);
+    let half =
+        |division: Length| Ok::<_, ComposeFault>(text::measure(&label(division, system), Style::BODY)? / 2);
+    let last = x(whole) - half(whole)? - CLEAR;
+    let mut taken = x(Length::ZERO) - half(Length::ZERO)?;
     for &division in &divisions {
         let text = label(division, system);
-        let half = text::measure(&text, Style::BODY)? / 2;
+        let half = half(division)?;
+        // On a short bar the divisions between its ends have no value where it would touch another.
+        let between = division != whole && division != Length::ZERO;
+        if between && (x(division) - half < taken || x(division) + half > last) {
+            continue;
+        }
+        taken = x(division) + half + CLEAR;
         let unit = if division == whole && system == UnitSystem::Millimetres { " mm" } else { "" };
         // The figure stands over its division, the unit behind it.
         let at = Point::new(x(division) - half, baseline);

@@ -61,6 +61,13 @@ fn a_label_led_below_its_wall_is_clear_of_the_walls_name() {
     laws::hold_in(&draw(703).expect("a plan"));
 }
 
+/// Found at fault once the notes of its wall grew: three columns of them left a scale bar so short that its values
+/// lay over one another.
+#[test]
+fn a_short_scale_bar_keeps_its_values_apart() {
+    laws::hold_in(&draw(183).expect("a plan"));
+}
+
 /// Found at fault beyond the rooms of every run: seams in the lean of a corner, left of the wall's end, were
 /// on no elevation.
 #[test]
