@@ -46,7 +46,7 @@ pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String
     let length = |chosen: &[usize]| {
         let pieces: Vec<bolt::Cutting> =
             choices.iter().zip(chosen).flat_map(|(c, &i)| c[i].iter().cloned()).collect();
-        bolt::quick_length(laid.cloth, &pieces)
+        bolt::quick_length(laid.cloth, pieces)
     };
     let mut least = length(&chosen);
     let mut again = choices.iter().any(|c| c.len() > 1);
