@@ -17,6 +17,7 @@ mod motif;
 mod pack;
 mod parting;
 mod prices;
+mod programme;
 pub mod sequence;
 mod shares;
 mod simplex;
