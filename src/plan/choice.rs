@@ -67,8 +67,8 @@ pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String
         (scores().map(|s| s.in_sight).sum(), cuttings(chosen).len(), scores().map(|s| s.lopsided).sum())
     };
     let counts: Vec<usize> = choices.iter().map(Vec::len).collect();
-    let best = quickly(&counts, |chosen| (bolt::quick_length(laid.cloth, &cuttings(chosen)), looks(chosen)));
-    let length = |chosen: &[usize], most| bolt::careful_length(laid.cloth, &cuttings(chosen), most);
+    let best = quickly(&counts, |chosen| (bolt::quick_length(laid.cloth, cuttings(chosen)), looks(chosen)));
+    let length = |chosen: &[usize], most| bolt::careful_length(laid.cloth, cuttings(chosen), most);
     let (mut chosen, mut least) = carefully(best, length);
     let mut told = Vec::new();
     for (i, &wall) in walls.iter().enumerate() {

@@ -194,7 +194,7 @@ fn quick_length(job: &Job, draft: &Draft, chosen: &[usize]) -> Length {
             panels::panel(job, WallRef { room: 0, wall }, draft.ribbon.at[wall], &laid, layout, &mut pieces);
         }
     }
-    bolt::quick_length(laid.cloth, &bolt::to_cut(job, &laid, &pieces))
+    bolt::quick_length(laid.cloth, bolt::to_cut(job, &laid, &pieces))
 }
 
 /// The distinct starts that are tried for a room: each as a match line on its widest wall.

@@ -1,12 +1,13 @@
 //! Starts of one room's pattern, each planned with the room cut by itself, side by side.
 //!
 //! Starts that come to the same cuts are cut once: such are a motif on the middle of a wall and one on the
-//! fireplace that stands there, or two places a repeat apart.
+//! fireplace that stands there, two places a repeat apart, or two heights of one place where no bolt is
+//! there whose pattern is known.
 
 use rayon::prelude::*;
 
 use super::lattice::Laid;
-use super::model::{Bolt, ClothPlan, PieceKind, Registration, RoomPlan, WallRef, Way};
+use super::model::{Bolt, ClothPlan, Piece, PieceKind, Registration, RoomPlan, WallRef, Way};
 use super::{OnWalls, PlanFault, bolt, on_walls, ribbon};
 use crate::job::model::{Job, RegistrationWish};
 use crate::units::Length;
@@ -59,7 +60,8 @@ struct Shape {
     length: Length,
     /// Whether it must lie at one of the `places`.
     matched: bool,
-    /// Places across the cloth and their phases.
+    /// Places across the cloth and their phases; counted from the first of all where they may be
+    /// counted from anywhere.
     places: Vec<(Length, Length)>,
     /// Between which places across the cloth it lies.
     range: (Length, Length),
@@ -130,7 +132,7 @@ impl<'a> Starts<'a> {
         let job = self.job(wish);
         let walls = on_walls(&job, &[self.way])?;
         let laid = Laid::of(&job, 0, &walls.rooms[0]);
-        let shapes = walls.pieces.iter().map(|piece| Shape {
+        let shape = |piece: &Piece| Shape {
             wall: piece.wall,
             kind: piece.kind,
             label: piece.label.clone(),
@@ -139,8 +141,14 @@ impl<'a> Starts<'a> {
             matched: piece.matched,
             places: laid.spots(&piece.gross, piece.face).iter().map(|spot| (spot.u, spot.phase)).collect(),
             range: laid.cut_range(&piece.gross, piece.face),
-        });
-        let shapes = shapes.collect();
+        };
+        let mut shapes: Vec<Shape> = walls.pieces.iter().map(shape).collect();
+        if let (Some(lattice), true) = (laid.cloth.pattern, bolt::counts_from_anywhere(laid.cloth)) {
+            let first = shapes.iter().filter(|s| s.matched).find_map(|s| Some(s.places.first()?.1));
+            let by = first.unwrap_or(Length::ZERO);
+            let places = shapes.iter_mut().flat_map(|shape| &mut shape.places);
+            places.for_each(|place| place.1 = (place.1 - by).rem_euclid(lattice.vertical));
+        }
         Ok(Hung { walls, shapes })
     }
 

@@ -104,6 +104,23 @@ impl Cutting {
         }
     }
 
+    /// Turns the circle of phases so that the first place has phase 0, and tells by how much. What is cut from a
+    /// bolt whose start nobody knows depends on how phases differ, never on where they are counted from; and
+    /// pieces that lie higher in the pattern by one measure must come to the same cuts, ties included.
+    pub fn turn_to_first(cuttings: &mut [Cutting], goods: &Goods) -> i64 {
+        let first = cuttings.iter().find_map(|cutting| match &cutting.places {
+            Places::Matched(places) => places.first().map(|place| place.phase),
+            Places::Free(..) => None,
+        });
+        let by = first.unwrap_or(0);
+        for cutting in cuttings {
+            if let Places::Matched(places) = &mut cutting.places {
+                places.iter_mut().for_each(|place| place.phase = (place.phase - by).rem_euclid(goods.turn));
+            }
+        }
+        by
+    }
+
     /// Whether it takes the whole width.
     pub fn is_whole(&self, goods: &Goods) -> bool {
         self.width >= goods.width

@@ -40,6 +40,7 @@ pub fn choose(task: &Task, prices: &Prices, known: i64, budget: usize) -> Chosen
         room: 0,
         turns: 0,
         arcs: shares.iter().map(|s| prices.arc(s.start(), s.lay.length)).collect(),
+        ends: task.whole.iter().map(|lay| prices.arc(lay.start, lay.length).to).collect(),
         cover: prices.cover(task.whole),
         budget,
         options: Vec::new(),
@@ -59,7 +60,8 @@ pub fn choose(task: &Task, prices: &Prices, known: i64, budget: usize) -> Chosen
             (search.room, search.turns) = limits;
             search.options = vec![Vec::new(); count];
             for &(over, i) in surplus.iter().take_while(|s| s.0 <= limits.0) {
-                members(shares[i].set).for_each(|piece| search.options[piece].push((over, i)));
+                let way = Way { over, set: shares[i].set, share: i };
+                members(way.set).for_each(|piece| search.options[piece].push(way));
             }
             let all = if count == 64 { u64::MAX } else { (1 << count) - 1 };
             if search.node(all, 0).is_none() {
@@ -76,6 +78,15 @@ pub fn choose(task: &Task, prices: &Prices, known: i64, budget: usize) -> Chosen
     Chosen { shares: search.best, length, least: proved.min(length), nodes }
 }
 
+/// A share that a piece can be laid in, with what a search asks of it most.
+#[derive(Clone, Copy)]
+struct Way {
+    /// Its surplus.
+    over: i64,
+    set: u64,
+    share: usize,
+}
+
 struct Search<'a> {
     task: &'a Task<'a>,
     prices: &'a Prices,
@@ -87,11 +98,13 @@ struct Search<'a> {
     turns: i64,
     /// Where each share lies on that circle.
     arcs: Vec<Arc>,
+    /// Where whole widths end on it.
+    ends: Vec<usize>,
     /// How often whole widths and the shares of the path lie over each phase.
     cover: Vec<i64>,
     budget: usize,
-    /// For each piece the shares that hold it, with their surplus, rising.
-    options: Vec<Vec<(i64, usize)>>,
+    /// For each piece the shares that hold it, by rising surplus.
+    options: Vec<Vec<Way>>,
     path: Vec<usize>,
     /// How many plans were measured.
     leaves: usize,
@@ -107,15 +120,7 @@ impl Search<'_> {
         self.budget = self.budget.checked_sub(1)?;
         if left == 0 {
             self.leaves += 1;
-            let lay = |&i: &usize| Item {
-                start: self.task.shares[i].start(),
-                length: self.task.shares[i].lay.length,
-            };
-            let items: Vec<Item> = self.task.whole.iter().copied().chain(self.path.iter().map(lay)).collect();
-            // To put many lays in order is as much work as many nodes.
-            self.budget = self.budget.saturating_sub(items.len() / 4);
-            let turn = self.task.goods.turn;
-            if let Some(length) = sequence::least_length_under(&items, turn, self.ceiling) {
+            if let Some(length) = self.length() {
                 self.ceiling = length;
                 self.room = self.room.min(self.prices.room(length - 1));
                 self.turns = self.turns.min(self.prices.turns(length - 1));
@@ -137,17 +142,19 @@ impl Search<'_> {
             }
         }
         let Some((_, piece)) = fewest else { return Some(()) };
-        let ways: Vec<(i64, usize)> = self.ways(piece, left, surplus).collect();
-        for (over, share) in ways {
+        let ways: Vec<Way> = self.ways(piece, left, surplus).collect();
+        for Way { over, set, share } in ways {
             if surplus + over <= self.room {
                 let arc = self.arcs[share];
                 self.path.push(share);
-                if self.lay(arc, 1) {
-                    self.node(left & !self.task.shares[share].set, surplus + over)?;
+                arc.count(&mut self.cover, 1);
+                // Whether a plan can still go round often enough.
+                if self.cover.iter().all(|&cover| cover <= self.turns) {
+                    self.node(left & !set, surplus + over)?;
                 } else {
                     self.leaves += 1;
                 }
-                self.lay(arc, -1);
+                arc.count(&mut self.cover, -1);
                 self.path.pop();
             }
         }
@@ -157,20 +164,25 @@ impl Search<'_> {
         Some(())
     }
 
-    /// Counts a share in the cover, or out of it; whether a plan can still go round often enough.
-    fn lay(&mut self, arc: Arc, times: i64) -> bool {
-        let mut most = 0;
-        for (node, cover) in self.cover.iter_mut().enumerate() {
-            *cover += times * arc.cover(node);
-            most = most.max(*cover);
+    /// The length of the plan that the path makes, if it is under the ceiling.
+    fn length(&mut self) -> Option<i64> {
+        let ends = self.path.iter().map(|&share| self.arcs[share].to).chain(self.ends.iter().copied());
+        // Most plans are so ruled out without being put in order.
+        if self.prices.least_around(&self.cover, ends) >= self.ceiling {
+            return None;
         }
-        most <= self.turns
+        let Task { shares, whole, goods, .. } = *self.task;
+        let lay = |&i: &usize| Item { start: shares[i].start(), length: shares[i].lay.length };
+        let items: Vec<Item> = whole.iter().copied().chain(self.path.iter().map(lay)).collect();
+        // To put many lays in order is as much work as many nodes.
+        self.budget = self.budget.saturating_sub(items.len() / 4);
+        sequence::least_length_under(&items, goods.turn, self.ceiling)
     }
 
     /// The shares of pieces that are all left which can be in a plan under the ceiling.
-    fn ways(&self, piece: usize, left: u64, surplus: i64) -> impl Iterator<Item = (i64, usize)> {
+    fn ways(&self, piece: usize, left: u64, surplus: i64) -> impl Iterator<Item = Way> {
         let room = self.room - surplus;
-        let under = self.options[piece].iter().copied().take_while(move |way| way.0 <= room);
-        under.filter(move |way| self.task.shares[way.1].set & !left == 0)
+        let under = self.options[piece].iter().copied().take_while(move |way| way.over <= room);
+        under.filter(move |way| way.set & !left == 0)
     }
 }

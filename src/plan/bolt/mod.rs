@@ -17,6 +17,7 @@ mod motif;
 mod pack;
 mod parting;
 mod prices;
+mod programme;
 pub mod sequence;
 mod shares;
 mod simplex;
@@ -149,15 +150,19 @@ pub fn to_cut(job: &Job, laid: &Laid, pieces: &[Piece]) -> Vec<Cutting> {
 }
 
 /// The length of one bolt that pieces take when they are laid out quickly: for comparing choices.
-pub fn quick_length(cloth: &Cloth, cuttings: &[Cutting]) -> Length {
-    Length::nanometres(pack::quick(&Goods::of(cloth, cuttings), cuttings))
+pub fn quick_length(cloth: &Cloth, mut cuttings: Vec<Cutting>) -> Length {
+    let goods = Goods::of(cloth, &cuttings);
+    Cutting::turn_to_first(&mut cuttings, &goods);
+    Length::nanometres(pack::quick(&goods, &cuttings))
 }
 
 /// The length of one bolt that pieces take, laid out with more care, for comparing the few best choices;
 /// `None` where it is not found to be less than `most`.
-pub fn careful_length(cloth: &Cloth, cuttings: &[Cutting], most: Option<Length>) -> Option<Length> {
+pub fn careful_length(cloth: &Cloth, mut cuttings: Vec<Cutting>, most: Option<Length>) -> Option<Length> {
+    let goods = Goods::of(cloth, &cuttings);
+    Cutting::turn_to_first(&mut cuttings, &goods);
     let most = most.map_or(i64::MAX, Length::nm);
-    let packed = pack::under(&Goods::of(cloth, cuttings), cuttings, most, pack::FIRST);
+    let packed = pack::under(&goods, &cuttings, most, pack::FIRST);
     (packed.length < most).then_some(Length::nanometres(packed.length))
 }
 
@@ -214,6 +219,12 @@ fn free_strip(laid: &Laid, piece: &mut Piece, watch: &mut Vec<String>) {
             piece.label
         ));
     }
+}
+
+/// Whether no bolt is there of which it is known where its pattern begins, so that phases may be counted from
+/// anywhere.
+pub(super) fn counts_from_anywhere(cloth: &Cloth) -> bool {
+    cloth.on_hand.iter().all(|bolt| bolt.first_motif.is_none() && bolt.cuts.is_empty())
 }
 
 /// The vertical repeat; zero for plain cloth.
@@ -279,10 +290,11 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
 fn cut_cloth(
     job: &Job,
     cloth: &Cloth,
-    cuttings: Vec<Cutting>,
+    mut cuttings: Vec<Cutting>,
     pieces: &mut [Piece],
 ) -> Result<LaidOut, PlanFault> {
     let (vertical, goods) = (repeat(cloth), Goods::of(cloth, &cuttings));
+    let turned = if counts_from_anywhere(cloth) { Cutting::turn_to_first(&mut cuttings, &goods) } else { 0 };
     let mut round_flaws = 0;
     let served = made::served(job, cloth, &cuttings, pieces);
     let (runs, proved): (Vec<(Option<usize>, Run)>, Option<i64>) = if cloth.on_hand.is_empty() {
@@ -303,9 +315,10 @@ fn cut_cloth(
     };
     let mut number = 0;
     let mut bolts = Vec::new();
-    for (index, (on_hand, run)) in runs.iter().enumerate() {
-        let bolt = lay_out(index, run, goods.turn, &mut number, pieces);
-        bolts.push(Bolt { on_hand: *on_hand, ..bolt });
+    for (index, (on_hand, mut run)) in runs.into_iter().enumerate() {
+        run.start = (run.start + turned).rem_euclid(goods.turn);
+        let bolt = lay_out(index, &run, goods.turn, &mut number, pieces);
+        bolts.push(Bolt { on_hand, ..bolt });
     }
     for bolt in &mut bolts {
         bolt.made = bolt.on_hand.map_or(Vec::new(), |at| made::told(job, cloth, at, &served, pieces));

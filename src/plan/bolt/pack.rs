@@ -10,7 +10,8 @@ use super::area::by_area;
 use super::cutting::{Cutting, Goods};
 use super::exact;
 use super::lay::Lay;
-use super::prices::{Programme, Task};
+use super::prices::Task;
+use super::programme::Programme;
 use super::sequence::{self, Item};
 use super::shares::{self, Share};
 
@@ -40,7 +41,7 @@ pub struct Effort {
 }
 
 /// On a bolt that is to be cut.
-pub const FULL: Effort = Effort { lays: 100_000, nodes: 100_000 };
+pub const FULL: Effort = Effort { lays: 100_000, nodes: 200_000 };
 
 /// On one of many loads that bolts may have.
 pub const BRIEF: Effort = Effort { lays: 10_000, nodes: 10_000 };

@@ -108,7 +108,8 @@ impl<'a> Circle<'a> {
     /// The cheapest pair of first and last phase, if it costs less than `ceiling`.
     fn best_ends(&self, ceiling: i64) -> Option<Choice> {
         let most = self.cover.iter().copied().max().unwrap_or(0);
-        if let Some(choice) = self.longest_closing(most) {
+        let free = self.free(most);
+        if let Some(choice) = self.longest_closing(most, &free) {
             if choice.total >= ceiling {
                 return None;
             }
@@ -116,18 +117,24 @@ impl<'a> Circle<'a> {
                 return Some(choice);
             }
         }
-        self.best_of_all_ends(most, ceiling)
+        self.best_of_all_ends(most, &free, ceiling)
+    }
+
+    /// Steps from each node forward to the next full arc.
+    fn free(&self, most: i64) -> Vec<usize> {
+        let count = self.nodes.len();
+        let mut free = vec![0; count];
+        // Twice round, backward.
+        for node in (0..count).rev().chain((0..count).rev()) {
+            free[node] = if self.cover[node] == most { 0 } else { free[(node + 1) % count] + 1 };
+        }
+        free
     }
 
     /// The pair with the longest closing gap that needs no further turn: from each last phase as
     /// far forward as no arc is full. No other pair costs less, if this one hangs together.
-    fn longest_closing(&self, most: i64) -> Option<Choice> {
+    fn longest_closing(&self, most: i64, free: &[usize]) -> Option<Choice> {
         let count = self.nodes.len();
-        // Steps from each node forward to the next full arc: twice round, backward.
-        let mut free = vec![0; count];
-        for node in (0..count).rev().chain((0..count).rev()) {
-            free[node] = if self.cover[node] == most { 0 } else { free[(node + 1) % count] + 1 };
-        }
         // A full arc begins where a lay starts: otherwise the arc before it had more lays over it.
         let closing = |&(_, last): &(usize, usize)| {
             let first = (last + free[last]) % count;
@@ -139,56 +146,50 @@ impl<'a> Circle<'a> {
     }
 
     /// The cheapest pair that costs less than `ceiling`, every pair tried.
-    fn best_of_all_ends(&self, most: i64, ceiling: i64) -> Option<Choice> {
+    fn best_of_all_ends(&self, most: i64, free: &[usize], ceiling: i64) -> Option<Choice> {
         let mut firsts: Vec<usize> = self.ends.iter().map(|e| e.0).collect();
         let mut lasts: Vec<usize> = self.ends.iter().map(|e| e.1).collect();
         for list in [&mut firsts, &mut lasts] {
             list.sort_unstable();
             list.dedup();
         }
+        // Without a further turn there are gaps all the way from the last phase to the first, so both lie in
+        // one part: the closing edge ties no parts together, and takes gaps away. Only to be quick.
+        let apart = self.parts(|arc| self.cover[arc] < most, None) > 1;
         let mut choices = Vec::new();
         for &last in &lasts {
             for &first in &firsts {
-                let full = arcs(last, first, self.nodes.len()).any(|arc| self.cover[arc] == most);
+                let full = free[last] < steps(last, first, self.nodes.len());
                 let closing = (self.nodes[first] - self.nodes[last]).rem_euclid(self.repeat);
                 let turns = most + i64::from(full);
                 let total = turns * self.repeat - closing;
-                if total < ceiling {
+                if total < ceiling && (full || !apart) {
                     choices.push(Choice { first, last, turns, total });
                 }
             }
         }
         choices.sort_by_key(|c| c.total);
-        let gaps: Vec<i64> = self.cover.iter().map(|c| most - c).collect();
-        let parts = self.parts(&gaps, None);
-        // Without a further turn there are gaps all the way from the last phase to the first, so both lie in
-        // one part: the closing edge ties no parts together, and takes gaps away. Only to be quick.
-        let cannot_hang = |c: &Choice| c.turns == most && parts > 1;
         // A pair that does not hang together would with one more turn, but another pair then costs less: the same
         // last phase, and for the first the next start beyond the full arc that follows. The gaps part at that arc
         // alone. There is such a start: if all lie before it, it is the only full arc, and all hangs together.
-        choices.into_iter().find(|choice| !cannot_hang(choice) && self.hangs_together(choice))
+        choices.into_iter().find(|choice| self.hangs_together(choice))
     }
 
-    /// How many gap edges stand on each arc.
-    fn gaps(&self, choice: &Choice) -> Vec<i64> {
-        let mut gaps: Vec<i64> = self.cover.iter().map(|c| choice.turns - c).collect();
-        for arc in arcs(choice.last, choice.first, self.nodes.len()) {
-            gaps[arc] -= 1;
-        }
-        gaps
+    /// How many gap edges stand on an arc.
+    fn gaps(&self, choice: &Choice, arc: usize) -> i64 {
+        let count = self.nodes.len();
+        let closes = steps(choice.last, arc, count) < steps(choice.last, choice.first, count);
+        choice.turns - self.cover[arc] - i64::from(closes)
     }
 
     /// Whether lays, gaps and the closing edge are one connected piece.
     fn hangs_together(&self, choice: &Choice) -> bool {
-        let gaps = self.gaps(choice);
-        self.parts(&gaps, Some((choice.last, choice.first))) == 1
+        self.parts(|arc| self.gaps(choice, arc) > 0, Some((choice.last, choice.first))) == 1
     }
 
-    /// How many parts that do not hang together lays, gaps and perhaps a closing edge make.
-    fn parts(&self, gaps: &[i64], closing: Option<(usize, usize)>) -> usize {
-        let count = self.nodes.len();
-        let mut root: Vec<usize> = (0..count).collect();
+    /// How many parts that do not hang together lays, gaps and perhaps a closing edge make; `gap` says whether
+    /// one stands on an arc.
+    fn parts(&self, gap: impl Fn(usize) -> bool, closing: Option<(usize, usize)>) -> usize {
         fn find(root: &mut [usize], mut n: usize) -> usize {
             while root[n] != n {
                 root[n] = root[root[n]];
@@ -196,10 +197,21 @@ impl<'a> Circle<'a> {
             }
             n
         }
-        let gap_edges = (0..count).filter(|&arc| gaps[arc] > 0).map(|arc| (arc, (arc + 1) % count));
-        let mut parts = count;
-        for (a, b) in self.ends.iter().copied().chain(gap_edges).chain(closing) {
-            let (a, b) = (find(&mut root, a), find(&mut root, b));
+        // Gaps tie neighbours together: what is left to tie are the stretches between arcs without one.
+        let mut breaks = 0;
+        let mut stretch: Vec<usize> = Vec::with_capacity(self.nodes.len());
+        for arc in 0..self.nodes.len() {
+            stretch.push(breaks);
+            breaks += usize::from(!gap(arc));
+        }
+        let mut root: Vec<usize> = (0..breaks.max(1)).collect();
+        let mut parts = root.len();
+        for (a, b) in self.ends.iter().copied().chain(closing) {
+            if parts == 1 {
+                break;
+            }
+            // Behind the last break the first stretch begins.
+            let (a, b) = (find(&mut root, stretch[a] % breaks), find(&mut root, stretch[b] % breaks));
             parts -= usize::from(a != b);
             root[a] = b;
         }
@@ -209,7 +221,7 @@ impl<'a> Circle<'a> {
     /// The order of an Eulerian path from the first phase to the last (Hierholzer's walk).
     fn walk(&self, choice: &Choice) -> Vec<usize> {
         let count = self.nodes.len();
-        let mut gaps = self.gaps(choice);
+        let mut gaps: Vec<i64> = (0..count).map(|arc| self.gaps(choice, arc)).collect();
         let mut leaving: Vec<Vec<usize>> = vec![Vec::new(); count];
         for (i, &(from, _)) in self.ends.iter().enumerate().rev() {
             leaving[from].push(i);
@@ -234,8 +246,12 @@ impl<'a> Circle<'a> {
 
 /// The arcs that lie forward from one node to another; none when they are the same.
 fn arcs(from: usize, to: usize, count: usize) -> impl Iterator<Item = usize> {
-    let steps = (to + count - from) % count;
-    (0..steps).map(move |k| (from + k) % count)
+    (0..steps(from, to, count)).map(move |k| (from + k) % count)
+}
+
+/// How many arcs these are.
+fn steps(from: usize, to: usize, count: usize) -> usize {
+    (to + count - from) % count
 }
 
 #[cfg(test)]
