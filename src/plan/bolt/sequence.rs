@@ -358,18 +358,18 @@ mod tests {
     fn the_longest_closing_gap_is_taken() {
         let items = [(0, 2), (3, 3), (8, 1)].map(|(start, length)| Item { start, length });
         let circle = Circle::new(&items, 10);
-        let choice = circle.longest_closing(1).unwrap();
+        let choice = circle.longest_closing(1, &circle.free(1)).unwrap();
         assert_eq!((circle.nodes[choice.last], circle.nodes[choice.first]), (6, 8));
         assert_eq!((choice.turns, choice.total), (1, 8));
         // A lay from 8 to 1 fills the circle but for 1 to 3: its end is the only one with a gap behind it.
         let items = [(8, 3), (3, 5)].map(|(start, length)| Item { start, length });
         let circle = Circle::new(&items, 10);
-        let choice = circle.longest_closing(1).unwrap();
+        let choice = circle.longest_closing(1, &circle.free(1)).unwrap();
         assert_eq!((circle.nodes[choice.last], circle.nodes[choice.first], choice.total), (1, 3, 8));
         // All three lie over 5 to 6 alone: from 6 the gap is all the way round to 5, from 7 it is 1 less.
         let items = [(3, 4), (4, 2), (5, 2)].map(|(start, length)| Item { start, length });
         let circle = Circle::new(&items, 10);
-        let choice = circle.longest_closing(3).unwrap();
+        let choice = circle.longest_closing(3, &circle.free(3)).unwrap();
         assert_eq!((circle.nodes[choice.last], circle.nodes[choice.first], choice.total), (6, 5, 21));
     }
 }
