@@ -20,7 +20,7 @@ use crate::units::Length;
 const TRIED: usize = 6;
 
 /// Choices for a whole room that are laid out with care, of those tried quickly.
-const LAID_OUT: usize = 4;
+const LAID_OUT: usize = 3;
 
 /// Length of seam in sight, pieces to cut, and how uneven the ends of panels are; the least is best.
 type Looks = (Length, usize, Length);
@@ -64,7 +64,8 @@ pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String
     let looks = |chosen: &[usize]| -> Looks {
         let score = |(i, &choice): (usize, &usize)| &draft.layouts[walls[i]][allowed[i][choice]].score;
         let scores = || chosen.iter().enumerate().map(score);
-        (scores().map(|s| s.in_sight).sum(), cuttings(chosen).len(), scores().map(|s| s.lopsided).sum())
+        let cuts = choices.iter().zip(chosen).map(|(c, &choice)| c[choice].len()).sum();
+        (scores().map(|s| s.in_sight).sum(), cuts, scores().map(|s| s.lopsided).sum())
     };
     let counts: Vec<usize> = choices.iter().map(Vec::len).collect();
     let best = quickly(&counts, |chosen| (bolt::quick_length(laid.cloth, cuttings(chosen)), looks(chosen)));

@@ -162,7 +162,7 @@ pub fn careful_length(cloth: &Cloth, mut cuttings: Vec<Cutting>, most: Option<Le
     let goods = Goods::of(cloth, &cuttings);
     Cutting::turn_to_first(&mut cuttings, &goods);
     let most = most.map_or(i64::MAX, Length::nm);
-    let packed = pack::under(&goods, &cuttings, most, pack::FIRST);
+    let packed = pack::under(&goods, &cuttings, most, pack::SLIGHT);
     (packed.length < most).then_some(Length::nanometres(packed.length))
 }
 

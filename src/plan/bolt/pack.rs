@@ -46,9 +46,11 @@ pub const FULL: Effort = Effort { lays: 100_000, nodes: 200_000 };
 /// On one of many loads that bolts may have.
 pub const BRIEF: Effort = Effort { lays: 10_000, nodes: 10_000 };
 
-/// On one of the loads of a first good way, or on one choice of seams: on what is looked for only so that others
-/// can be compared with it.
+/// On one of the loads of a first good way, which is looked for only so that the others can be compared with it.
 pub const FIRST: Effort = Effort { lays: 5_000, nodes: 2_000 };
+
+/// On one of the few best choices of seams.
+pub const SLIGHT: Effort = Effort { lays: 1_000, nodes: 200 };
 
 /// Nodes of the search with the first prices.
 const FIRST_NODES: usize = 3_000;
