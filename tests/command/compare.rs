@@ -55,7 +55,7 @@ fn cloth_that_does_not_last_is_told_with_what_to_get() {
     let short = |name: &str| {
         let text = fs::read_to_string(format!("tests/change/{name}.kdl")).expect("the pair");
         let path = path(&room, name);
-        fs::write(&path, text.replace("32yd", "24yd 30in")).expect("a shorter bolt");
+        fs::write(&path, text.replace("32yd", "24yd 20in")).expect("a shorter bolt");
         path
     };
     let (old, new) = (short("cuts-begun.old"), short("cuts-begun"));
