@@ -38,43 +38,38 @@ pub struct Lay {
 }
 
 impl Lay {
-    /// The shortest lay that holds this one's pieces where they are, relative to each other, and the
-    /// new one too; leftmost of equals. `None` when there is none of at most `longest`, or that lies on the table.
-    pub fn with(&self, piece: &Cutting, goods: &Goods, longest: i64) -> Option<Lay> {
+    /// Where a piece lengthens this lay least beside its pieces, which stay where they are, relative to each
+    /// other; leftmost of equals. `None` when no such lay is of at most `longest`, or lies on the table.
+    pub fn fit(&self, piece: &Cutting, goods: &Goods, longest: i64) -> Option<Fit> {
         let (repeat, longest) = (goods.turn, goods.lay.min(longest));
         if longest < self.length.max(piece.length) {
             return None;
         }
-        // Most lays of many are too long already, and need not be looked into.
-        let mut parted: Option<Vec<Column>> = None;
-        let mut best: Option<(i64, Candidate)> = None;
-        self.candidates(piece, repeat, |candidate| {
-            let start = candidate.v.min(0);
-            let length = (self.length - start).max(candidate.v - start + piece.length);
-            let worse = length > longest || best.as_ref().is_some_and(|b| b.0 <= length);
-            if !worse && cuttable(parted.get_or_insert_with(|| columns(&self.placed)), &candidate, piece) {
-                best = Some((length, candidate));
+        let mut best: Option<Fit> = None;
+        self.candidates(piece, repeat, |at| {
+            let start = at.v.min(0);
+            let length = (self.length - start).max(at.v - start + piece.length);
+            let worse = length > longest || best.as_ref().is_some_and(|b| b.length <= length);
+            if !worse && self.cuttable(&at, piece) {
+                best = Some(Fit { length, at });
             }
         });
-        let (length, Candidate { u, v, phase, column }) = best?;
+        best
+    }
+
+    /// This lay and a piece where it fits.
+    pub fn with(&self, piece: &Cutting, goods: &Goods, fit: Fit) -> Lay {
+        let Fit { length, at: Candidate { u, v, phase, column } } = fit;
         let start = v.min(0);
+        let (id, width, matched) = (piece.id, piece.width, phase.is_some());
         let mut placed: Vec<Placed> = self.placed.iter().map(|p| Placed { v: p.v - start, ..*p }).collect();
-        let matched = phase.is_some();
-        placed.push(Placed {
-            id: piece.id,
-            u,
-            v: v - start,
-            width: piece.width,
-            length: piece.length,
-            column,
-            matched,
-        });
+        placed.push(Placed { id, u, v: v - start, width, length: piece.length, column, matched });
         let phase = match (self.phase, phase) {
-            (Some(own), _) => Some((own + start).rem_euclid(repeat)),
-            (None, Some(top)) => Some((top - (v - start)).rem_euclid(repeat)),
+            (Some(own), _) => Some((own + start).rem_euclid(goods.turn)),
+            (None, Some(top)) => Some((top - (v - start)).rem_euclid(goods.turn)),
             (None, None) => None,
         };
-        Some(Lay { placed, phase, length })
+        Lay { placed, phase, length }
     }
 
     /// Tells of each place to try.
@@ -112,6 +107,31 @@ impl Lay {
                 }
             }
         }
+    }
+
+    /// Whether lengthwise cuts still part the pieces into columns in which they lie one after the other, with
+    /// one more piece there.
+    fn cuttable(&self, at: &Candidate, piece: &Cutting) -> bool {
+        let beside = |p: &Placed, (left, right): (i64, i64)| p.u + p.width <= left || right <= p.u;
+        let apart = |a: (i64, i64), b: (i64, i64)| a.1 <= b.0 || b.1 <= a.0;
+        let own = (at.v, at.v + piece.length);
+        let run = |p: &Placed| (p.v, p.v + p.length);
+        let mut column = (at.u, at.u + piece.width);
+        // The piece makes one column of all that it touches, and of what these touch.
+        loop {
+            let before = column;
+            for p in self.placed.iter().filter(|p| !beside(p, before)) {
+                if !apart(run(p), own) {
+                    return false;
+                }
+                column = (column.0.min(p.u), column.1.max(p.u + p.width));
+            }
+            if column == before {
+                break;
+            }
+        }
+        let within = || self.placed.iter().filter(|p| !beside(p, column));
+        within().enumerate().all(|(i, a)| within().take(i).all(|b| apart(run(a), run(b))))
     }
 
     /// The lays that straight cuts across the whole width part this one into: wherever no piece is in
@@ -161,48 +181,17 @@ impl Lay {
     }
 }
 
+/// A place for a further piece in a lay.
+pub struct Fit {
+    /// The length of the lay with it.
+    pub length: i64,
+    at: Candidate,
+}
+
 /// A place to try for a further piece: `v` from the present start of the lay, `phase` of its top.
 struct Candidate {
     u: i64,
     v: i64,
     phase: Option<i64>,
     column: i64,
-}
-
-/// A column of a lay: its sides, and what lies in it, from start to end.
-struct Column {
-    left: i64,
-    right: i64,
-    runs: Vec<(i64, i64)>,
-}
-
-/// The columns into which lengthwise cuts part the pieces, from the left.
-fn columns(placed: &[Placed]) -> Vec<Column> {
-    let mut by_u: Vec<&Placed> = placed.iter().collect();
-    by_u.sort_by_key(|p| p.u);
-    let mut columns: Vec<Column> = Vec::new();
-    for p in by_u {
-        let run = (p.v, p.v + p.length);
-        match columns.last_mut() {
-            Some(column) if p.u < column.right => {
-                column.right = column.right.max(p.u + p.width);
-                column.runs.push(run);
-            }
-            _ => columns.push(Column { left: p.u, right: p.u + p.width, runs: vec![run] }),
-        }
-    }
-    columns
-}
-
-/// Whether lengthwise cuts still part the pieces into columns in which they lie one after the
-/// other, with one more piece there.
-fn cuttable(columns: &[Column], at: &Candidate, piece: &Cutting) -> bool {
-    let touched = || columns.iter().filter(|c| c.left < at.u + piece.width && at.u < c.right);
-    let own = [(at.v, at.v + piece.length)];
-    let apart =
-        |a: &[(i64, i64)], b: &[(i64, i64)]| a.iter().all(|a| b.iter().all(|b| a.1 <= b.0 || b.1 <= a.0));
-    // The piece makes one column of all that it touches.
-    touched().enumerate().all(|(i, column)| {
-        apart(&own, &column.runs) && touched().take(i).all(|other| apart(&other.runs, &column.runs))
-    })
 }

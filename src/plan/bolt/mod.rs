@@ -105,7 +105,7 @@ impl LaidOut {
             known
         };
         // Of cloth on hand some may be cut already, which slots know nothing of.
-        let slots = if cloth.on_hand.is_empty() {
+        let slots = if cloth.on_hand.is_empty() && proved < used.nm() {
             slots::by_slots(&goods, &cuttings, bolts.len(), used.nm() - 1)
         } else {
             0

@@ -9,7 +9,7 @@
 use super::area::by_area;
 use super::cutting::{Cutting, Goods};
 use super::exact;
-use super::lay::Lay;
+use super::lay::{Fit, Lay};
 use super::prices::Task;
 use super::programme::Programme;
 use super::sequence::{self, Item};
@@ -216,16 +216,16 @@ fn beside(goods: &Goods, mut whole: Vec<Lay>, lays: Vec<Lay>) -> Packed {
 fn shortest_first(goods: &Goods, parts: &[&Cutting]) -> Vec<Lay> {
     let mut lays: Vec<Lay> = Vec::new();
     for piece in parts {
-        let mut best: Option<(i64, usize, Lay)> = None;
+        let mut best: Option<(i64, usize, Fit)> = None;
         for (index, lay) in lays.iter().enumerate() {
             // Only what lengthens the lay by less than what is known is of use.
             let most = best.as_ref().map_or(piece.length, |b| b.0) - 1;
-            if let Some(with) = lay.with(piece, goods, lay.length + most) {
-                best = Some((with.length - lay.length, index, with));
+            if let Some(fit) = lay.fit(piece, goods, lay.length + most) {
+                best = Some((fit.length - lay.length, index, fit));
             }
         }
         match best {
-            Some((_, index, lay)) => lays[index] = lay,
+            Some((_, index, fit)) => lays[index] = lays[index].with(piece, goods, fit),
             None => lays.extend(Lay::alone(piece).into_iter().next()),
         }
     }
@@ -273,10 +273,10 @@ impl Search<'_> {
     /// Lays `parts` one after the other where the bolt grows least.
     fn greedy(&mut self, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Packed {
         for piece in parts {
-            let mut joined: Vec<(i64, usize, Lay)> = Vec::new();
+            let mut joined: Vec<(i64, usize, Fit)> = Vec::new();
             for (index, lay) in lays.iter().enumerate() {
-                if let Some(with) = lay.with(piece, self.goods, i64::MAX) {
-                    joined.push((with.length - lay.length, index, with));
+                if let Some(fit) = lay.fit(piece, self.goods, i64::MAX) {
+                    joined.push((fit.length - lay.length, index, fit));
                 }
             }
             joined.sort_by_key(|j| (j.0, j.1));
@@ -284,8 +284,10 @@ impl Search<'_> {
             let mut best: Option<(i64, usize, Lay)> = None;
             // A lay of its own comes first: of equals it leaves the most room for the pieces to come.
             let after = lays.len();
-            let fresh = Lay::alone(piece).into_iter().map(|lay| (0, after, lay));
-            for (_, index, lay) in fresh.chain(joined) {
+            let mut tried: Vec<(usize, Lay)> =
+                Lay::alone(piece).into_iter().map(|lay| (after, lay)).collect();
+            tried.extend(joined.into_iter().map(|(_, i, fit)| (i, lays[i].with(piece, self.goods, fit))));
+            for (index, lay) in tried {
                 let kept = swap(&mut lays, index, lay);
                 let length = self.measure(&lays);
                 let lay = unswap(&mut lays, index, kept);
