@@ -71,19 +71,28 @@ pub fn choose(job: &Job, index: usize, draft: &Draft) -> (Vec<usize>, Vec<String
     let best = quickly(&counts, |chosen| (bolt::quick_length(laid.cloth, cuttings(chosen)), looks(chosen)));
     let length = |chosen: &[usize], most| bolt::careful_length(laid.cloth, cuttings(chosen), most);
     let (mut chosen, mut least) = carefully(best, length);
+    let uneven = |chosen: &[usize], i: usize| {
+        let layouts = &draft.layouts[walls[i]];
+        let (own, even) = (&layouts[allowed[i][chosen[i]]].score, &layouts[0].score);
+        allowed[i][0] == 0 && (own.in_sight, own.lopsided) > (even.in_sight, even.lopsided)
+    };
     let mut told = Vec::new();
-    for (i, &wall) in walls.iter().enumerate() {
-        let score = |choice: usize| &draft.layouts[wall][allowed[i][choice]].score;
-        let (own, even) = (score(chosen[i]), &draft.layouts[wall][0].score);
-        if allowed[i][0] == 0 && (own.in_sight, own.lopsided) > (even.in_sight, even.lopsided) {
-            let mut other = chosen.clone();
-            other[i] = 0;
-            let Some(length) = length(&other, None) else { continue };
-            if length <= least {
-                (chosen, least) = (other, length);
-            } else {
-                told.push(told_of(job, &room.walls[wall].label, length - least));
-            }
+    let mut at = 0;
+    while at < walls.len() {
+        let i = at;
+        at += 1;
+        if !uneven(&chosen, i) {
+            continue;
+        }
+        let mut other = chosen.clone();
+        other[i] = 0;
+        let Some(length) = length(&other, None) else { continue };
+        if length > least {
+            told.push(told_of(job, &room.walls[walls[i]].label, length - least));
+        } else {
+            // What was told of the other walls was told beside the choice that now gives way.
+            (chosen, least, at) = (other, length, 0);
+            told.clear();
         }
     }
     let mut result = vec![0; room.walls.len()];
