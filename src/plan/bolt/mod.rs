@@ -97,19 +97,18 @@ impl LaidOut {
     /// The plan of the cloth: what was laid out, proved and compared. Proving takes as long as laying out.
     pub fn judged(self, cloth: &Cloth, pieces: &[Piece]) -> ClothPlan {
         let LaidOut { goods, cuttings, proved, bolts, used, phase_allowance, shrinks, .. } = self;
-        let known = proved.unwrap_or(0);
-        let on_several = bolts.len() > 1 && known < used.nm();
-        let proved = if proved.is_none() || on_several {
-            known.max(pack::least(&goods, &cuttings, bolts.len(), used.nm()))
-        } else {
-            known
-        };
+        let mut least = proved.unwrap_or(0);
         // Of cloth on hand some may be cut already, which slots know nothing of.
-        let slots = if cloth.on_hand.is_empty() && proved < used.nm() {
-            slots::by_slots(&goods, &cuttings, bolts.len(), used.nm() - 1)
-        } else {
-            0
-        };
+        let to_prove = |least| cloth.on_hand.is_empty() && least < used.nm();
+        if proved.is_none() || bolts.len() > 1 && least < used.nm() {
+            least = least.max(pack::least(&goods, &cuttings, bolts.len(), used.nm()));
+        }
+        if to_prove(least) {
+            least = least.max(slots::by_slots(&goods, &cuttings, bolts.len(), used.nm() - 1));
+        }
+        if to_prove(least) && bolts.len() == 1 {
+            least = pack::least_on_one(&goods, &cuttings, least);
+        }
         let of_kinds = |kinds: &[PieceKind]| -> Vec<&Cutting> {
             cuttings.iter().filter(|c| kinds.contains(&pieces[c.id.0].kind)).collect()
         };
@@ -125,7 +124,7 @@ impl LaidOut {
             shrinks,
             order: cloth.sold_in.length() * self.order_units,
             order_units: self.order_units,
-            bound: Length::nanometres(proved.max(slots)),
+            bound: Length::nanometres(least),
             widths: drops.len(),
             hand_rules: hand::rules(cloth, &drops, alone),
             drops_alone: alone,

@@ -55,6 +55,12 @@ pub const SLIGHT: Effort = Effort { lays: 1_000, nodes: 200 };
 /// Nodes of the search with the first prices.
 const FIRST_NODES: usize = 3_000;
 
+/// Of more pieces that share lays than these the shares of some only can be listed, since those of all are too many.
+const MANY: usize = 40;
+
+/// Lays tried for listing the shares of so many pieces.
+const OF_MANY: usize = 30_000;
+
 /// Plans measured for each piece that shares a lay, where that is not enough.
 const PLANS: usize = 15;
 
@@ -96,9 +102,13 @@ pub fn under(goods: &Goods, cuttings: &[Cutting], ceiling: i64, effort: Effort) 
     }
     let (whole, free, parts) = sorted(goods, cuttings);
     let mut work = 0;
-    let (core, shares) = core(goods, &parts, effort.lays, &mut work);
+    let many = parts.len() > MANY;
+    let lays = if many { effort.lays.min(OF_MANY) } else { effort.lays };
+    let (core, shares) = core(goods, &parts, lays, &mut work);
     let (core, rest) = parts.split_at(core);
-    let mut best = best_of(goods, &whole, core, &shares, (ceiling, effort.nodes));
+    // What is proved of some of the pieces only is left to those who want a proof.
+    let nodes = if many && !rest.is_empty() { 0 } else { effort.nodes };
+    let mut best = best_of(goods, &whole, core, &shares, (ceiling, nodes));
     work += best.work;
     let least = best.least.max(area);
     let no_free = free.is_empty();
@@ -124,6 +134,19 @@ pub fn under(goods: &Goods, cuttings: &[Cutting], ceiling: i64, effort: Effort) 
     // Plans that the proof knows nothing of have shown faults of it.
     debug_assert!(least.min(ceiling) <= length, "{least} is proved, and {length} was found");
     Packed { lays, length, least, work: work - search.budget }
+}
+
+/// No plan of these pieces on one bolt uses less: what [`thorough`] does not look for where the shares of some of
+/// them only can be listed. `known` is proved otherwise.
+pub fn least_on_one(goods: &Goods, cuttings: &[Cutting], known: i64) -> i64 {
+    let (whole, _, parts) = sorted(goods, cuttings);
+    let (count, shares) = core(goods, &parts, FULL.lays, &mut 0);
+    let core = &parts[..count];
+    // No more can be proved than what these pieces take in some plan.
+    if count == parts.len() || ranked(goods, &whole, core).0 <= known {
+        return known;
+    }
+    best_of(goods, &whole, core, &shares, (i64::MAX, FULL.nodes)).least.max(known)
 }
 
 /// No plan of these pieces on this many bolts uses less.
@@ -177,7 +200,7 @@ fn best_of(
     let prices = programme.prices();
     let wanted = known.length.min(ceiling);
     let mut chosen = exact::choose(&task, &prices, wanted, FIRST_NODES);
-    if chosen.least < chosen.length {
+    if chosen.least < chosen.length && nodes > 0 {
         let prices = programme.with_tolls(prices, chosen.length);
         let again = exact::choose(&task, &prices, wanted, nodes);
         chosen.least = chosen.least.max(again.least);
@@ -259,6 +282,12 @@ fn item_of(lay: &Lay) -> Item {
     Item { start: lay.phase.unwrap_or(0), length: lay.length }
 }
 
+/// The length of lays without what lies between them. Where less is filled, more room is left for pieces to come
+/// though the bolt be as long.
+fn filled(lays: &[Lay]) -> i64 {
+    lays.iter().map(|lay| lay.length).sum()
+}
+
 struct Search<'a> {
     goods: &'a Goods,
     budget: usize,
@@ -270,7 +299,7 @@ impl Search<'_> {
         measure(self.goods, lays)
     }
 
-    /// Lays `parts` one after the other where the bolt grows least.
+    /// Lays `parts` one after the other where the bolt grows least, and of equals where lays fill least of it.
     fn greedy(&mut self, mut lays: Vec<Lay>, parts: &[&Cutting]) -> Packed {
         for piece in parts {
             let mut joined: Vec<(i64, usize, Fit)> = Vec::new();
@@ -281,7 +310,7 @@ impl Search<'_> {
             }
             joined.sort_by_key(|j| (j.0, j.1));
             joined.truncate(TRIED);
-            let mut best: Option<(i64, usize, Lay)> = None;
+            let mut best: Option<((i64, i64), usize, Lay)> = None;
             // A lay of its own comes first: of equals it leaves the most room for the pieces to come.
             let after = lays.len();
             let mut tried: Vec<(usize, Lay)> =
@@ -289,7 +318,7 @@ impl Search<'_> {
             tried.extend(joined.into_iter().map(|(_, i, fit)| (i, lays[i].with(piece, self.goods, fit))));
             for (index, lay) in tried {
                 let kept = swap(&mut lays, index, lay);
-                let length = self.measure(&lays);
+                let length = (self.measure(&lays), filled(&lays));
                 let lay = unswap(&mut lays, index, kept);
                 if best.as_ref().is_none_or(|b| length < b.0) {
                     best = Some((length, index, lay));
@@ -326,7 +355,7 @@ impl Search<'_> {
                     cuttings.iter().filter(|c| taken.placed.iter().any(|p| p.id == c.id)).collect();
                 pieces.sort_by_key(|c| std::cmp::Reverse(i128::from(c.width) * i128::from(c.length)));
                 let other = self.greedy(lays, &pieces);
-                if other.length < best.length {
+                if (other.length, filled(&other.lays)) < (best.length, filled(&best.lays)) {
                     best = other;
                     again = true;
                     break;
