@@ -153,7 +153,8 @@ fn carefully(
 
 fn told_of(job: &Job, label: &str, saved: Length) -> String {
     format!(
-        "Wall {label}: the seams stand where the room takes least cloth; evener or less seen ones would take {} more.",
+        "Wall {label}: the seams stand where the room takes least cloth; evener or less seen ones would take {} more \
+         with the pattern where it is.",
         job.print.format.print(saved)
     )
 }

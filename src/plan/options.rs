@@ -4,9 +4,11 @@ use rayon::prelude::*;
 
 use super::model::{Panel, Plan, RegistrationOption, RoomOptions, WallRef, Way};
 use super::registration::{alone, best, candidates, in_sight, widest};
+use super::rooms::RAKE_LIMIT;
 use super::starts::{Start, Starts, Takes};
 use super::words::print;
 use super::{PlanFault, lattice, panels, ribbon, seam_rules};
+use crate::geom::Profile;
 use crate::job::model::{AcrossWish, Job, Lattice, Opening, OpeningKind, RegistrationWish, Room, Wall};
 use crate::job::whole_at;
 use crate::units::Length;
@@ -116,11 +118,15 @@ fn compared(
         wish: RegistrationWish { across, ..own },
         line: format!("pattern least-cloth=yes {height}"),
     };
+    // Along a crown that slopes motifs are cut all the way.
+    let top = room.walls[wall].field_top();
+    let width = room.walls[wall].width;
+    let level = top.max_between(Length::ZERO, width) - top.min_between(Length::ZERO, width) <= RAKE_LIMIT;
     let free = own.across == AcrossWish::LeastCloth;
     let mut wishes: Vec<Wish> = Vec::new();
     if !free {
         wishes.push(asked(own.across));
-        wishes.push(whole(own.across, &told(job, room, own.across).1));
+        wishes.extend(level.then(|| whole(own.across, &told(job, room, own.across).1)));
     }
     wishes.extend(across.into_iter().map(asked));
     let mut starts = Starts::new(alone, way);
@@ -143,9 +149,9 @@ fn compared(
     let mut compared: Vec<(Wish, Result<Start, PlanFault>)> = wishes.into_iter().zip(planned).collect();
     if free {
         let least = least?;
-        let whole = whole(least.0.wish.across, "least-cloth=yes");
-        let start = starts.plan(&[whole.wish]).pop()?;
-        compared.splice(0..0, [least, (whole, start)]);
+        let whole = level.then(|| whole(least.0.wish.across, "least-cloth=yes"));
+        let whole = whole.and_then(|whole| starts.plan(&[whole.wish]).pop().map(|start| (whole, start)));
+        compared.splice(0..0, std::iter::once(least).chain(whole));
     } else {
         compared.splice(1..1, least);
     }
@@ -205,9 +211,16 @@ fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> Registra
     let broken =
         panels().flat_map(|(wall, panel)| seam_rules::broken_words(alone, WallRef { room: 0, wall }, panel));
     let shape = &alone.rooms[0].walls[wall];
-    let top = shape.field_top().max_between(Length::ZERO, shape.width);
-    let bottom = shape.field_bottom().min_between(Length::ZERO, shape.width);
+    let (top, bottom) = (shape.field_top(), shape.field_bottom());
     let half = lattice.vertical / 2;
+    let ends = |edge: &Profile| {
+        (edge.min_between(Length::ZERO, shape.width), edge.max_between(Length::ZERO, shape.width))
+    };
+    let cut = |edge: &Profile, cut: &dyn Fn(Length, Length) -> Length| {
+        let (low, high) = ends(edge);
+        (high - low <= RAKE_LIMIT).then(|| cut(low, high).rem_euclid(lattice.vertical))
+    };
+    let y0 = room.registration.y0;
     RegistrationOption {
         letter: String::new(),
         names: Vec::new(),
@@ -221,8 +234,8 @@ fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> Registra
         in_sight: panels().map(|(_, panel)| in_sight(panel)).sum(),
         broken: broken.collect(),
         nearest: panels().filter_map(|(wall, panel)| nearest(&alone.rooms[0].walls[wall], panel)).min(),
-        crown_cut: (room.registration.y0 + half - top).rem_euclid(lattice.vertical),
-        base_cut: (bottom - room.registration.y0 + half).rem_euclid(lattice.vertical),
+        crown_cut: cut(&top, &|_, high| y0 + half - high),
+        base_cut: cut(&bottom, &|low, _| low - y0 + half),
         walls: room.walls.iter().map(|w| w.panel.iter().flat_map(|p| p.seams.clone()).collect()).collect(),
         kill: room.kill,
         registration: room.registration,

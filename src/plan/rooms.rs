@@ -17,7 +17,7 @@ use crate::units::Length;
 const RUN_OFF_LIMIT: Length = Length::inch_64ths(16);
 
 /// A crown or base that departs from level by more than this is meant to slope: a rake, a stair.
-const RAKE_LIMIT: Length = Length::inches(3);
+pub const RAKE_LIMIT: Length = Length::inches(3);
 
 /// What planning assumes by itself, for the sheets.
 pub fn assumption(job: &Job) -> Assumption {

@@ -133,15 +133,33 @@ pub const fn title(reader: Reader) -> &'static str {
     }
 }
 
+/// What the work must wait for before the next piece is cut.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Hold {
+    /// The survey does not agree with itself.
+    Measure,
+    /// There is something to claim from the mill.
+    Mill,
+}
+
+/// What the work on a plan must wait for, the most pressing first.
+pub fn hold(plan: &Plan) -> Option<Hold> {
+    let claimed = |bolt: &OnHand| !bolt.claims.is_empty();
+    if survey::doubtful(plan) {
+        Some(Hold::Measure)
+    } else {
+        let mill = plan.job.cloths.iter().any(|cloth| cloth.on_hand.iter().any(claimed));
+        mill.then_some(Hold::Mill)
+    }
+}
+
 /// What a reader's set is for, as the title block says it; or what it must wait for.
 pub fn status(plan: &Plan, reader: Reader) -> &'static str {
     let at_work = matches!(reader, Reader::Crew | Reader::Workroom);
-    if at_work && survey::doubtful(plan) {
-        return "Hold: measure again";
-    }
-    let claimed = |bolt: &OnHand| !bolt.claims.is_empty();
-    if at_work && plan.job.cloths.iter().any(|cloth| cloth.on_hand.iter().any(claimed)) {
-        return "Hold: ask the mill";
+    match hold(plan).filter(|_| at_work) {
+        Some(Hold::Measure) => return "Hold: measure again",
+        Some(Hold::Mill) => return "Hold: ask the mill",
+        None => {}
     }
     match reader {
         Reader::Crew => "For installation",

@@ -54,10 +54,11 @@ pub struct RegistrationOption {
     /// The corner where the pattern does not meet; it depends on the room's girth, not on the start.
     pub kill: Option<Kill>,
     /// How much of the topmost motif the crown of the wall cuts off, `0..vertical`: zero when it is
-    /// whole. A motif is taken to fill its repeat.
-    pub crown_cut: Length,
+    /// whole. A motif is taken to fill its repeat. `None` where the edge slopes or steps by more than a run-off:
+    /// then each column is cut elsewhere.
+    pub crown_cut: Option<Length>,
     /// How much of the lowest motif the base of the wall cuts off, in the same way.
-    pub base_cut: Length,
+    pub base_cut: Option<Length>,
     /// The seams of each wall of the room.
     pub walls: Vec<Vec<Seam>>,
 }

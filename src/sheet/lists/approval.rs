@@ -5,6 +5,7 @@ use crate::plan::model::{Plan, RegistrationOption, RoomOptions, TrimPlace, WallR
 use crate::plan::words::datum;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::sign_off::signature_section;
+use crate::sheet::sets::{Hold, hold};
 use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::words;
 use crate::units::Length;
@@ -35,7 +36,7 @@ pub fn answer_document(plan: &Plan) -> Document {
         description: "The answer of the person who approves, with signatures.".to_owned(),
         kind: "Approval",
         scale: String::new(),
-        sections: [Some(decision()), start(plan), Some(notes()), Some(signatures(plan))]
+        sections: [Some(decision(plan)), start(plan), Some(notes()), Some(signatures(plan))]
             .into_iter()
             .flatten()
             .collect(),
@@ -164,13 +165,18 @@ fn seams(plan: &Plan) -> Section {
     section
 }
 
-fn decision() -> Section {
+fn decision(plan: &Plan) -> Section {
+    let once = match hold(plan) {
+        Some(Hold::Measure) => ", once the room is measured again",
+        Some(Hold::Mill) => ", once the mill has answered",
+        None => "",
+    };
     let mut choices = Table::new(&[("", Kind::Tick), ("", Kind::Words)]);
     choices.row_height = Length::mm(9);
     for (choice, meaning) in [
-        ("Approved", "cut and install as drawn"),
-        ("Approved as noted", "cut and install with the notes on this sheet; no new drawings"),
-        ("Revise and resubmit", "do not cut; send new drawings"),
+        ("Approved", format!("cut and install as drawn{once}")),
+        ("Approved as noted", format!("cut and install with the notes on this sheet{once}; no new drawings")),
+        ("Revise and resubmit", "do not cut; send new drawings".to_owned()),
     ] {
         choices.row(vec![Cell::new(""), Cell::new(format!("{choice}: {meaning}"))]);
     }

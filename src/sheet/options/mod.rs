@@ -10,6 +10,7 @@ use super::scale::largest;
 use super::{ComposeFault, Draft, Part, frame, words};
 use crate::job::model::Paper;
 use crate::plan::model::{Plan, RegistrationOption, RoomOptions};
+use crate::plan::words::list;
 use crate::units::Length;
 use grid::{Grid, Row};
 
@@ -83,6 +84,7 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
     };
     let size = |length: Length| words::length(plan, length);
     let cut = |by: Length| cut(plan, by, cloth.pattern.map_or(Length::ZERO, |lattice| lattice.vertical));
+    let sloped = || "the edge slopes: as drawn".to_owned();
     let used = |o: &RegistrationOption| words::sold(o.used, cloth.sold_in);
     let taken = if cloth.on_hand.is_empty() {
         row("To order", &|o| {
@@ -99,8 +101,8 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
         }),
         row("Seam nearest an edge", &|o| o.nearest.map_or_else(|| "no seam".to_owned(), size)),
         row("Rules not kept", &|o| broken(&o.broken)),
-        row("Top motif", &|o| cut(o.crown_cut)),
-        row("Lowest motif", &|o| cut(o.base_cut)),
+        row("Top motif", &|o| o.crown_cut.map_or_else(sloped, cut)),
+        row("Lowest motif", &|o| o.base_cut.map_or_else(sloped, cut)),
     ]);
     // Where all starts miss by the same, a note says it once.
     if let Some(corner) = kill_corner(compared).filter(|_| !misses_alike(compared)) {
@@ -172,7 +174,21 @@ fn notes(plan: &Plan, compared: &RoomOptions) -> Vec<String> {
         }
     }
     let mut notes = vec![note];
+    notes.extend(cut_already(plan, compared));
     let impossible = compared.impossible.iter().map(|(name, why)| format!("Not possible, {name}: {why}."));
     notes.extend(impossible);
     notes
+}
+
+/// Which pieces of the room are cut for the start that is drawn, and what another one means for them.
+fn cut_already(plan: &Plan, compared: &RoomOptions) -> Option<String> {
+    let drawn = &compared.options.iter().find(|option| option.chosen)?.letter;
+    let made = plan.pieces.iter().filter(|p| p.wall.room == compared.room && p.cut.made.is_some());
+    let labels: Vec<&str> = made.map(|piece| piece.label.as_str()).collect();
+    (!labels.is_empty()).then(|| {
+        format!(
+            "Cut already, for option {drawn}: {}. For another option pieces that no longer serve are cut anew.",
+            list(&labels)
+        )
+    })
 }
