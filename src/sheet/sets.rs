@@ -133,6 +133,14 @@ pub const fn title(reader: Reader) -> &'static str {
     }
 }
 
+/// The heading of a sheet to cut by: what cutting must wait for stands over the sheet, not in the title block alone.
+pub fn to_cut_by(plan: &Plan, heading: &str) -> String {
+    match status(plan, Reader::Workroom).strip_prefix("Hold") {
+        Some(why) => format!("{heading}. HOLD{why}"),
+        None => heading.to_owned(),
+    }
+}
+
 /// What a reader's set is for, as the title block says it; or what it must wait for.
 pub fn status(plan: &Plan, reader: Reader) -> &'static str {
     let at_work = matches!(reader, Reader::Crew | Reader::Workroom);

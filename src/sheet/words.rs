@@ -5,7 +5,8 @@ use crate::plan::model::{
     Amount, EdgeFinish, Piece, PieceKind, Plan, Purchase, StapleKind, StapleLine, WallPlan, WallRef, Way,
 };
 pub(crate) use crate::plan::words::{
-    capital, corner_kind, counted, hours, list, nap, opening_kind, sold, sold_whole, stage, way, way_up,
+    capital, corner_kind, counted, hours, list, nap, opening_kind, sold, sold_apart, sold_whole, stage, way,
+    way_up,
 };
 use crate::units::Length;
 

@@ -5,7 +5,7 @@ use crate::plan::model::{Piece, Plan, Way};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{bolt_map, words};
+use crate::sheet::{bolt_map, sets, words};
 use crate::units::Length;
 
 /// The key of its first sheet.
@@ -20,7 +20,7 @@ pub fn document(plan: &Plan) -> Document {
     Document {
         key: KEY.to_owned(),
         title: "Cut list".to_owned(),
-        heading: "Cut list".to_owned(),
+        heading: sets::to_cut_by(plan, "Cut list"),
         under: String::new(),
         description: "Every cut of every cloth, in the order of cutting, with its place on the bolt."
             .to_owned(),

@@ -14,7 +14,7 @@ impl Check<'_> {
         let (left, right) = if turned { ("y0", "y1") } else { ("x0", "x1") };
         let column = if turned { y0 } else { x0 };
         let (width, length) = (int(gross, right) - int(gross, left), int(cut, "length"));
-        let cloth = int(&self.plan["job"]["cloths"][int(piece, "cloth") as usize], "width");
+        let cloth = int(&self.plan["cloths"][int(piece, "cloth") as usize], "width");
         let first = (int(gross, left) - int(cut, "u") - column).div_euclid(h);
         let off = |at: i128, size: i128| (-at).max(at - size).max(0);
         let mut found = None;
