@@ -269,15 +269,20 @@ pub struct Panel {
 }
 
 impl Panel {
-    /// The pairs of strips that are sewn together, from the left and from above: more than there are seams
-    /// where pieces over and under an opening lie in one of them.
+    /// The labels of the pairs of strips that are sewn together, in the order of [`Panel::joined`].
     pub fn joints(&self) -> Vec<String> {
+        self.joined().into_iter().map(|(a, b)| format!("{}-{}", a.label, b.label)).collect()
+    }
+
+    /// The pairs of strips that are sewn together, left and right, from the left and from above: more than
+    /// there are seams where pieces over and under an opening lie in one of them.
+    pub fn joined(&self) -> Vec<(&Strip, &Strip)> {
         let mut pairs = Vec::new();
         for seam in &self.seams {
             let left = self.strips.iter().filter(|strip| strip.net.x1 == seam.x);
             for (a, b) in left.flat_map(|a| self.strips.iter().map(move |b| (a, b))) {
                 if b.net.x0 == seam.x && a.net.y0 < b.net.y1 && b.net.y0 < a.net.y1 {
-                    pairs.push(format!("{}-{}", a.label, b.label));
+                    pairs.push((a, b));
                 }
             }
         }

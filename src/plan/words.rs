@@ -124,11 +124,23 @@ pub fn sold(length: Length, unit: SoldIn) -> String {
 
 /// What is left of cloth, in what it is sold in: the same to the nearest inch or centimetre below.
 pub(crate) fn sold_whole(length: Length, unit: SoldIn) -> String {
-    let step = match unit {
+    let step = sold_step(unit);
+    sold(step * length.div_floor(step), unit)
+}
+
+/// The difference of two lengths as [`sold`] prints them, so that it closes with what stands beside it: the second
+/// less the first.
+pub(crate) fn sold_apart(first: Length, second: Length, unit: SoldIn) -> Length {
+    let step = sold_step(unit);
+    step * (second.div_ceil(step) - first.div_ceil(step))
+}
+
+/// The step that lengths are told in as they are sold.
+fn sold_step(unit: SoldIn) -> Length {
+    match unit {
         SoldIn::Yard => Length::inches(1),
         SoldIn::Metre => Length::mm(10),
-    };
-    sold(step * length.div_floor(step), unit)
+    }
 }
 
 /// How the pieces of a one-way cloth must hang: "the same way up, the nap running down". Nothing for

@@ -248,8 +248,22 @@ pub fn section_height(section: &Section, width: Length) -> Result<Length, Compos
     Ok(flow::extent(&section_slabs(section, width)?))
 }
 
+/// Paragraphs one under the other in `width`, from their top left corner, and how high they stand.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of them.
+pub fn paragraphs(paragraphs: &[String], width: Length) -> Result<(Vec<Mark>, Length), ComposeFault> {
+    let mut section = Section::default();
+    paragraphs.iter().for_each(|words| section.paragraph(words));
+    let slabs = section_slabs(&section, width)?;
+    Ok((flow::stacked(&slabs), flow::extent(&slabs)))
+}
+
 /// As many columns as every block of a section can be read in.
-fn column_count(section: &Section, width: Length) -> Result<usize, ComposeFault> {
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of the section.
+pub fn column_count(section: &Section, width: Length) -> Result<usize, ComposeFault> {
     let mut least = if section.short_lines { LEAST_SHORT_LINE } else { LEAST_LINE };
     for block in &section.blocks {
         least = least.max(match block {
@@ -311,7 +325,7 @@ fn lines(words: &str, width: Length, style: Style) -> Result<Vec<Slab>, ComposeF
     let slabs = lines.into_iter().enumerate().map(|(i, line)| {
         let set = text::set(line, Point::new(Length::ZERO, baseline), Anchor::Start, style)?;
         Ok(Slab {
-            bond: if i + 1 < count { Bond::Near } else { Bond::Free },
+            bond: if i + 1 < count { Bond::Firm } else { Bond::Free },
             ..Slab::new(style.leading(), vec![Mark::Text(set)])
         })
     });

@@ -308,7 +308,7 @@ pub fn extent(slabs: &[Slab]) -> Length {
 }
 
 /// The marks of slabs stacked as one column.
-fn stacked(slabs: &[Slab]) -> Vec<Mark> {
+pub fn stacked(slabs: &[Slab]) -> Vec<Mark> {
     let mut y = Length::ZERO;
     let mut marks = Vec::new();
     for (i, slab) in slabs.iter().enumerate() {

@@ -133,6 +133,14 @@ pub const fn title(reader: Reader) -> &'static str {
     }
 }
 
+/// The heading of a sheet to cut by: what cutting must wait for stands over the sheet, not in the title block alone.
+pub fn to_cut_by(plan: &Plan, heading: &str) -> String {
+    match hold(plan) {
+        Some(hold) => format!("{heading}. HOLD: {}", hold.words()),
+        None => heading.to_owned(),
+    }
+}
+
 /// What the work must wait for before the next piece is cut.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Hold {
@@ -140,6 +148,16 @@ pub enum Hold {
     Measure,
     /// There is something to claim from the mill.
     Mill,
+}
+
+impl Hold {
+    /// What is to be done first.
+    const fn words(self) -> &'static str {
+        match self {
+            Hold::Measure => "measure again",
+            Hold::Mill => "ask the mill",
+        }
+    }
 }
 
 /// What the work on a plan must wait for, the most pressing first.

@@ -5,7 +5,8 @@ use crate::plan::model::{
     Amount, EdgeFinish, Piece, PieceKind, Plan, Purchase, StapleKind, StapleLine, WallPlan, WallRef, Way,
 };
 pub(crate) use crate::plan::words::{
-    capital, corner_kind, counted, hours, list, nap, opening_kind, sold, sold_whole, stage, way, way_up,
+    capital, corner_kind, counted, hours, list, nap, opening_kind, sold, sold_apart, sold_whole, stage, way,
+    way_up,
 };
 use crate::units::Length;
 
@@ -90,7 +91,7 @@ pub const fn piece_kind(kind: PieceKind) -> &'static str {
 
 /// Where the first motif centre lies on a cut, in words that the cutter can measure; `None` where none does.
 pub fn motif(plan: &Plan, piece: &Piece) -> Option<String> {
-    let motif = piece.cut.motif?;
+    let motif = piece.cut.motif.filter(|motif| motif.off(&piece.cut) == Length::ZERO)?;
     let (along, across) = (cloth_length(plan, motif.along), cloth_length(plan, motif.across));
     Some(match plan.way(piece.cloth) {
         Way::Upright => format!("motif {along} down, {across} in"),
@@ -114,13 +115,37 @@ pub const fn motif_heads(way: Way) -> [&'static str; 2] {
     }
 }
 
-/// The same under those heads: "any" for a piece that needs no match, a dash where no centre lies on it.
+/// The same under those heads: "any" for a piece that needs no match, a dash where the bolt has no motif; with a
+/// star the place of one beside the piece, negative above its top or left of its edge.
 pub fn motif_cells(plan: &Plan, piece: &Piece) -> [String; 2] {
     match (piece.matched, piece.cut.motif) {
         (false, _) => ["any".to_owned(), "any".to_owned()],
         (true, None) => ["–".to_owned(), "–".to_owned()],
-        (true, Some(motif)) => [motif.along, motif.across].map(|length| cloth_length(plan, length)),
+        (true, Some(motif)) => {
+            let star = if motif.off(&piece.cut) > Length::ZERO { "*" } else { "" };
+            [motif.along, motif.across].map(|length| format!("{}{star}", cloth_length(plan, length)))
+        }
     }
+}
+
+/// What the star and the words of [`motif_cells`] mean, as far as these pieces have them.
+pub fn motif_signs(way: Way, pieces: &[&Piece]) -> String {
+    let off = |piece: &&Piece| piece.cut.motif.is_some_and(|motif| motif.off(&piece.cut) > Length::ZERO);
+    let mut signs = String::new();
+    if pieces.iter().any(off) {
+        let minus = match way {
+            Way::Upright => "above the top or left of the edge",
+            Way::Railroaded => "before the left end or under the foot",
+        };
+        signs += &format!(" *: none lies on it; the nearest on the cloth beside it, with a minus {minus}.");
+    }
+    if pieces.iter().any(|piece| piece.matched && piece.cut.motif.is_none()) {
+        signs += " A dash: the bolt has none near.";
+    }
+    if pieces.iter().any(|piece| !piece.matched) {
+        signs += " Any: it needs no match and may be cut anywhere in the pattern.";
+    }
+    signs
 }
 
 /// What becomes of an end of a panel.

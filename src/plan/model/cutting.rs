@@ -26,18 +26,26 @@ pub struct Cut {
     /// The cut already made that it lies in, to within the step that lengths are printed in: an index
     /// into [`OnHand::cuts`](crate::job::model::OnHand::cuts) of its bolt. `None` for one still to be made.
     pub made: Option<usize>,
-    /// The first motif centre on it; `None` where none lies on it, on plain cloth, and for a piece that needs no
-    /// match.
+    /// The first motif centre on it, or where none lies on it the nearest one of the bolt; `None` on plain cloth,
+    /// for a piece that needs no match, and where the bolt has none past its first cut.
     pub motif: Option<CutMotif>,
 }
 
-/// Where a motif's centre lies on a cut.
+/// Where a motif's centre lies on a cut, or beside it: then a place is negative or beyond the cut's other end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct CutMotif {
     /// Along the bolt, from where the cut begins: its top, or its left end when it is railroaded.
     pub along: Length,
     /// Across the bolt, from the cut's left edge, which is its lower edge when it is railroaded.
     pub across: Length,
+}
+
+impl CutMotif {
+    /// How far off the cut it lies, along and across together; zero on it.
+    pub fn off(&self, cut: &Cut) -> Length {
+        let beyond = |at: Length, size: Length| (-at).max(at - size).max(Length::ZERO);
+        beyond(self.along, cut.length) + beyond(self.across, cut.width)
+    }
 }
 
 /// The cutting of one cloth.

@@ -11,7 +11,7 @@ use super::mark::moved;
 use super::model::{Anchor, Layer, Mark};
 use super::scale::{self, Scale};
 use super::text::{self, Style};
-use super::{ComposeFault, Draft, Part, document, drawing, scale_bar, words};
+use super::{ComposeFault, Draft, Part, document, drawing, scale_bar, sets, words};
 use crate::geom::{Point, Rect};
 use crate::job::model::{Direction, Nap, Paper};
 use crate::plan::model::{Plan, Way};
@@ -125,7 +125,7 @@ fn sheet(
     let free = frame::free(paper);
     let name = &plan.job.cloths[cloth].name;
     let title = format!("Bolt map, {name}");
-    let mut marks = vec![document::heading(&part.of(&title), paper)?];
+    let mut marks = vec![document::heading(&sets::to_cut_by(plan, &part.of(&title)), paper)?];
     let mut y = free.y0 + document::HEADING;
     for row in rows {
         marks.extend(moved(row.marks, free.x0, y));

@@ -5,7 +5,7 @@ use crate::plan::model::{Piece, Plan, Way};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
-use crate::sheet::{bolt_map, words};
+use crate::sheet::{bolt_map, sets, words};
 use crate::units::Length;
 
 /// The key of its first sheet.
@@ -20,7 +20,7 @@ pub fn document(plan: &Plan) -> Document {
     Document {
         key: KEY.to_owned(),
         title: "Cut list".to_owned(),
-        heading: "Cut list".to_owned(),
+        heading: sets::to_cut_by(plan, "Cut list"),
         under: String::new(),
         description: "Every cut of every cloth, in the order of cutting, with its place on the bolt."
             .to_owned(),
@@ -52,7 +52,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     let mut table = Table::new(&columns);
     let bolts = plan.cloths.get(index).map_or(0, |cloth| cloth.bolts.len());
     let (mut bolt, mut across) = (None, None);
-    for piece in pieces {
+    for &piece in &pieces {
         if bolts > 1 && bolt != Some(piece.cut.bolt) {
             bolt = Some(piece.cut.bolt);
             table.group(words::bolt(plan, index, piece.cut.bolt));
@@ -84,7 +84,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
     }
     let mut section = Section::new(words::capital(&cloth.name));
     if !table.rows.is_empty() {
-        section.paragraph(how_to_read(cloth, plan.way(index)));
+        section.paragraph(how_to_read(cloth, plan.way(index), &pieces));
         section.table(to_prove(plan, cloth));
     }
     section.table(table);
@@ -140,7 +140,7 @@ fn kind(piece: &Piece) -> String {
 }
 
 /// How the cutter finds the place of a cut.
-fn how_to_read(cloth: &Cloth, way: Way) -> String {
+fn how_to_read(cloth: &Cloth, way: Way, pieces: &[&Piece]) -> String {
     let lies = match way {
         Way::Upright if cloth.pattern.is_some() => "Face up, the top of the pattern at the bolt's first cut.",
         Way::Upright => "Face up.",
@@ -162,9 +162,9 @@ fn how_to_read(cloth: &Cloth, way: Way) -> String {
             Way::Railroaded => "along from its left end and up from its lower edge",
         };
         how += &format!(
-            " Of each cut the place of the first motif centre on it is told, {from}; a dash: none lies on it. Where the \
-             motif and the distance from the bolt's start do not agree, stop and measure the repeats again; then cut by \
-             the motif."
+            " Of each cut the place of the first motif centre on it is told, {from}.{} Where the motif and the distance from \
+             the bolt's start do not agree, stop and measure the repeats again; then cut by the motif.",
+            words::motif_signs(way, pieces)
         );
     }
     match words::way_up(cloth, way) {

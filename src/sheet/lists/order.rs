@@ -63,7 +63,8 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
         for (index_of, bolt) in cut.bolts.iter().enumerate() {
             let Some(there) = bolt.on_hand.and_then(|at| cloth.on_hand.get(at)) else { continue };
             let name = words::bolt(plan, index, index_of);
-            let words = format!("{name}: {} of {} relaxed", goods(bolt.used), goods(there.length));
+            let relaxed = if cloth.shrinkage.any() { " relaxed" } else { "" };
+            let words = format!("{name}: {} of {}{relaxed}", goods(bolt.used), goods(there.length));
             table.row(vec![
                 Cell::strong(words),
                 Cell::strong(format!("{} left", words::sold_whole(there.length - bolt.used, cloth.sold_in))),
@@ -158,8 +159,11 @@ fn ways(plan: &Plan, index: usize, cut: &ClothPlan) -> Option<Section> {
 /// The plan beside the least that is possible and beside the published hand rules.
 fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let goods = |length| words::sold(length, plan.job.cloths[index].sold_in);
-    // What is proved is not rounded up to more than that.
-    let at_least = |length| words::sold_whole(length, plan.job.cloths[index].sold_in);
+    // What is proved is not rounded up to more than that, unless it is what is used, which is told so.
+    let bound = match cut.used == cut.bound {
+        true => goods(cut.used),
+        false => words::sold_whole(cut.bound, plan.job.cloths[index].sold_in),
+    };
     let mut section = Section::new("How near the least");
     let cloth = &plan.job.cloths[index];
     let begun = cloth.on_hand.iter().any(|bolt| !bolt.cuts.is_empty());
@@ -170,7 +174,11 @@ fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
         }
         (false, false) => "no way of cutting these pieces, from lays as assumed, uses less than",
     };
-    section.paragraph(format!("{}: {whatever} {}.", words::capital(&cut.nearness()), at_least(cut.bound)));
+    section.paragraph(format!("{}: {whatever} {}.", words::capital(&cut.nearness()), bound));
+    // The hand rules reckon with a repeat, which plain cloth has not.
+    if cloth.pattern.is_none() {
+        return section;
+    }
     let mut table = Table::new(&[
         ("The same drops, without trim strips", Kind::Words),
         ("Length", Kind::Amounts),
@@ -186,7 +194,8 @@ fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
             "add-one" => "Hand rule add-one: each drop and one repeat more".to_owned(),
             other => words::capital(other),
         };
-        let against = against(rule.saved.nm(), goods(rule.saved.abs()));
+        let saved = words::sold_apart(cut.drops_alone, rule.length, cloth.sold_in);
+        let against = against(saved.nm(), goods(saved.abs()));
         table.row(vec![Cell::new(name), Cell::new(goods(rule.length)), Cell::new(against)]);
     }
     section.table(table);

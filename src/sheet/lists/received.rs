@@ -97,7 +97,7 @@ fn bolts(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             Cell::new(bolt.points.total.to_string()),
             Cell::new(claims::hundredths(bolt.points.per_100_square_yards)),
             Cell::new(goods(used)),
-            Cell::strong(goods(bolt.length - used)),
+            Cell::strong(words::sold_whole(bolt.length - used, cloth.sold_in)),
         ]);
         table.row(row);
     }

@@ -1,10 +1,12 @@
 //! The sewing sheets: each panel from the face and from the back, its strips, its seams in the
 //! order of sewing, and what becomes of its edges.
 
+mod seams;
 mod view;
 
-use super::document::{self, Document, Figure, Section};
+use super::document::{self, Block, Document, Figure, Section};
 use super::frame;
+use super::mark::moved;
 use super::scale::{self, Scale};
 use super::table::{Cell, Kind, Row, Table};
 use super::{ComposeFault, words};
@@ -23,7 +25,7 @@ pub fn document(plan: &Plan, paper: Paper) -> Result<Document, ComposeFault> {
     for (at, panel) in panels(plan) {
         let (scale, whole, figure) = drawn(plan, at, panel, paper)?;
         scales.push(scale.name);
-        sections.push(section(plan, at, panel, (scale, whole), figure));
+        sections.push(section(plan, at, panel, paper, (scale, whole), figure)?.0);
     }
     scales.dedup();
     let scale = if let [one] = scales.as_slice() { one } else { "as noted" };
@@ -66,8 +68,8 @@ fn drawn(
             if !all || across > width {
                 return Ok(across <= width && high * 2 <= free.height());
             }
-            let section = section(plan, at, panel, (scale, true), figure);
-            let whole = document::section_height(&section, width);
+            let (section, column) = section(plan, at, panel, paper, (scale, true), figure)?;
+            let whole = document::section_height(&section, column);
             Ok::<_, ComposeFault>(whole.is_ok_and(|whole| whole <= free.height() - document::HEADING))
         })
     };
@@ -101,30 +103,56 @@ const fn least_half(system: UnitSystem) -> i64 {
     }
 }
 
+/// All that is told of a panel, and the width of the column that it is set in. Where it takes the whole width of a
+/// sheet and its drawing does not, the sentences stand beside the drawing.
 fn section(
     plan: &Plan,
     at: WallRef,
     panel: &Panel,
+    paper: Paper,
     (scale, whole): (Scale, bool),
-    figure: Figure,
-) -> Section {
+    mut figure: Figure,
+) -> Result<(Section, Length), ComposeFault> {
     let mut section = Section::new(format!("Panel of wall {}", words::wall(plan, at)));
     section.whole = true;
     section.most_columns = Some(2);
-    section.figure(figure);
-    section.paragraph(format!("{} Drawn at {}.", edges(plan, at, panel), scale.name));
     let mut table = strips(plan, at, panel);
     if !whole {
         // On the sheet where it goes on, nothing else tells which panel it is of.
         table.rows.insert(0, Row::Group(format!("Wall {}, strips", words::wall(plan, at))));
     }
     section.table(table);
-    let cloth = plan.job.rooms[at.room].cloth;
-    section.paragraph(seams(plan, plan.way(cloth), panel));
-    if let Some(way) = words::way_up(&plan.job.cloths[cloth], plan.way(cloth)) {
-        section.paragraph(format!("All pieces {way}."));
+    let free = frame::free(paper).width();
+    let columns = document::column_count(&section, free)?;
+    let sentences = sentences(plan, at, panel, scale);
+    let left = figure.width + BESIDE;
+    if columns == 1 && free - left >= LEAST_BESIDE {
+        let (marks, height) = document::paragraphs(&sentences, free - left)?;
+        figure.marks.extend(moved(marks, left, Length::ZERO));
+        figure.height = figure.height.max(height);
+        section.blocks.insert(0, Block::Figure(figure));
+    } else {
+        // Before the strips: a long list of them goes on elsewhere, and what is to be done stays with the drawing.
+        let before = sentences.into_iter().map(Block::Paragraph);
+        section.blocks.splice(0..0, std::iter::once(Block::Figure(figure)).chain(before));
     }
-    section
+    let columns = document::column_count(&section, free)?;
+    Ok((section, document::column_width(free, columns)))
+}
+
+/// What is told of a panel in words.
+fn sentences(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale) -> Vec<String> {
+    let cloth = plan.job.rooms[at.room].cloth;
+    let way = plan.way(cloth);
+    let mut sentences = vec![format!("{} Drawn at {}.", edges(plan, at, panel), scale.name)];
+    sentences.push(seams::words(plan, way, panel));
+    sentences.extend(words::way_up(&plan.job.cloths[cloth], way).map(|way| format!("All pieces {way}.")));
+    if plan.job.cloths[cloth].pattern.is_some() {
+        let pieces = panel.strips.iter().filter_map(|strip| plan.pieces.get(strip.piece.0));
+        let signs = words::motif_signs(way, &pieces.collect::<Vec<_>>());
+        sentences.extend((!signs.is_empty()).then(|| signs.trim_start().to_owned()));
+    }
+    sentences
 }
 
 /// The size of the sewn panel and what becomes of its four edges.
@@ -169,6 +197,7 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
             Way::Railroaded => ["Beyond foot", "Beyond head"],
         };
         columns.extend([(before, Kind::Figures), (after, Kind::Figures)]);
+        columns.extend([("Top", Kind::Words), ("Foot", Kind::Words)]);
     }
     if patterned {
         columns.extend(words::motif_heads(way).map(|head| (head, Kind::Figures)));
@@ -189,6 +218,7 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
                 Way::Railroaded => [piece.net.y0 - piece.gross.y0, piece.gross.y1 - piece.net.y1],
             };
             row.extend(beyond.map(|length| Cell::new(words::cloth_length(plan, length))));
+            row.extend(seams::against_the_left(plan, panel, strip).map(Cell::new));
         }
         if patterned {
             row.extend(words::motif_cells(plan, piece).map(Cell::new));
@@ -198,32 +228,9 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
     table
 }
 
-/// The seams in the order of sewing; empty for a panel of one piece.
-fn seams(plan: &Plan, way: Way, panel: &Panel) -> String {
-    let labels = panel.joints();
-    let allowance = words::cloth_length(plan, plan.job.house.seam_allowance);
-    // A whole width has more cloth beyond them than the allowance.
-    let cloth =
-        panel.strips.first().and_then(|strip| plan.pieces.get(strip.piece.0)).map(|piece| piece.cloth);
-    let patterned = cloth.is_some_and(|cloth| plan.job.cloths[cloth].pattern.is_some());
-    let lines = if patterned { "match lines" } else { "seam lines" };
-    match labels.len() {
-        0 => match way {
-            Way::Upright => "One piece: nothing to sew. Mark its top on the back.".to_owned(),
-            Way::Railroaded => "One piece, railroaded: nothing to sew. Mark its top, the right edge of the \
-                                cloth, on the back."
-                .to_owned(),
-        },
-        1 => format!(
-            "Mark the top of each strip on the back. Sew {} on the {lines}, trimmed to {allowance} beyond them; press open.",
-            labels[0]
-        ),
-        _ => format!(
-            "Mark the top of each strip on the back. Sew on the {lines}, trimmed to {allowance} beyond them, in this order, and press open: {}.",
-            labels.join(", ")
-        ),
-    }
-}
-
+/// White space between a drawing and the sentences beside it.
+const BESIDE: Length = Length::mm(10);
+/// Sentences are not set beside a drawing in less width.
+const LEAST_BESIDE: Length = Length::mm(72);
 /// The height that a figure keeps for the words over and under a view.
 const CAPTION: Length = Length::mm(6);
