@@ -16,7 +16,7 @@ const BESIDE_END: Length = Length::inches(2);
 ///
 /// A line is of use where its ends can be struck on the wall and the panel has something to hold to it. So, of
 /// the lines whose ends stand in no opening: a seam, else a column of motifs, else a mark made on the panel;
-/// of these an unbroken one, the nearest to the middle of the wall. Common practice, no source.
+/// of these one that no opening, box or fitting breaks, the nearest to the middle of the wall. Common practice, no source.
 /// `at` is the ribbon place of the wall's left end.
 pub(super) fn line(wall: &Wall, panel: Option<&Panel>, laid: &Laid, at: Length) -> (Length, PlumbMark) {
     let middle = wall.width / 2;
@@ -28,7 +28,7 @@ pub(super) fn line(wall: &Wall, panel: Option<&Panel>, laid: &Laid, at: Length) 
     let marks = places(wall, &field).into_iter().map(|x| (x, PlumbMark::Mark));
     let key = |&(x, mark): &(Length, PlumbMark)| {
         let free = Free::at(&field, x);
-        (!free.ends, mark, !free.whole, (x - middle).abs(), x)
+        (!free.ends, mark, !free.whole || wall.crossed(x).next().is_some(), (x - middle).abs(), x)
     };
     seams.chain(motifs).chain(marks).min_by_key(key).unwrap_or((middle, PlumbMark::Mark))
 }
