@@ -26,9 +26,18 @@ pub(super) fn line(wall: &Wall, panel: Option<&Panel>, laid: &Laid, at: Length) 
     let seams = panel.iter().flat_map(|p| &p.seams).filter(|s| on_wall(s.x)).map(|s| (s.x, PlumbMark::Seam));
     let motifs = columns(wall, laid, at).into_iter().map(|x| (x, PlumbMark::Motifs));
     let marks = places(wall, &field).into_iter().map(|x| (x, PlumbMark::Mark));
+    // A line away from a box is no better where it crowds a corner instead.
+    let beside_end = |x: Length| x < BESIDE_END || x > wall.width - BESIDE_END;
     let key = |&(x, mark): &(Length, PlumbMark)| {
         let free = Free::at(&field, x);
-        (!free.ends, mark, !free.whole || wall.crossed(x).next().is_some(), (x - middle).abs(), x)
+        (
+            !free.ends,
+            mark,
+            !free.whole,
+            wall.crossed(x).next().is_some() || beside_end(x),
+            (x - middle).abs(),
+            x,
+        )
     };
     seams.chain(motifs).chain(marks).min_by_key(key).unwrap_or((middle, PlumbMark::Mark))
 }
