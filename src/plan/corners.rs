@@ -133,7 +133,8 @@ fn inside(job: &Job, room: &Room, plan: &RoomPlan, at: &Meeting) -> Treatment {
     }
     said.push("Trim close to the staples.".to_owned());
     if job.trims.corner.kind != TrimKind::None {
-        said.push(format!("The {} covers both rows.", job.trims.corner.name));
+        let rows = if at.left.is_some() && at.right.is_some() { "both rows" } else { "the row" };
+        said.push(format!("The {} covers {rows}.", job.trims.corner.name));
     }
     (said, Length::ZERO, Length::ZERO)
 }

@@ -16,7 +16,7 @@ const BESIDE_END: Length = Length::inches(2);
 ///
 /// A line is of use where its ends can be struck on the wall and the panel has something to hold to it. So, of
 /// the lines whose ends stand in no opening: a seam, else a column of motifs, else a mark made on the panel;
-/// of these an unbroken one, the nearest to the middle of the wall. Common practice, no source.
+/// of these one that no opening, box or fitting breaks, the nearest to the middle of the wall. Common practice, no source.
 /// `at` is the ribbon place of the wall's left end.
 pub(super) fn line(wall: &Wall, panel: Option<&Panel>, laid: &Laid, at: Length) -> (Length, PlumbMark) {
     let middle = wall.width / 2;
@@ -26,9 +26,18 @@ pub(super) fn line(wall: &Wall, panel: Option<&Panel>, laid: &Laid, at: Length) 
     let seams = panel.iter().flat_map(|p| &p.seams).filter(|s| on_wall(s.x)).map(|s| (s.x, PlumbMark::Seam));
     let motifs = columns(wall, laid, at).into_iter().map(|x| (x, PlumbMark::Motifs));
     let marks = places(wall, &field).into_iter().map(|x| (x, PlumbMark::Mark));
+    // A line away from a box is no better where it crowds a corner instead.
+    let beside_end = |x: Length| x < BESIDE_END || x > wall.width - BESIDE_END;
     let key = |&(x, mark): &(Length, PlumbMark)| {
         let free = Free::at(&field, x);
-        (!free.ends, mark, !free.whole, (x - middle).abs(), x)
+        (
+            !free.ends,
+            mark,
+            !free.whole,
+            wall.crossed(x).next().is_some() || beside_end(x),
+            (x - middle).abs(),
+            x,
+        )
     };
     seams.chain(motifs).chain(marks).min_by_key(key).unwrap_or((middle, PlumbMark::Mark))
 }

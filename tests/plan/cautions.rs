@@ -54,11 +54,11 @@ fn a_known_pipe_is_told_with_the_rows_that_meet_it() {
     };
     assert_eq!(
         because(inch(17)),
-        "A pipe runs up wall 1, 1′ 5″ from corner A; 8 rows of staples stop a hand's breadth from it."
+        "A pipe runs up wall 1, 1′ 5″ from corner A; 8 rows of staples stop 4″ from it."
     );
     assert_eq!(
         because(inch(2)),
-        "A pipe runs up wall 1, 2″ from corner A; 4 rows of staples stop a hand's breadth from it."
+        "A pipe runs up wall 1, 2″ from corner A; 4 rows of staples stop 4″ from it."
     );
 }
 

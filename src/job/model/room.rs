@@ -276,10 +276,12 @@ impl Wall {
         self.fixings.iter().filter(|fixing| self.in_field(&fixing.rect))
     }
 
-    /// The labels of the openings that an upright line at `x` crosses.
+    /// The labels of the openings and of the boxes and fittings that an upright line at `x` crosses.
     pub fn crossed(&self, x: Length) -> impl Iterator<Item = &str> {
         let in_field = self.openings.iter().filter(|opening| self.in_field(&opening.outer));
-        in_field.filter(move |o| o.outer.x0 < x && x < o.outer.x1).map(|o| o.label.as_str())
+        let openings = in_field.map(|o| (o.outer, o.label.as_str()));
+        let fixings = self.fixings_in_field().map(|f| (f.rect, f.label.as_str()));
+        openings.chain(fixings).filter(move |(r, _)| r.x0 < x && x < r.x1).map(|(_, label)| label)
     }
 
     /// By how much the corners lean beyond the wall's ends on the ribbon: what the wall is wider at its

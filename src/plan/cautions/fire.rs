@@ -48,8 +48,8 @@ pub(super) const RULES: [Rule; 6] = [
     Rule {
         code: "fire-battens",
         title: "Space behind battens",
-        text: "On a fire-rated wall battens may stand out at most 1-3/4 in, and the space behind the cloth is \
-               filled, or fireblocked at 8 ft in both directions.",
+        text: "On a fire-rated wall battens may stand out at most {1-3/4 in}, and the space behind the cloth is \
+               filled, or fireblocked at {8 ft} in both directions.",
         source: "IBC 803 (read in the source)",
         because: |plan| {
             walls_where(plan, |w| w.substrate == Substrate::Masonry)

@@ -11,7 +11,7 @@ pub(super) const RULES: [Rule; 4] = [
         title: "Lead paint",
         text: "In a building from before 1978 stapling, battens and work on mouldings can disturb lead paint. \
                Have it tested by a certified person first. No dry sanding, no scraping and no heat on old \
-               paint. Disturbing more than 6 sq ft in a room within 30 days brings the renovation rule with \
+               paint. Disturbing more than {6 sq ft} in a room within 30 days brings the renovation rule with \
                its certified firm, containment and cleaning.",
         source: "EPA 40 CFR 745 (read in the source for the 6 sq ft and the 30 days)",
         because: |plan| {

@@ -8,7 +8,12 @@ mod health;
 mod services;
 mod site;
 
+pub(super) use site::climbs;
+
 use super::model::{Caution, Plan};
+use super::staples::hand;
+use super::words::print;
+use crate::units::UnitSystem;
 
 /// The cautions of a plan whose staples, corners and trim are made.
 pub fn cautions(plan: &Plan) -> Vec<Caution> {
@@ -17,13 +22,42 @@ pub fn cautions(plan: &Plan) -> Vec<Caution> {
         .filter_map(|rule| {
             (rule.because)(plan).map(|because| Caution {
                 code: rule.code,
-                title: rule.title.to_owned(),
-                text: rule.text.to_owned(),
-                source: rule.source.to_owned(),
+                title: told(plan, rule.title),
+                text: told(plan, rule.text),
+                source: source(plan, rule),
                 because,
             })
         })
         .collect()
+}
+
+/// The figures of the American rules, and what a metric job is told: never more lax than the rule.
+const FIGURES: [(&str, &str); 6] = [
+    ("1/4 in", "6 mm"),
+    ("1-3/4 in", "44 mm"),
+    ("3 ft", "1 m"),
+    ("8 ft", "2.4 m"),
+    ("6 sq ft", "0.5 sq m"),
+    ("100 psi", "6.8 bar"),
+];
+
+/// A text with its figures, which stand in braces, in the job's units.
+fn told(plan: &Plan, text: &str) -> String {
+    let metric = plan.job.print.format.system == UnitSystem::Millimetres;
+    let with_hand = text.replace("{hand}", &print(&plan.job, hand(&plan.job)));
+    FIGURES.iter().fold(with_hand, |text, (inches, mm)| {
+        text.replace(&format!("{{{inches}}}"), if metric { mm } else { inches })
+    })
+}
+
+/// Where a rule comes from, with its own figures where the text gives others.
+fn source(plan: &Plan, rule: &Rule) -> String {
+    let used = FIGURES.iter().map(|(inches, _)| *inches);
+    let used: Vec<&str> = used.filter(|f| rule.text.contains(&format!("{{{f}}}"))).collect();
+    if used.is_empty() || plan.job.print.format.system != UnitSystem::Millimetres {
+        return rule.source.to_owned();
+    }
+    format!("{}; in the source {}", rule.source, super::words::list(&used))
 }
 
 /// What holds for every caution.

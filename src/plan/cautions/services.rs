@@ -30,10 +30,11 @@ fn sentence(plan: &Plan, at: WallRef, service: &Service) -> String {
         let above = service.from.y - shape.floor.at(service.from.x);
         format!("along {}, {} above the floor", wall(plan, at), print(&plan.job, above))
     };
+    let hand = print(&plan.job, hand(&plan.job));
     let rows = match met(plan, at, service) {
         0 => String::new(),
-        1 => "; 1 row of staples stops a hand's breadth from it".to_owned(),
-        rows => format!("; {} of staples stop a hand's breadth from it", counted(rows, "row")),
+        1 => format!("; 1 row of staples stops {hand} from it"),
+        rows => format!("; {} of staples stop {hand} from it", counted(rows, "row")),
     };
     format!("A {} runs {place}{rows}.", service.kind.word())
 }

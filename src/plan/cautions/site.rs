@@ -18,8 +18,11 @@ pub(super) const RULES: [Rule; 13] = [
         source: "NEC 314.20 (read in the source); NEC 314.25 and 406.6 (from memory)",
         because: |plan| {
             let boxes = electrical(plan);
-            (!boxes.is_empty())
-                .then(|| format!("Boxes {} have live parts behind their plates.", list(&boxes)))
+            match boxes.as_slice() {
+                [] => None,
+                [only] => Some(format!("Box {only} has live parts behind its plate.")),
+                _ => Some(format!("Boxes {} have live parts behind their plates.", list(&boxes))),
+            }
         },
     },
     Rule {
@@ -27,7 +30,7 @@ pub(super) const RULES: [Rule; 13] = [
         title: "Boxes must reach the finished surface",
         text: "Cloth on batting is a combustible finish: the front edge of each box, or of a listed extender, \
                must come flush with it or stand proud of it. Behind a finish that does not burn a box may be \
-               set back at most 1/4 in. Plates must cover the opening whole and sit tight.",
+               set back at most {1/4 in}. Plates must cover the opening whole and sit tight.",
         source: "NEC 314.20 (read in the source); NEC 314.25 and 406.6 (from memory)",
         because: |plan| {
             let depths = boxes_by_depth(plan, |_| true);
@@ -61,7 +64,7 @@ pub(super) const RULES: [Rule; 13] = [
         code: "staples-near-boxes",
         title: "No blind stapling near a box",
         text: "Cables leave a box upwards, downwards or sideways inside the wall. Find them with a detector \
-               first, use the shortest leg that holds, and drive no staple blind within a hand's breadth of a box.",
+               first, use the shortest leg that holds, and drive no staple blind within {hand} of a box.",
         source: "Common practice, no source",
         because: near_boxes,
     },
@@ -82,7 +85,7 @@ pub(super) const RULES: [Rule; 13] = [
         code: "known-services",
         title: "Known pipes and cables",
         text: "Set out each line with the tape before anything is fixed, check it with a detector, and mark it on \
-               the wall and again on the batting. No staple and no screw within a hand's breadth of it: leave the \
+               the wall and again on the batting. No staple and no screw within {hand} of it: leave the \
                row open there and hold the edge with a dab of adhesive.",
         source: "Common practice, no source",
         because: services::known,
@@ -100,8 +103,8 @@ pub(super) const RULES: [Rule; 13] = [
     },
     Rule {
         code: "stapler-pressure",
-        title: "Air above 100 psi",
-        text: "A stapler fed at more than 100 psi needs a device on its muzzle that keeps it from firing \
+        title: "Air above {100 psi}",
+        text: "A stapler fed at more than {100 psi} needs a device on its muzzle that keeps it from firing \
                unless it is pressed to the work.",
         source: "29 CFR 1926.302 (read as quoted elsewhere)",
         because: |plan| {
@@ -153,7 +156,7 @@ pub(super) const RULES: [Rule; 13] = [
     Rule {
         code: "ladder",
         title: "Ladders",
-        text: "Stand a leaning ladder with its foot out a quarter of its working length and 3 ft past a \
+        text: "Stand a leaning ladder with its foot out a quarter of its working length and {3 ft} past a \
                landing. Never stand on the top or the top step of a step ladder. Face the steps, and move \
                the ladder rather than reach.",
         source: "29 CFR 1926.1053 (read in the source in part, else as quoted elsewhere)",
@@ -165,7 +168,7 @@ pub(super) const RULES: [Rule; 13] = [
     },
     Rule {
         code: "platform",
-        title: "A platform for the crown",
+        title: "A platform for the top edge",
         text: "Walking from stool to stool along a wall is how people fall. Set a platform with a guarded \
                edge along the wall for the top staples and the trim there, wide enough to pass on.",
         source: "Common practice, no source; 29 CFR 1926.1053 for ladders",
@@ -217,7 +220,7 @@ fn near_boxes(plan: &Plan) -> Option<String> {
 /// A floor that rises more than this along a wall is a stair or a ramp.
 const LEVEL_FLOOR: Length = Length::inches(6);
 
-fn climbs(wall: &Wall) -> bool {
+pub(in crate::plan) fn climbs(wall: &Wall) -> bool {
     let floor = &wall.floor;
     floor.max_between(Length::ZERO, wall.width) - floor.min_between(Length::ZERO, wall.width) > LEVEL_FLOOR
 }

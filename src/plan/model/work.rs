@@ -271,7 +271,7 @@ pub struct Step {
     pub hold: i64,
     /// When it starts, in working minutes from the start of the work, with the job's crew.
     pub start: i64,
-    /// The working day on which it starts, from 1.
+    /// The working day on which it starts, from 1; 0 for what is to be there before the crew comes.
     pub day: i64,
 }
 

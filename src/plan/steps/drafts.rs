@@ -90,8 +90,7 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
         });
     }
     let text = say::clear(plan, room);
-    let cautions =
-        &["lead", "asbestos", "dust", "stairwell", "fireplace", "fire-public", "fire-dwelling", "outside-us"];
+    let cautions = &["lead", "asbestos", "dust", "fireplace", "fire-public", "fire-dwelling", "outside-us"];
     all.push(Draft {
         key: Key::Clear(room),
         stage,
@@ -116,7 +115,8 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     for at in clothed(plan, room) {
         if plan.job.rooms[room].walls[at.wall].substrate == Substrate::Masonry {
             let text = say::battens(plan, at);
-            let cautions = &["fire-battens", "hidden-services", "known-services", "dust", "lead"];
+            let cautions =
+                &["stairwell", "fire-battens", "hidden-services", "known-services", "dust", "lead"];
             all.push(Draft {
                 key: Key::Battens(at),
                 stage,
@@ -169,6 +169,17 @@ fn batting(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
 fn sew(plan: &Plan, all: &mut Vec<Draft>) {
     let stage = Stage::Sew;
     for cloth in 0..plan.cloths.len() {
+        if let Some(text) = say::answer(plan, cloth) {
+            all.push(Draft {
+                key: Key::Answer(cloth),
+                stage,
+                wall: None,
+                name: "have the mill's answer",
+                text,
+                cautions: &[],
+                people: 1,
+            });
+        }
         if let Some(text) = say::cut(plan, cloth) {
             all.push(Draft {
                 key: Key::Cut(cloth),
@@ -336,7 +347,7 @@ fn trim(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
             [only] => Some(WallRef { room, wall: only.wall }),
             _ => None,
         };
-        let cautions: &[&str] = if top { &["platform", "adhesive"] } else { &["adhesive"] };
+        let cautions: &[&str] = if top { &["stairwell", "platform", "adhesive"] } else { &["adhesive"] };
         let people = if whole_room { 2 } else { 1 };
         let text = fit::trim(plan, run);
         let stage = Stage::Trim;

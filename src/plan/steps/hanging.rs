@@ -6,7 +6,7 @@ use super::sentences::{openings_in_field, print, staples, steps_of, wall_plan};
 use crate::job::model::Wall;
 use crate::plan::corners::Meeting;
 use crate::plan::model::{EdgeFinish, Panel, PanelEdge, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way};
-use crate::plan::words::{counted, list};
+use crate::plan::words::{counted, list, nap};
 use crate::units::Length;
 
 /// Hanging the panel of a wall; `None` on a wall without one.
@@ -27,6 +27,10 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     );
     if plan.job.rooms.len() > 1 {
         text = text.replace("Hang panel", &format!("{}: hang panel", plan.job.rooms[at.room].name));
+    }
+    let cloth = plan.job.rooms[at.room].cloth;
+    if let Some(runs) = nap(&plan.job.cloths[cloth], plan.way(cloth)) {
+        text += &format!(" The nap runs {runs}.");
     }
     if let Some(tacks) = staples(plan, at, StapleKind::Tack) {
         text += &format!(" Tack the top, {tacks}.");
@@ -87,7 +91,7 @@ fn height(plan: &Plan, wall: &Wall, planned: &WallPlan) -> String {
         Some(motif) => format!(
             ", with the centre of a motif {} above {} and {} from the left corner",
             print(plan, motif.y - from),
-            if from == Length::ZERO { "the datum" } else { "the floor" },
+            if from == Length::ZERO { "the datum" } else { "that wall's floor" },
             print(plan, motif.x)
         ),
         None => format!(

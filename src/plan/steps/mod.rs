@@ -53,22 +53,28 @@ pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
     let step = |(i, draft): (usize, &usize)| {
         let (task, start) = (&tasks[i], starts[i]);
         let done = &drafts[*draft];
+        let here = |code: &&&str| **code != "stairwell" || over_stair(plan, done.key);
         let raised = |code: &&str| plan.cautions.iter().position(|c| c.code == *code);
         Step {
             number: i + 1,
             stage: done.stage,
             wall: done.wall,
             text: done.text.clone(),
-            cautions: done.cautions.iter().filter_map(raised).collect(),
+            cautions: done.cautions.iter().filter(here).filter_map(raised).collect(),
             after: needs[*draft].clone(),
             people: task.people,
             minutes: task.minutes,
             hold: task.hold,
             start,
-            day: start / day_of(plan) + 1,
+            day: if done.key.before_the_crew() { 0 } else { start / day_of(plan) + 1 },
         }
     };
     Ok(sorted.iter().enumerate().map(step).collect())
+}
+
+/// The last working day of a step, from 1: that on which it starts unless it goes on over an evening.
+pub fn last_day(plan: &Plan, step: &Step) -> i64 {
+    ((step.start + step.minutes - 1).div_euclid(day_of(plan)) + 1).max(step.day)
 }
 
 /// Working days from the first step to the end of the last, a begun day counted whole.
@@ -126,6 +132,7 @@ enum Key {
     Battens(WallRef),
     Mark(usize),
     Batting(WallRef),
+    Answer(usize),
     Cut(usize),
     Sew(WallRef),
     SewWelt,
@@ -138,6 +145,23 @@ enum Key {
     Plates(usize),
     Clean(usize),
     Walk(usize),
+}
+
+impl Key {
+    /// Whether it is done, or waited for, by others than the crew.
+    fn before_the_crew(self) -> bool {
+        matches!(self, Key::Tests(_) | Key::FireData(_) | Key::Answer(_))
+    }
+}
+
+/// Whether a step is work at a wall that a stair runs along.
+fn over_stair(plan: &Plan, key: Key) -> bool {
+    let climbs = |room: usize, wall: usize| super::cautions::climbs(&plan.job.rooms[room].walls[wall]);
+    match key {
+        Key::Battens(at) | Key::Batting(at) | Key::Hang(at) => climbs(at.room, at.wall),
+        Key::Trim(room, trim) => plan.rooms[room].trim[trim].path.iter().any(|part| climbs(room, part.wall)),
+        _ => false,
+    }
 }
 
 /// A step before it has a number.

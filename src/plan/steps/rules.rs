@@ -32,7 +32,7 @@ pub(super) fn befores(plan: &Plan, keys: &[Key]) -> Vec<(usize, usize)> {
 /// The room that a step belongs to; `None` for work that serves several.
 fn room_of(key: Key) -> Option<usize> {
     match key {
-        Key::Cut(_) | Key::SewWelt => None,
+        Key::Answer(_) | Key::Cut(_) | Key::SewWelt => None,
         Key::Tests(room)
         | Key::FireData(room)
         | Key::Power(room)
@@ -75,6 +75,8 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
         // Cloth that the authority may refuse is neither cut nor hung.
         (Key::FireData(a), Key::Cut(cloth)) => room(a).cloth == cloth,
         (Key::FireData(a), Key::Batting(b)) => a == b.room,
+        // What the mill has to answer for is not cut before it has.
+        (Key::Answer(a), Key::Cut(b)) => a == b,
         // A piece of batting butts to the edge of the one that is carried round the corner.
         (Key::Batting(a), Key::Batting(b)) => a.room == b.room && carries_on(plan, a, b),
         (Key::Cut(cloth), Key::Sew(w)) => room(w.room).cloth == cloth,

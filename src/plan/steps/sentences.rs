@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, Substrate, Wall};
+use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, OpeningKind, Substrate, Wall};
 use crate::plan::corners::Meeting;
 use crate::plan::field::{Field, Run};
 use crate::plan::model::{BattingPiece, Panel, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way};
@@ -149,13 +149,18 @@ fn tape_height(plan: &Plan, room: usize, wall: usize) -> Length {
 pub(super) fn mark(plan: &Plan, room: usize) -> String {
     let shape = &plan.job.rooms[room];
     let walls = plan.rooms[room].ribbon.iter().filter(|w| shape.walls[**w].clothed);
-    let heights: BTreeSet<Length> = walls.clone().map(|w| tape_height(plan, room, *w)).collect();
+    let above = |w: usize| match shape.walls[w].heights_from() {
+        Length::ZERO => "above the datum",
+        _ => "above that wall's floor",
+    };
+    let heights: BTreeSet<(Length, &str)> =
+        walls.clone().map(|w| (tape_height(plan, room, *w), above(*w))).collect();
     let taped = heights.first().filter(|_| heights.len() == 1);
     let line = |w: &usize| {
         let (wall, plumb) = (&shape.walls[*w], plan.rooms[room].walls[*w].plumb);
         let mut told = Vec::new();
         if taped.is_none() {
-            told.push(format!("taped {} up", print(plan, tape_height(plan, room, *w))));
+            told.push(format!("taped {} {}", print(plan, tape_height(plan, room, *w)), above(*w)));
         }
         let crossed: Vec<&str> = wall.crossed(plumb).collect();
         if !crossed.is_empty() {
@@ -165,14 +170,15 @@ pub(super) fn mark(plan: &Plan, room: usize) -> String {
         format!("wall {} at {}{told}", wall.label, print(plan, plumb))
     };
     let lines: Vec<String> = walls.map(line).collect();
-    let taped = taped.map_or(String::new(), |height| format!(" with the tape {} up", print(plan, *height)));
+    let taped = taped
+        .map_or(String::new(), |(height, above)| format!(" with the tape {} {above}", print(plan, *height)));
     format!(
         "Check the widths and heights on the elevations{}. Strike a level line round the room to take heights from; the datum \
          of the sheets is {}. Mark a plumb line for each wall on tape at its top and \
          bottom edge, where batting will not hide it, measured from its left corner{taped}: {}.",
         in_room(plan, room),
         words::datum(plan, room),
-        list(&lines)
+        lines.join("; ")
     )
 }
 
@@ -239,8 +245,20 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
     text
 }
 
+/// What the mill is asked about a cloth before it is cut; `None` where nothing is wrong with it.
+pub(super) fn answer(plan: &Plan, cloth: usize) -> Option<String> {
+    let goods = &plan.job.cloths[cloth];
+    goods.on_hand.iter().any(|bolt| !bolt.claims.is_empty()).then(|| {
+        format!(
+            "Hold: wait for the mill's answer on “{}”, and write here who gave it and the date. Cut nothing before.",
+            goods.name
+        )
+    })
+}
+
 pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
-    let pieces = plan.pieces.iter().filter(|p| p.cloth == cloth).count();
+    let of_cloth = || plan.pieces.iter().filter(|p| p.cloth == cloth);
+    let (pieces, made) = (of_cloth().count(), of_cloth().filter(|p| p.cut.made.is_some()).count());
     let goods = &plan.job.cloths[cloth];
     let relaxed = match goods.shrinkage {
         none if !none.any() => String::new(),
@@ -265,13 +283,24 @@ pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
     };
     (pieces > 0).then(|| {
         format!(
-            "{relaxed}Look over the whole length of “{}” for flaws, then cut {} in the order of the cut list, {} in all. \
-             Label each at its top.{railroaded}{way_up}",
+            "{relaxed}Look over the whole length of “{}” for flaws, then {}. Label each at its top.{railroaded}{way_up}",
             goods.name,
-            counted(pieces as i64, "piece"),
-            sold(plan.cloths[cloth].used, goods.sold_in)
+            to_cut(pieces, made, &sold(plan.cloths[cloth].used, goods.sold_in))
         )
     })
+}
+
+/// How many pieces are still to be cut, from a length that all of them take.
+fn to_cut(pieces: usize, made: usize, used: &str) -> String {
+    match made {
+        0 => format!("cut {} in the order of the cut list, {used} in all", counted(pieces as i64, "piece")),
+        _ if made == pieces => format!("check the {made} that are cut already, {used} in all"),
+        _ => format!(
+            "cut the {} left of {pieces} in the order of the cut list: with the {made} that are cut already they take \
+             {used}",
+            pieces - made
+        ),
+    }
 }
 
 /// "3 seams", and in how many parts they are sewn where an opening breaks some.
@@ -319,6 +348,7 @@ pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {
         OpeningCloth::CoveredThrough => "Keep the cut-out, marked with its top.",
         OpeningCloth::Pieced => "Trim the pieces over and under it to the casing.",
     };
+    let casing = if opening.kind == OpeningKind::Mantel { "the cloth round " } else { "the casing of " };
     let arch = if opening.hole().is_arched() {
         " Its head is an arch: slit the cloth up its middle to the crown, then cut from the crown down each side, \
          notching the waste so that it turns out of the way."
@@ -326,7 +356,7 @@ pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {
         ""
     };
     format!(
-        "{}: check that the casing of {} is stapled all along its {}, then cut the cloth free along it.{arch} {end}",
+        "{}: check that {casing}{} is stapled all along its {}, then cut the cloth free along it.{arch} {end}",
         capital(&wall(plan, at)),
         opening.label,
         print(plan, edge)
@@ -391,9 +421,18 @@ pub(super) fn walk(plan: &Plan, room: usize) -> String {
     let outside = shape.corners.iter().filter(|c| c.kind == CornerKind::Outside).count();
     let corners = if outside > 0 { ", every folded corner" } else { "" };
     let patterned = plan.job.cloths[shape.cloth].pattern.is_some() && shape.walls.len() > 1;
-    let pattern = if patterned { ", pattern met at the corners" } else { "" };
+    let pattern = match &plan.rooms[room].kill {
+        Some(kill) if patterned => {
+            let corner = &shape.corners[kill.corner].name;
+            format!("pattern met at the corners, but at corner {corner} as drawn, ")
+        }
+        None if patterned => "pattern met at the corners, ".to_owned(),
+        _ => String::new(),
+    };
+    let panels = plan.rooms[room].walls.iter().filter_map(|w| w.panel.as_ref());
+    let seams = if panels.flat_map(|p| &p.seams).next().is_some() { "seams plumb, " } else { "" };
     format!(
-        "Walk round{} with the designer in daylight: seams plumb{pattern}, edges tight{corners}. \
+        "Walk round{} with the designer in daylight: {seams}{pattern}edges tight{corners}. \
          Write down what is left, and sign.",
         in_room(plan, room)
     )

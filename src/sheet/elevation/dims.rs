@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use super::view::View;
 use crate::geom::Point;
 use crate::job::model::{CornerKind, Side};
-use crate::plan::model::{EdgeFinish, PanelEdge};
+use crate::plan::model::{EdgeFinish, PanelEdge, Stage, WallRef};
 use crate::sheet::ComposeFault;
 use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::{Drawing, group};
@@ -409,13 +409,29 @@ pub fn edge_words(view: &View, side: Side, edge: PanelEdge) -> String {
         EdgeFinish::Folded => format!("folded under {allowance}"),
     };
     match neighbour(view, side) {
-        Some(label) => format!("{done}; wall {label} next"),
+        Some(next) => format!("{done}; meets {}", met(view, next)),
         None => done,
     }
 }
 
-/// The label of the wall beyond an end of this one.
-fn neighbour<'a>(view: &View<'a>, side: Side) -> Option<&'a str> {
+/// The wall beyond a corner, and whether its panel hangs already when this one is hung.
+fn met(view: &View, next: usize) -> String {
+    let label = &view.room().walls[next].label;
+    // Of the steps at hanging, the first of a wall hangs its panel.
+    let hung = |wall| {
+        let at = Some(WallRef { room: view.at.room, wall });
+        view.plan.steps.iter().find(|step| step.stage == Stage::Hang && step.wall == at).map(|s| s.number)
+    };
+    match (hung(next), hung(view.at.wall)) {
+        (None, _) => format!("bare wall {label}"),
+        (Some(other), Some(own)) if other < own => format!("wall {label}, hung before"),
+        (Some(_), Some(_)) => format!("wall {label}, hung after"),
+        (Some(_), None) => format!("wall {label}"),
+    }
+}
+
+/// The wall beyond an end of this one.
+fn neighbour(view: &View, side: Side) -> Option<usize> {
     let room = view.room();
     let (count, wall) = (room.walls.len(), view.at.wall);
     let corner = match side {
@@ -432,5 +448,5 @@ fn neighbour<'a>(view: &View<'a>, side: Side) -> Option<&'a str> {
         Side::Right if room.closed => 0,
         _ => return None,
     };
-    (next != wall).then(|| room.walls[next].label.as_str())
+    (next != wall).then_some(next)
 }

@@ -5,7 +5,8 @@ use super::rows::cloth_rows;
 use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
 use crate::plan::model::{Panel, PlumbMark, Seam, Strip, TrimPlace, TrimRun};
-use crate::plan::words::datum;
+use crate::plan::staples::hand;
+use crate::plan::words::{datum, nap};
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
 use crate::sheet::model::Reader;
@@ -36,6 +37,10 @@ fn hang(view: &View) -> Section {
     let Some(panel) = &view.wall_plan().panel else { return section };
     let wall = view.wall();
     section.pair("Panel", panel_words(view, panel));
+    let cloth = view.room().cloth;
+    if let Some(runs) = nap(&view.plan.job.cloths[cloth], view.plan.way(cloth)) {
+        section.pair("Nap", format!("running {runs}"));
+    }
     let plumb = view.wall_plan().plumb;
     let on = match view.wall_plan().plumb_mark {
         PlumbMark::Seam => {
@@ -227,8 +232,9 @@ fn service_words(view: &View, service: &Service) -> String {
         format!("along the wall {} above the floor", print(view, above))
     };
     format!(
-        "A {} runs {place}: no staple within a hand's breadth; the rows are open there.",
-        service.kind.word()
+        "A {} runs {place}: no staple within {}; the rows are open there.",
+        service.kind.word(),
+        print(view, hand(&view.plan.job))
     )
 }
 

@@ -2,6 +2,7 @@
 
 use crate::plan::cautions::DEFER;
 use crate::plan::model::{Plan, Stage, Step};
+use crate::plan::steps::last_day;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::{cautions, label_cell};
 use crate::sheet::table::{Cell, Kind, Row, Table};
@@ -19,7 +20,7 @@ pub fn document(plan: &Plan) -> Document {
         ("Wall", Kind::Words),
         ("What to do", Kind::Prose),
         ("People × min.", Kind::Amounts),
-        ("Day", Kind::Figures),
+        ("Day", Kind::Words),
         ("Time", Kind::Write(Length::mm(14))),
         ("Initials", Kind::Write(Length::mm(14))),
     ]);
@@ -41,8 +42,12 @@ pub fn document(plan: &Plan) -> Document {
             Cell::new(""),
             step.wall.map_or(Cell::new(""), |wall| label_cell(plan, wall)),
             Cell::new(&step.text).and(after).and(cautions),
-            Cell::new(format!("{} × {}", step.people, step.minutes)),
-            Cell::new(step.day.to_string()),
+            Cell::new(if step.day == 0 {
+                String::new()
+            } else {
+                format!("{} × {}", step.people, step.minutes)
+            }),
+            Cell::new(days(plan, step)),
         ]);
     }
     let mut steps = Section::new("Steps");
@@ -64,6 +69,15 @@ pub fn document(plan: &Plan) -> Document {
         kind: "Checklist",
         scale: String::new(),
         sections: vec![materials(plan), tools(plan), steps],
+    }
+}
+
+/// The days of a step: "2", "2–3" where it goes on over an evening, "before" where it is done before the crew comes.
+fn days(plan: &Plan, step: &Step) -> String {
+    match (step.day, last_day(plan, step)) {
+        (0, _) => "before".to_owned(),
+        (first, last) if first < last => format!("{first}–{last}"),
+        (first, _) => first.to_string(),
     }
 }
 

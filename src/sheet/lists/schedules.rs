@@ -3,6 +3,7 @@
 use crate::geom::Rect;
 use crate::job::model::{Trim, TrimKind};
 use crate::plan::model::{PieceKind, Plan, RoomPlan, TrimPlace, TrimRun, WallRef};
+use crate::plan::words::fine;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
@@ -142,7 +143,8 @@ fn made_of(plan: &Plan, room: &RoomPlan) -> Option<String> {
     let mut told: Vec<String> = Vec::new();
     for trim in room.trim.iter().map(|run| trim_of(plan, run.place)).filter(|trim| trim.strip > Length::ZERO)
     {
-        let (cord, strip) = (words::cloth_length(plan, trim.cord), words::cloth_length(plan, trim.strip));
+        // A cord is a stock size, which is never rounded to the step of a tape.
+        let (cord, strip) = (fine(&plan.job, trim.cord), words::cloth_length(plan, trim.strip));
         let cords = if trim.kind == TrimKind::DoubleWelt { "two cords" } else { "cord" };
         let sentence = format!("{}: {cords} of {cord} in a strip {strip} wide.", words::capital(&trim.name));
         if !told.contains(&sentence) {

@@ -1,6 +1,7 @@
 //! The walk round at the end, and the signatures.
 
 use crate::plan::model::{Plan, WallRef};
+use crate::plan::words::list;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
@@ -41,12 +42,38 @@ fn inspection(plan: &Plan) -> Section {
         }
     }
     let mut section = Section::new("Walk round");
-    section.paragraph(
-        "On each wall: pattern upright and met at every seam, seams plumb, no staple or batting edge to be seen or \
-         felt, trim tight, plates seated, cloth clean.",
-    );
+    section.paragraph(format!(
+        "On each wall: {}no staple or batting edge to be seen or felt, trim tight, plates seated, cloth clean.",
+        pattern_and_seams(plan)
+    ));
+    section.paragraph_if(unmet(plan));
     section.table(table);
     section
+}
+
+/// What is looked at of a pattern and of seams, as far as there are any.
+fn pattern_and_seams(plan: &Plan) -> &'static str {
+    let patterned = plan.job.rooms.iter().any(|room| plan.job.cloths[room.cloth].pattern.is_some());
+    let panels = plan.rooms.iter().flat_map(|room| &room.walls).filter_map(|wall| wall.panel.as_ref());
+    let seams = panels.flat_map(|panel| &panel.seams).next().is_some();
+    match (patterned, seams) {
+        (true, true) => "pattern upright and met at every seam, seams plumb, ",
+        (true, false) => "pattern upright, ",
+        (false, true) => "seams plumb, ",
+        (false, false) => "",
+    }
+}
+
+/// Where a pattern cannot meet, so that nobody looks for it there.
+fn unmet(plan: &Plan) -> Option<String> {
+    let rooms = plan.rooms.iter().zip(&plan.job.rooms);
+    let corners = rooms.filter_map(|(room, shape)| {
+        let kill = room.kill.as_ref()?;
+        let of = if plan.rooms.len() > 1 { format!(" of {}", shape.name) } else { String::new() };
+        Some(format!("corner {}{of}", shape.corners[kill.corner].name))
+    });
+    let corners: Vec<String> = corners.collect();
+    (!corners.is_empty()).then(|| format!("At {} the pattern does not meet, as drawn.", list(&corners)))
 }
 
 fn open_points() -> Section {
