@@ -14,7 +14,8 @@ pub enum Bond {
     Free,
     /// They belong in one column, unless what belongs together is taller than a column.
     Near,
-    /// They are lines of one row: parted only when the row alone is taller than a column.
+    /// They are lines of one row, or a row and what warns of it: parted only when these alone are taller than a
+    /// column.
     Firm,
 }
 

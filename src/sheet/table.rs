@@ -189,12 +189,17 @@ impl Setter<'_> {
                 Row::Cells(cells) => {
                     let keep = (small && i + 1 < rows.len()) || next_is_last || (first && !starts_group);
                     let set = self.cells(cells, i + 1 == rows.len())?;
-                    push_row(&mut slabs, set, &current, keep);
+                    push_row(&mut slabs, set, &current, if keep { Bond::Near } else { Bond::Free });
                 }
                 Row::Warning(title, text) => {
-                    // Of several in a row only the last has to stay with the row that they warn of.
-                    let keep = !matches!(rows.get(i + 1), Some(Row::Warning(..)));
-                    push_row(&mut slabs, self.warning(title, text)?, &current, keep);
+                    // Read before the row that it warns of; where several are taller than a column, the last
+                    // at least.
+                    let bond = if matches!(rows.get(i + 1), Some(Row::Warning(..))) {
+                        Bond::Near
+                    } else {
+                        Bond::Firm
+                    };
+                    push_row(&mut slabs, self.warning(title, text)?, &current, bond);
                 }
             }
         }
@@ -378,12 +383,12 @@ pub fn warning_sign(at: Point) -> Result<Vec<Mark>, ComposeFault> {
     Ok(vec![Mark::Stroke { pen: pen::SEAM, path }, Mark::Text(sign)])
 }
 
-/// Adds the slabs of a row under `head`; `keep` binds its last slab to the next row.
-fn push_row(slabs: &mut Vec<Slab>, row: Vec<Slab>, head: &Rc<Head>, keep: bool) {
+/// Adds the slabs of a row under `head`; `bond` is between its last slab and the next row.
+fn push_row(slabs: &mut Vec<Slab>, row: Vec<Slab>, head: &Rc<Head>, bond: Bond) {
     let count = row.len();
     slabs.extend(row.into_iter().enumerate().map(|(i, slab)| Slab {
         head: Some(Rc::clone(head)),
-        bond: if keep && i + 1 == count { slab.bond.max(Bond::Near) } else { slab.bond },
+        bond: if i + 1 == count { slab.bond.max(bond) } else { slab.bond },
         ..slab
     }));
 }
