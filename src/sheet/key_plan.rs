@@ -75,7 +75,7 @@ fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, Compos
         } else {
             format!("key-plan-{}-{}", index + 1, n + 1)
         },
-        title: "Key plan".to_owned(),
+        title: if plan.rooms.len() > 1 { title.clone() } else { "Key plan".to_owned() },
         part: Part { number: n + 1, count },
         under: room.name.clone(),
         description: format!(

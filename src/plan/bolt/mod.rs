@@ -41,8 +41,8 @@ use load::Run;
 pub fn assumption(job: &Job) -> Assumption {
     Assumption {
         text: format!(
-            "The bolt is cut straight across first; no length so cut is more than {}, or one repeat, longer than \
-             the longest piece",
+            "The bolt is first cut straight across into lengths that fit the table, and these are cut lengthwise: none \
+             of them is longer than the longest piece by more than {}, or by one repeat where that is more",
             job.print.format.print(cutting::BEYOND)
         ),
         source: "common practice, no source".into(),

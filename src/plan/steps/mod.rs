@@ -154,12 +154,14 @@ impl Key {
     }
 }
 
-/// Whether a step is work at a wall that a stair runs along.
+/// Whether a step is work at the walls of a room in which a stair runs: a wall that stands across the flight, or on
+/// its landing, is worked at from the same platform.
 fn over_stair(plan: &Plan, key: Key) -> bool {
-    let climbs = |room: usize, wall: usize| super::cautions::climbs(&plan.job.rooms[room].walls[wall]);
     match key {
-        Key::Battens(at) | Key::Batting(at) | Key::Hang(at) => climbs(at.room, at.wall),
-        Key::Trim(room, trim) => plan.rooms[room].trim[trim].path.iter().any(|part| climbs(room, part.wall)),
+        Key::Battens(WallRef { room, .. })
+        | Key::Batting(WallRef { room, .. })
+        | Key::Hang(WallRef { room, .. })
+        | Key::Trim(room, _) => plan.job.rooms[room].walls.iter().any(super::cautions::climbs),
         _ => false,
     }
 }

@@ -36,6 +36,12 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let goods = |length| words::sold(length, cloth.sold_in);
     let mut table = Table::new(&[("", Kind::Words), ("", Kind::Amounts)]);
     table.row(vec![Cell::new(format!("Used: {}", made_up_of(plan, index))), Cell::new(goods(cut.used))]);
+    // What the drops leave beside them gives strips for nothing.
+    if cut.used > cut.drops_alone && cloth.on_hand.is_empty() {
+        let more = words::sold_apart(cut.drops_alone, cut.used, cloth.sold_in);
+        let text = "Of this for strips of trim, beyond those that find room beside the drops";
+        table.row(vec![Cell::new(text), Cell::new(goods(more))]);
+    }
     if cut.phase_allowance > Length::ZERO {
         let known = |at: usize| cloth.on_hand[at].first_motif.is_some();
         let unknown = cut.bolts.iter().filter(|bolt| !bolt.on_hand.is_some_and(known));

@@ -3,6 +3,7 @@
 use super::view;
 use crate::geom::{Point, Rect};
 use crate::plan::model::{Plan, RegistrationOption, RoomOptions};
+use crate::plan::words::list;
 use crate::sheet::drawing::group;
 use crate::sheet::mark::{moved, outline};
 use crate::sheet::model::{Anchor, Layer, Mark};
@@ -207,7 +208,10 @@ impl Grid<'_> {
     fn caption(&self, run: &view::Run, scale: Scale) -> String {
         let label = |wall: usize| &self.plan.job.rooms[self.compared.room].walls[wall].label;
         match run.walls.as_slice() {
-            [first, .., last] => format!("Walls {} to {}, at {}", label(*first), label(*last), scale.name),
+            [_, _, ..] => {
+                let labels: Vec<&str> = run.walls.iter().map(|wall| label(*wall).as_str()).collect();
+                format!("Walls {}, at {}", list(&labels), scale.name)
+            }
             _ => format!("Wall {}, at {}", label(self.compared.wall), scale.name),
         }
     }
