@@ -119,9 +119,7 @@ fn compared(
         line: format!("pattern least-cloth=yes {height}"),
     };
     // Along a crown that slopes motifs are cut all the way.
-    let top = room.walls[wall].field_top();
-    let width = room.walls[wall].width;
-    let level = top.max_between(Length::ZERO, width) - top.min_between(Length::ZERO, width) <= RAKE_LIMIT;
+    let level = is_level(&room.walls[wall].field_top(), room.walls[wall].width);
     let free = own.across == AcrossWish::LeastCloth;
     let mut wishes: Vec<Wish> = Vec::new();
     if !free {
@@ -213,13 +211,10 @@ fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> Registra
     let shape = &alone.rooms[0].walls[wall];
     let (top, bottom) = (shape.field_top(), shape.field_bottom());
     let half = lattice.vertical / 2;
-    let ends = |edge: &Profile| {
-        (edge.min_between(Length::ZERO, shape.width), edge.max_between(Length::ZERO, shape.width))
-    };
-    let cut = |edge: &Profile, cut: &dyn Fn(Length, Length) -> Length| {
-        let (low, high) = ends(edge);
-        (high - low <= RAKE_LIMIT).then(|| cut(low, high).rem_euclid(lattice.vertical))
-    };
+    let (low, high) =
+        (bottom.min_between(Length::ZERO, shape.width), top.max_between(Length::ZERO, shape.width));
+    let cut =
+        |edge: &Profile, by: Length| is_level(edge, shape.width).then(|| by.rem_euclid(lattice.vertical));
     let y0 = room.registration.y0;
     RegistrationOption {
         letter: String::new(),
@@ -234,12 +229,17 @@ fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> Registra
         in_sight: panels().map(|(_, panel)| in_sight(panel)).sum(),
         broken: broken.collect(),
         nearest: panels().filter_map(|(wall, panel)| nearest(&alone.rooms[0].walls[wall], panel)).min(),
-        crown_cut: cut(&top, &|_, high| y0 + half - high),
-        base_cut: cut(&bottom, &|low, _| low - y0 + half),
+        crown_cut: cut(&top, y0 + half - high),
+        base_cut: cut(&bottom, low - y0 + half),
         walls: room.walls.iter().map(|w| w.panel.iter().flat_map(|p| p.seams.clone()).collect()).collect(),
         kill: room.kill,
         registration: room.registration,
     }
+}
+
+/// Whether an edge of a wall of that width is as good as level, so that it cuts all columns of motifs alike.
+fn is_level(edge: &Profile, width: Length) -> bool {
+    edge.max_between(Length::ZERO, width) - edge.min_between(Length::ZERO, width) <= RAKE_LIMIT
 }
 
 /// How near a seam of a panel comes to a corner or a casing; the joints over and under a pieced opening,
