@@ -59,7 +59,7 @@ fn standing(plan: &Plan, panel: &Panel) -> Option<String> {
     let over_or_under = |piece: &Piece| piece.kind == PieceKind::OpeningPiece;
     let mut pairs = pairs(plan, panel);
     pairs.retain(|(a, b)| !over_or_under(a) && !over_or_under(b));
-    let level = |end: fn(&Piece) -> Length| pairs.iter().all(|(a, b)| end(a) == end(b));
+    let level = |end: fn(&Piece) -> Length| pairs.iter().all(|(a, b)| is_level(plan, end(a), end(b)));
     let first = pairs.first()?;
     let by = match plan.job.cloths.get(first.0.cloth).is_some_and(|cloth| cloth.pattern.is_some()) {
         true => "match on the motif",
@@ -71,6 +71,11 @@ fn standing(plan: &Plan, panel: &Panel) -> Option<String> {
         (false, true) => "Feet are level, tops are not.".to_owned(),
         (false, false) => format!("Neither tops nor feet are level: {by}."),
     })
+}
+
+/// Whether two heights differ by less than is printed.
+fn is_level(plan: &Plan, a: Length, b: Length) -> bool {
+    words::cloth_length(plan, (a - b).abs()) == words::cloth_length(plan, Length::ZERO)
 }
 
 /// The pieces that are sewn together, left and right.
@@ -90,7 +95,7 @@ pub(super) fn against_the_left(plan: &Plan, panel: &Panel, strip: &Strip) -> [St
         .collect();
     let told = |own: Length, other: Option<(Length, &str)>| match other {
         None => "–".to_owned(),
-        Some((level, label)) if level == own => format!("level with {label}"),
+        Some((level, label)) if is_level(plan, level, own) => format!("level with {label}"),
         Some((level, label)) => {
             let side = if own > level { "above" } else { "below" };
             format!("{} {side} {label}", words::cloth_length(plan, (own - level).abs()))
