@@ -27,37 +27,38 @@ pub(super) fn motif(laid: &Laid, wall: &Wall, at: Length, plumb: Length) -> Opti
     };
     let whole = |p: Point| is_whole(wall, &Rect::new(p.x - across, p.y - up, p.x + across, p.y + up));
     let shown = |p: Point| shows(wall, p);
+    let field = Field { laid, lattice, wall, at, plumb };
     let find = |test: &dyn Fn(Point) -> bool| match laid.way {
-        Way::Upright => upright(laid, lattice, wall, at, plumb, test),
-        Way::Railroaded => railroaded(laid, lattice, wall, at, plumb, test),
+        Way::Upright => upright(&field, test),
+        Way::Railroaded => railroaded(&field, test),
     };
     find(&whole).or_else(|| find(&shown))
 }
 
-fn upright(
-    laid: &Laid,
-    lattice: &Lattice,
-    wall: &Wall,
+/// A wall's pattern, and the plumb line that its panel hangs by.
+struct Field<'a> {
+    laid: &'a Laid<'a>,
+    lattice: &'a Lattice,
+    wall: &'a Wall,
+    /// Where the wall's left end stands on the ribbon.
     at: Length,
+    /// From the wall's left end.
     plumb: Length,
-    test: &dyn Fn(Point) -> bool,
-) -> Option<Point> {
+}
+
+fn upright(field: &Field, test: &dyn Fn(Point) -> bool) -> Option<Point> {
+    let &Field { laid, lattice, wall, at, plumb } = field;
     let column = |j: i64| laid.motif_across(lattice, j) - at;
     let last = (plumb - column(0)).div_floor(lattice.horizontal);
     let mut near: Vec<i64> = (last - MOST / 2..=last + MOST / 2).collect();
     near.sort_by_key(|j| ((column(*j) - plumb).abs(), *j));
     let columns = near.into_iter().filter(|j| (Length::ZERO..=wall.width).contains(&column(*j)));
-    columns.into_iter().find_map(|j| highest(laid, lattice, wall, (j, column(j)), test))
+    columns.into_iter().find_map(|j| highest(field, (j, column(j)), test))
 }
 
 /// The highest motif of the column `j`, which stands at `x` on the wall, that passes the test.
-fn highest(
-    laid: &Laid,
-    lattice: &Lattice,
-    wall: &Wall,
-    (j, x): (i64, Length),
-    test: &dyn Fn(Point) -> bool,
-) -> Option<Point> {
+fn highest(field: &Field, (j, x): (i64, Length), test: &dyn Fn(Point) -> bool) -> Option<Point> {
+    let &Field { laid, lattice, wall, .. } = field;
     let (top, bottom) = (wall.field_top().least_at(x), wall.field_bottom().most_at(x));
     // The top falls a phase below one motif, so the next one down stands a repeat below that.
     let first = top + laid.phase(lattice, j, -top) - lattice.vertical;
@@ -66,14 +67,8 @@ fn highest(
 }
 
 /// The nearest to the plumb line over all level columns, from the highest down.
-fn railroaded(
-    laid: &Laid,
-    lattice: &Lattice,
-    wall: &Wall,
-    at: Length,
-    plumb: Length,
-    test: &dyn Fn(Point) -> bool,
-) -> Option<Point> {
+fn railroaded(field: &Field, test: &dyn Fn(Point) -> bool) -> Option<Point> {
+    let &Field { laid, lattice, wall, at, plumb } = field;
     let top = wall.field_top().max_between(Length::ZERO, wall.width);
     let highest = (top - laid.motif_across(lattice, 0)).div_floor(lattice.horizontal);
     let beside = |j: i64| {
