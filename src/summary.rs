@@ -92,6 +92,7 @@ fn cut(plan: &Plan, index: usize, cloth: &ClothPlan) -> String {
         (railroaded, "railroaded piece"),
         (openings, "opening piece"),
         (strips, "trim strip"),
+        (count(&[PieceKind::Sample]), "sample"),
     ];
     let parts = parts.into_iter().filter(|(count, _)| *count > 0);
     let parts: Vec<String> = parts.map(|(count, one)| words::counted(count as i64, one)).collect();

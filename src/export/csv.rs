@@ -5,7 +5,7 @@
 //! and exactly, in nanometres. The last column is the line that tells the job file that a piece is cut,
 //! with its exact place.
 
-use crate::plan::model::{Cut, Piece, PieceKind, Plan, Way};
+use crate::plan::model::{Cut, Piece, PieceKind, Plan, Purpose, Way};
 use crate::units::Length;
 
 use super::ExportFault;
@@ -55,9 +55,14 @@ pub fn write(plan: &Plan) -> Result<Vec<u8>, ExportFault> {
 
 fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
     let job = &plan.job;
-    let room = job.rooms.get(piece.wall.room)?;
-    let wall = room.walls.get(piece.wall.wall)?;
     let cloth = job.cloths.get(piece.cloth)?;
+    let (room, wall) = match piece.purpose {
+        Purpose::Wall(at) => {
+            let room = job.rooms.get(at.room)?;
+            (room.name.as_str(), room.walls.get(at.wall)?.label.as_str())
+        }
+        Purpose::Sample(_) => ("", ""),
+    };
     let way = plan.way(piece.cloth);
     let bolt = plan.cloths.get(piece.cloth)?.bolts.get(piece.cut.bolt)?;
     let cut = &piece.cut;
@@ -69,8 +74,8 @@ fn row(plan: &Plan, piece: &Piece) -> Option<[String; HEAD.len()]> {
         cut.number.to_string(),
         plain(&piece.label),
         kind(piece.kind, way).to_owned(),
-        plain(&room.name),
-        plain(&wall.label),
+        plain(room),
+        plain(wall),
         plain(&cloth.name),
         bolt.number(cut.bolt).to_string(),
         printed(cut.length),
@@ -113,6 +118,7 @@ const fn kind(kind: PieceKind, way: Way) -> &'static str {
         PieceKind::PartDrop => "part drop",
         PieceKind::Railroaded => "railroaded piece",
         PieceKind::OpeningPiece => "piece at an opening",
+        PieceKind::Sample => "sample",
         PieceKind::UprightStrip | PieceKind::LevelStrip => match (kind, way) {
             (PieceKind::UprightStrip, Way::Upright) | (PieceKind::LevelStrip, Way::Railroaded) => {
                 "trim strip up the bolt"

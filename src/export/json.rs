@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::geom::{Point, Rect};
 use crate::job::model::{
     Assumption, Cloth, Corner, CornerKind, Direction, Job, Label, Lattice, Nap, OnHand, Opening,
-    OpeningCloth, Shrinkage, SurveyCheck, Wall,
+    OpeningCloth, Sample, Shrinkage, SurveyCheck, Wall,
 };
 use crate::plan::model::{
     Bolt, Change, ClothPlan, CornerPlan, CutOut, CutOutStrip, HandRule, Kill, OpeningTrial, Panel, Piece,
@@ -140,11 +140,13 @@ struct ClothFile<'a> {
     shrinkage: Shrinkage,
     shrinks: Length,
     on_hand: &'a [OnHand],
+    samples: &'a [Sample],
     sold_in: Length,
     order_units: i64,
     order: Length,
     bound: Length,
     widths: usize,
+    without_samples: Length,
     drops_alone: Length,
     hand_rules: &'a [HandRule],
     round_flaws: Length,
@@ -172,11 +174,13 @@ fn cloth_file<'a>(cloth: &'a Cloth, cut: &'a ClothPlan, way: Way) -> ClothFile<'
         shrinkage: cloth.shrinkage,
         shrinks: cut.shrinks,
         on_hand: &cloth.on_hand,
+        samples: &cloth.samples,
         sold_in: cloth.sold_in.length(),
         order_units: cut.order_units,
         order: cut.order,
         bound: cut.bound,
         widths: cut.widths,
+        without_samples: cut.without_samples,
         drops_alone: cut.drops_alone,
         hand_rules: &cut.hand_rules,
         round_flaws: cut.round_flaws,

@@ -6,6 +6,7 @@ use super::facts::{optional, short};
 use super::hanging;
 use super::model::{Cloth, Lattice, SoldIn};
 use super::received;
+use super::samples;
 use crate::diag::Diag;
 use crate::parse::{Given, Node};
 use crate::picture::Picture;
@@ -92,6 +93,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         shrinkage,
         on_hand,
         most_points: most_points?,
+        samples: Vec::new(),
         bolt_length: bolt,
         metallic: node.child("metallic").is_some(),
         fire_class: fire_class?,
@@ -102,6 +104,7 @@ pub fn cloth(ctx: &mut Ctx, node: &Node, seam: Option<Length>) -> Option<Cloth> 
         repeat_too_long(ctx, node, lattice.vertical, bolt);
         return None;
     }
+    cloth.samples = samples::read(ctx, node, &cloth)?;
     Some(cloth)
 }
 

@@ -20,6 +20,7 @@ mod rates;
 mod received;
 mod registration;
 mod rooms;
+mod samples;
 mod sanding;
 mod services;
 mod square;
@@ -87,7 +88,7 @@ pub fn check(parsed: &ParsedJob, diags: &mut Diags) -> Option<(Job, Places)> {
     let job = Job {
         facts: facts?,
         print: print?,
-        cloths: cloths.into_iter().map(|(_, cloth)| cloth).collect::<Option<_>>()?,
+        cloths: samples::numbered(cloths.into_iter().map(|(_, cloth)| cloth).collect::<Option<_>>()?),
         batting: batting?,
         trims: trims?,
         house: house?,
@@ -122,7 +123,8 @@ fn unused_cloths(ctx: &mut Ctx, rooms: &[Option<rooms::Surveyed>], cloths: &[&No
     else {
         return;
     };
-    for (_, cloth) in cloths.iter().enumerate().filter(|(i, _)| !used.contains(i)) {
+    let idle = |(i, cloth): &(usize, &&Node)| !used.contains(i) && cloth.child("sample").is_none();
+    for (_, cloth) in cloths.iter().enumerate().filter(idle) {
         let diag = Diag::warning("unused-cloth", cloth.head, "no room uses this cloth, and none is ordered");
         ctx.diags.push(diag.help("name it in a room with cloth=, or take it out"));
     }

@@ -20,7 +20,7 @@ mod survey;
 
 pub use bolt::{Claim, CutMade, Flaw, Label, Measured, OnHand, Points};
 pub use built::{AsBuilt, BuiltNote, BuiltPiece, BuiltSeam};
-pub use cloth::{ClothHang, Direction, Nap, Shrinkage};
+pub use cloth::{ClothHang, Direction, Nap, Sample, Shrinkage};
 pub use prices::{Goods, Prices};
 pub use room::{
     AcrossWish, Corner, CornerKind, Fixing, FixingKind, Head, Moulding, Opening, OpeningCloth, OpeningKind,
@@ -217,6 +217,8 @@ pub struct Cloth {
     pub on_hand: Vec<OnHand>,
     /// The most points in 100 square yards with which a bolt is accepted; `None` when none are agreed.
     pub most_points: Option<u32>,
+    /// Samples that are cut with the pieces of the walls, in the order of the file, one for each piece.
+    pub samples: Vec<Sample>,
     /// Longest piece that a supplier delivers, or the longest on hand, as it is once relaxed; cuts never cross from one piece to the next.
     pub bolt_length: Length,
     /// Whether metal is woven into it or printed on it: it must keep clear of live parts.

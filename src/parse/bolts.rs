@@ -77,3 +77,18 @@ pub(super) const MOST_POINTS: Spec = Spec {
     doc: "The most points in 100 square yards with which a bolt is accepted: by the four-point count, a flaw up to \
           3 in counts 1, up to 6 in 2, up to 9 in 3, beyond that 4, and no yard more than 4.",
 };
+
+pub(super) const SAMPLE: Spec = Spec {
+    name: "sample",
+    within: &["cloth"],
+    count: Count::Any,
+    args: &[may("for", Kind::Text, "whom or what it is for")],
+    props: &[
+        must("length", Kind::Length, "along the bolt, as it is cut"),
+        may("width", Kind::Length, "across it; the whole width when left out"),
+        may("motif", Kind::Flag, "the centre of a motif stands in its middle"),
+        may("count", Kind::Count, "how many, alike; one when left out"),
+    ],
+    doc: "A sample that is cut from the bolt with the pieces of the walls: for approval, for a fire test, to keep for \
+          repairs. It shares widths with them wherever it finds room.",
+};

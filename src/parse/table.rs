@@ -123,6 +123,7 @@ pub static TABLE: &[Spec] = &[
     bolts::CUT,
     bolts::FLAW,
     bolts::MOST_POINTS,
+    bolts::SAMPLE,
     line("metallic", &["cloth"], &[], "Metal is woven into it or printed on it."),
     line("fire-class", &["cloth"], A_TEXT, "The fire class and test that the maker states."),
     line(

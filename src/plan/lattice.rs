@@ -37,7 +37,7 @@
 //!
 //! Both are one law in places *across* the cloth (x, or y when railroaded) and *along* it (-y, or x).
 
-use super::model::{Registration, RoomPlan, Way};
+use super::model::{Piece, Purpose, Registration, RoomPlan, Way};
 use crate::geom::Rect;
 use crate::job::model::{Cloth, Job, Lattice};
 use crate::units::Length;
@@ -79,6 +79,20 @@ impl<'a> Laid<'a> {
     /// The cloth of room `room` as `plan` registers it.
     pub fn of(job: &'a Job, room: usize, plan: &RoomPlan) -> Self {
         Laid::new(&job.cloths[job.rooms[room].cloth], &plan.registration)
+    }
+
+    /// The cloth as a sample lies on it: a motif at the origin, its length upright whichever way it hangs.
+    pub fn sample(cloth: &'a Cloth) -> Self {
+        let half = cloth.pattern.map_or(Length::ZERO, |lattice| lattice.horizontal / 2);
+        Laid { cloth, way: Way::Upright, match_line: -half, motif: Length::ZERO }
+    }
+
+    /// The cloth as `piece` lies on it, in the room that it is for or as a sample.
+    pub fn of_piece(job: &'a Job, rooms: &[RoomPlan], piece: &Piece) -> Self {
+        match piece.purpose {
+            Purpose::Wall(wall) => Laid::of(job, wall.room, &rooms[wall.room]),
+            Purpose::Sample(_) => Laid::sample(&job.cloths[piece.cloth]),
+        }
     }
 
     /// From where to where a rectangle of the ribbon lies across the cloth, from its left edge on.
@@ -198,6 +212,7 @@ mod tests {
             shrinkage: Shrinkage::default(),
             on_hand: Vec::new(),
             most_points: None,
+            samples: Vec::new(),
             bolt_length: Length::mm(50_000),
             metallic: false,
             fire_class: String::new(),

@@ -30,6 +30,7 @@ pub mod record;
 mod registration;
 mod ribbon;
 mod rooms;
+mod samples;
 mod seam_rules;
 mod seams;
 pub mod staples;
@@ -107,6 +108,7 @@ fn on_walls(job: &Job, ways: &[Way]) -> Result<OnWalls, PlanFault> {
         trim::run(job, index, runs + 1, &mut room, &mut pieces);
         rooms.push(room);
     }
+    samples::add(job, &mut pieces);
     Ok(OnWalls { rooms, pieces, watch })
 }
 

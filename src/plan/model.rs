@@ -347,6 +347,26 @@ pub struct Seam {
     pub clearance: Length,
 }
 
+/// What a piece of cloth is cut for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Purpose {
+    /// A wall that it lies on.
+    Wall(WallRef),
+    /// A sample: index into [`crate::job::model::Cloth::samples`].
+    Sample(usize),
+}
+
+impl Purpose {
+    /// The wall; `None` for a sample.
+    pub const fn wall(self) -> Option<WallRef> {
+        match self {
+            Purpose::Wall(wall) => Some(wall),
+            Purpose::Sample(_) => None,
+        }
+    }
+}
+
 /// A rectangle of cloth with a required place in the pattern.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Piece {
@@ -356,11 +376,14 @@ pub struct Piece {
     pub label: String,
     /// Index of its cloth.
     pub cloth: usize,
-    /// The wall it lies on.
-    pub wall: WallRef,
-    /// What shows or is covered when hung, on the ribbon.
+    /// The wall it lies on, or the sample that it is.
+    #[serde(flatten)]
+    pub purpose: Purpose,
+    /// What shows or is covered when hung, on the ribbon. A sample has a space of its own: x across the cloth,
+    /// y against the order of cutting, and its middle, where the centre of a motif stands if one is asked
+    /// for, at the origin.
     pub net: Rect,
-    /// What is cut, on the ribbon: the net rectangle and all allowances.
+    /// What is cut, in the same space: the net rectangle and all allowances.
     pub gross: Rect,
     /// What may show across the cloth, and so must keep off the selvages: from left to right on the
     /// ribbon, the net width, and at an end of a wall the lean of the corner too; or, railroaded, from
@@ -380,20 +403,25 @@ pub struct Piece {
 }
 
 impl Piece {
+    /// The wall that it lies on; `None` for a sample.
+    pub fn wall(&self) -> Option<WallRef> {
+        self.purpose.wall()
+    }
+
     /// A piece that has no place on a bolt yet.
     #[expect(clippy::too_many_arguments, reason = "each is a field")]
     pub fn unplaced(
         kind: PieceKind,
         label: String,
         cloth: usize,
-        wall: WallRef,
+        purpose: Purpose,
         net: Rect,
         gross: Rect,
         face: (Length, Length),
         matched: bool,
     ) -> Self {
         let (phase, column, cut) = (Length::ZERO, 0, Cut::default());
-        Piece { kind, label, cloth, wall, net, gross, face, matched, phase, column, cut }
+        Piece { kind, label, cloth, purpose, net, gross, face, matched, phase, column, cut }
     }
 }
 
@@ -428,4 +456,6 @@ pub enum PieceKind {
     /// A strip for trim that runs along the wall: cut across the bolt, or along it when the cloth is
     /// railroaded.
     LevelStrip,
+    /// A sample, which no wall needs.
+    Sample,
 }

@@ -1,7 +1,7 @@
 //! The panel of one wall: its strips and seams, and the pieces they are cut from.
 
 use super::lattice::{Laid, letter};
-use super::model::{Panel, Piece, PieceId, PieceKind, Seam, Strip, WallRef, Way};
+use super::model::{Panel, Piece, PieceId, PieceKind, Purpose, Seam, Strip, WallRef, Way};
 use super::seams::{self, Layout};
 use crate::geom::Rect;
 use crate::job::model::{Job, OpeningCloth, Wall};
@@ -38,11 +38,12 @@ pub fn panel(
         let along = |r: &Rect| Rect { x0: r.x0 + at, x1: r.x1 + at, ..*r };
         let matched = laid.cloth.pattern.is_some();
         let (net, cut) = (along(&part.net), along(&part.gross));
+        let purpose = Purpose::Wall(wall);
         let (face, match_line) = match laid.way {
             Way::Upright => ((part.face.0 + at, part.face.1 + at), part.match_line),
             Way::Railroaded => (laid.across(&net), laid.line_under(net.y0)),
         };
-        pieces.push(Piece::unplaced(part.kind, label.clone(), room.cloth, wall, net, cut, face, matched));
+        pieces.push(Piece::unplaced(part.kind, label.clone(), room.cloth, purpose, net, cut, face, matched));
         strips.push(Strip { label, piece: id, net: part.net, match_line });
         gross.y0 = gross.y0.min(part.gross.y0);
         gross.y1 = gross.y1.max(part.gross.y1);

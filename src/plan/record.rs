@@ -105,7 +105,7 @@ fn labels_of(plan: &Plan, label: &str) -> Vec<String> {
 }
 
 fn find_piece<'a>(plan: &'a Plan, label: &str) -> Option<&'a Piece> {
-    plan.pieces.iter().find(|piece| piece.label == label)
+    plan.pieces.iter().find(|piece| piece.label == label && piece.wall().is_some())
 }
 
 fn entry_of<'a>(plan: &'a Plan, seam: &Seam) -> Option<&'a BuiltSeam> {
@@ -207,10 +207,11 @@ fn piece_entry(plan: &Plan, entry: &BuiltPiece) -> Option<BuiltEntry> {
     if !entry.lot.is_empty() {
         parts.push(format!("dye lot {}", entry.lot));
     }
-    let wall_x = plan.rooms[piece.wall.room].walls[piece.wall.wall].x;
+    let wall = piece.wall()?;
+    let wall_x = plan.rooms[wall.room].walls[wall.wall].x;
     let middle = (piece.net.x0 + piece.net.x1) / 2 - wall_x;
     Some(BuiltEntry {
-        wall: piece.wall,
+        wall,
         what: format!("Piece {}", entry.label),
         planned,
         built: parts.join(", "),

@@ -169,6 +169,10 @@ pub(super) fn alone(job: &Job, index: usize) -> Job {
             cut.label = label.to_owned();
         }
     }
+    // What the cloth of several rooms gives besides belongs to none of them.
+    if job.rooms.iter().filter(|other| other.cloth == room.cloth).count() > 1 {
+        cloth.samples.clear();
+    }
     Job {
         facts: job.facts.clone(),
         print: job.print,

@@ -7,7 +7,7 @@
 use rayon::prelude::*;
 
 use super::lattice::Laid;
-use super::model::{Bolt, ClothPlan, Piece, PieceKind, Registration, RoomPlan, WallRef, Way};
+use super::model::{Bolt, ClothPlan, Piece, PieceKind, Purpose, Registration, RoomPlan, Way};
 use super::{OnWalls, PlanFault, bolt, on_walls, ribbon};
 use crate::job::model::{Job, RegistrationWish};
 use crate::units::Length;
@@ -53,7 +53,7 @@ pub(super) struct Starts<'a> {
 /// A piece as laying out sees it: equal lists of them come to equal plans of the bolts.
 #[derive(PartialEq, Eq)]
 struct Shape {
-    wall: WallRef,
+    purpose: Purpose,
     kind: PieceKind,
     label: String,
     width: Length,
@@ -131,19 +131,23 @@ impl<'a> Starts<'a> {
     fn hang(&self, wish: RegistrationWish) -> Result<Hung, PlanFault> {
         let job = self.job(wish);
         let walls = on_walls(&job, &[self.way])?;
-        let laid = Laid::of(&job, 0, &walls.rooms[0]);
-        let shape = |piece: &Piece| Shape {
-            wall: piece.wall,
-            kind: piece.kind,
-            label: piece.label.clone(),
-            width: laid.width(&piece.gross),
-            length: laid.length(&piece.gross),
-            matched: piece.matched,
-            places: laid.spots(&piece.gross, piece.face).iter().map(|spot| (spot.u, spot.phase)).collect(),
-            range: laid.cut_range(&piece.gross, piece.face),
+        let cloth = &job.cloths[job.rooms[0].cloth];
+        let shape = |piece: &Piece| {
+            let laid = Laid::of_piece(&job, &walls.rooms, piece);
+            let spots = laid.spots(&piece.gross, piece.face);
+            Shape {
+                purpose: piece.purpose,
+                kind: piece.kind,
+                label: piece.label.clone(),
+                width: laid.width(&piece.gross),
+                length: laid.length(&piece.gross),
+                matched: piece.matched,
+                places: spots.iter().map(|spot| (spot.u, spot.phase)).collect(),
+                range: laid.cut_range(&piece.gross, piece.face),
+            }
         };
         let mut shapes: Vec<Shape> = walls.pieces.iter().map(shape).collect();
-        if let (Some(lattice), true) = (laid.cloth.pattern, bolt::counts_from_anywhere(laid.cloth)) {
+        if let (Some(lattice), true) = (cloth.pattern, bolt::counts_from_anywhere(cloth)) {
             let first = shapes.iter().filter(|s| s.matched).find_map(|s| Some(s.places.first()?.1));
             let by = first.unwrap_or(Length::ZERO);
             let places = shapes.iter_mut().flat_map(|shape| &mut shape.places);

@@ -2,7 +2,7 @@
 //! others across it.
 
 use super::lattice::{Laid, letter};
-use super::model::{Piece, PieceKind, RoomPlan, WallRef, Way};
+use super::model::{Piece, PieceKind, Purpose, RoomPlan, WallRef, Way};
 use crate::geom::Rect;
 use crate::job::model::Job;
 use crate::units::Length;
@@ -106,7 +106,7 @@ impl Run {
         let kind = if self.upright { PieceKind::UprightStrip } else { PieceKind::LevelStrip };
         let matched = wish.matched && laid.cloth.pattern.is_some();
         let cloth = job.rooms[wish.wall.room].cloth;
-        Piece::unplaced(kind, label, cloth, wish.wall, net, gross, laid.across(&net), matched)
+        Piece::unplaced(kind, label, cloth, Purpose::Wall(wish.wall), net, gross, laid.across(&net), matched)
     }
 }
 

@@ -1,6 +1,6 @@
 //! The plan's sentences: names of walls, counts, lists, lengths as they are sold.
 
-use super::model::{Plan, Stage, WallRef, Way};
+use super::model::{Plan, Purpose, Stage, WallRef, Way};
 use crate::job::model::{Cloth, CornerKind, Direction, FixingKind, Job, Nap, OpeningKind, SoldIn};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
@@ -14,6 +14,22 @@ pub(crate) fn wall_of(job: &Job, at: WallRef) -> String {
     let label = &job.rooms[at.room].walls[at.wall].label;
     let room = if job.rooms.len() > 1 { format!(" in {}", room_of(job, at.room)) } else { String::new() };
     format!("wall {label}{room}")
+}
+
+/// What a piece of `cloth` is cut for: "wall 3", "the sample for the fire test".
+pub(crate) fn purpose_of(job: &Job, cloth: &Cloth, purpose: Purpose) -> String {
+    match purpose {
+        Purpose::Wall(wall) => wall_of(job, wall),
+        Purpose::Sample(at) => match cloth.samples.get(at) {
+            Some(asked) => format!("the {}", sample(&asked.purpose)),
+            None => "a sample".to_owned(),
+        },
+    }
+}
+
+/// "sample for the fire test".
+pub(crate) fn sample(purpose: &str) -> String {
+    if purpose.is_empty() { "sample".to_owned() } else { format!("sample for {purpose}") }
 }
 
 /// "wall 3", "walls 1, 3 and 4", or "every wall" when they are all that have cloth.

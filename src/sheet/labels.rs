@@ -1,4 +1,4 @@
-//! Labels to cut out and pin on the drops, one for each piece that is sewn into a panel.
+//! Labels to cut out and pin on the drops, one for each piece that is sewn into a panel, and for each sample.
 
 use super::mark::{level, upright};
 use super::model::{Anchor, Layer, Mark};
@@ -6,7 +6,7 @@ use super::text::{self, Style};
 use super::{ComposeFault, Draft, Part, document, drawing, frame, pen, sign, words};
 use crate::geom::{Point, Rect};
 use crate::job::model::Paper;
-use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan, Way};
+use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan, Purpose, WallRef, Way};
 use crate::units::Length;
 
 /// A label is at least this wide.
@@ -20,7 +20,7 @@ const ARROW: Length = Length::mm(11);
 /// White space under the rule of a label.
 const UNDER_RULE: Length = Length::micrometres(400);
 
-/// The sheets of labels, in cutting order; none when nothing is sewn.
+/// The sheets of labels, in cutting order; none when nothing is cut that wants one.
 ///
 /// # Errors
 /// `missing-glyph` when the font lacks a character of a label.
@@ -29,7 +29,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     let area = Rect { y0: free.y0 + document::HEADING, ..free };
     let columns = area.width().div_floor(LEAST_WIDTH).max(1);
     let width = area.width() / columns;
-    let pieces = sewn(plan);
+    let pieces = labelled(plan);
     let mut least = LEAST_HEIGHT;
     for piece in &pieces {
         let count = lines(plan, piece, width)?.len() as i64;
@@ -74,10 +74,10 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     Ok(drafts)
 }
 
-/// The pieces that are sewn into panels, in cutting order.
-fn sewn(plan: &Plan) -> Vec<&Piece> {
-    let sewn = |piece: &&Piece| piece.kind <= PieceKind::OpeningPiece;
-    let mut pieces: Vec<&Piece> = plan.pieces.iter().filter(sewn).collect();
+/// The pieces that are sewn into panels and the samples, in cutting order.
+fn labelled(plan: &Plan) -> Vec<&Piece> {
+    let apart = |piece: &&Piece| piece.kind <= PieceKind::OpeningPiece || piece.kind == PieceKind::Sample;
+    let mut pieces: Vec<&Piece> = plan.pieces.iter().filter(apart).collect();
     pieces.sort_by_key(|piece| (piece.cloth, piece.cut.number));
     pieces
 }
@@ -96,7 +96,6 @@ fn cut_lines(area: Rect, (columns, rows): (i64, i64), (width, height): (Length, 
 /// The words of a label under its head, wrapped.
 fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, ComposeFault> {
     let size = |length| words::cloth_length(plan, length);
-    let (before, after) = neighbours(plan, piece);
     let way = plan.way(piece.cloth);
     let railroaded = if way == Way::Railroaded { ", railroaded" } else { "" };
     let nap = words::nap(&plan.job.cloths[piece.cloth], way);
@@ -104,11 +103,24 @@ fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, Compo
     // The cuts of each cloth are numbered by themselves.
     let cloths = &plan.job.cloths;
     let of = if cloths.len() > 1 { format!(", {}", cloths[piece.cloth].name) } else { String::new() };
-    let words = [
-        format!("Job {}{of}, wall {}", plan.job.facts.number, words::wall(plan, piece.wall)),
-        format!("{} long, {} wide{railroaded}{nap}", size(piece.cut.length), size(piece.cut.width)),
-        format!("Left: {before}. Right: {after}."),
-    ];
+    let job = &plan.job.facts.number;
+    let measures =
+        |hung: &str| format!("{} long, {} wide{hung}{nap}", size(piece.cut.length), size(piece.cut.width));
+    let words = match piece.purpose {
+        Purpose::Wall(wall) => {
+            let (before, after) = neighbours(plan, piece, wall);
+            vec![
+                format!("Job {job}{of}, wall {}", words::wall(plan, wall)),
+                measures(railroaded),
+                format!("Left: {before}. Right: {after}."),
+            ]
+        }
+        Purpose::Sample(at) => {
+            let purpose = &cloths[piece.cloth].samples[at].purpose;
+            let purpose = if purpose.is_empty() { String::new() } else { format!(", for {purpose}") };
+            vec![format!("Job {job}{of}{purpose}"), measures("")]
+        }
+    };
     let mut lines = Vec::new();
     for words in words {
         lines.extend(text::wrap(&words, width - ARROW - INSET * 2, Style::BODY)?);
@@ -138,8 +150,8 @@ fn label(plan: &Plan, piece: &Piece, cell: Rect) -> Result<Vec<Mark>, ComposeFau
 
 /// What a piece meets at its left and right: pieces of its panel, or what becomes of the panel's
 /// edge.
-fn neighbours(plan: &Plan, piece: &Piece) -> (String, String) {
-    let wall = &plan.rooms[piece.wall.room].walls[piece.wall.wall];
+fn neighbours(plan: &Plan, piece: &Piece, at: WallRef) -> (String, String) {
+    let wall = &plan.rooms[at.room].walls[at.wall];
     let Some(panel) = &wall.panel else { return (String::new(), String::new()) };
     let own = panel.strips.iter().find(|strip| plan.pieces.get(strip.piece.0) == Some(piece));
     let Some(own) = own.map(|strip| strip.net) else { return (String::new(), String::new()) };

@@ -86,6 +86,7 @@ pub const fn piece_kind(kind: PieceKind) -> &'static str {
         PieceKind::OpeningPiece => "opening piece",
         PieceKind::UprightStrip => "upright strip",
         PieceKind::LevelStrip => "level strip",
+        PieceKind::Sample => "sample",
     }
 }
 

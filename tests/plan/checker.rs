@@ -68,10 +68,21 @@ impl<'a> Check<'a> {
         }
         for (index, cloth) in list(self.plan, "cloths").iter().enumerate() {
             self.totals(cloth);
+            let of_cloth = |piece: &&Value| int(piece, "cloth") == index as i128;
+            let mut cut: Vec<i128> = list(self.plan, "pieces")
+                .iter()
+                .filter(of_cloth)
+                .filter_map(|piece| piece["sample"].as_i64().map(i128::from))
+                .collect();
+            cut.sort_unstable();
+            let asked = list(cloth, "samples").len() as i128;
+            self.say(cut.into_iter().eq(0..asked), || {
+                format!("{}: not each sample once", text(cloth, "name"))
+            });
             self.bolts(index, cloth);
         }
         for piece in list(self.plan, "pieces") {
-            self.congruent(piece);
+            if text(piece, "kind") == "sample" { self.sample(piece) } else { self.congruent(piece) }
         }
         self.cut_outs();
     }
@@ -266,6 +277,33 @@ impl<'a> Check<'a> {
             self.say(reached >= until, || {
                 format!("{name}: no cloth over {reached} between {} and {}", span[0], span[1])
             });
+        }
+    }
+
+    /// A sample is cut as large as it is asked for, off the selvages where it can be, and with a motif in its
+    /// middle where one is asked for: told from the bolt alone.
+    fn sample(&mut self, piece: &Value) {
+        let label = text(piece, "label");
+        let cloth = &self.plan["cloths"][int(piece, "cloth") as usize];
+        let (asked, cut) = (&list(cloth, "samples")[int(piece, "sample") as usize], &piece["cut"]);
+        self.say(piece["wall"].is_null(), || format!("{label}: a sample lies on a wall"));
+        let (width, length) = (int(cut, "width"), int(cut, "length"));
+        self.say(width == int(asked, "width") && length == int(asked, "length"), || {
+            format!("{label}: not of the size that is asked for")
+        });
+        let (u, selvage, wide) = (int(cut, "u"), int(cloth, "selvage"), int(cloth, "width"));
+        let off = if width <= wide - 2 * selvage { selvage } else { 0 };
+        self.say(u >= off && u + width <= wide - off, || format!("{label}: selvage, or beyond the cloth"));
+        self.say(piece["matched"] == asked["motif"], || format!("{label}: a motif, or none, in its middle"));
+        if asked["motif"] == true {
+            let (h, v, drop) = repeat(cloth).expect("a motif has a pattern");
+            let across = u + width / 2 - int(cloth, "left_match") - h / 2;
+            self.say(across % h == 0, || format!("{label}: its middle is in no column of motifs"));
+            let bolt = &cloth["bolts"][int(cut, "bolt") as usize];
+            // Its lower half is the smaller one by an odd nanometre.
+            let middle = int(cut, "v") + length - length / 2 + int(bolt, "start");
+            let row = middle - across / h * drop;
+            self.say(row % v == 0, || format!("{label}: its middle is on no motif"));
         }
     }
 

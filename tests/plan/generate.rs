@@ -81,6 +81,7 @@ pub fn random_cloth(random: &mut Random) -> Cloth {
         shrinkage: Shrinkage::default(),
         on_hand: Vec::new(),
         most_points: None,
+        samples: Vec::new(),
         bolt_length: if random.once_in(6) { Length::yards(25) } else { Length::yards(120) },
         metallic: false,
         fire_class: String::new(),

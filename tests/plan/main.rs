@@ -21,6 +21,7 @@ mod received;
 mod registration;
 #[allow(dead_code, reason = "the benchmark uses what the tests do not")]
 mod rooms;
+mod samples;
 mod shapes;
 mod shared;
 mod solver;

@@ -31,6 +31,7 @@ pub fn cloth(pattern: Option<Lattice>) -> Cloth {
         shrinkage: Shrinkage::default(),
         on_hand: Vec::new(),
         most_points: None,
+        samples: Vec::new(),
         bolt_length: Length::yards(100),
         metallic: false,
         fire_class: String::new(),

@@ -20,8 +20,11 @@ fn rooms_of_one_cloth_share_a_bolt() {
     let both = plan::make(two).expect("a plan");
     let (alone, cut) = (&alone.cloths[0], &both.cloths[0]);
     assert_eq!((both.cloths.len(), cut.bolts.len()), (1, 1));
-    let rooms_on_bolt =
-        [0, 1].map(|room| both.pieces.iter().any(|piece| piece.wall.room == room && piece.cut.bolt == 0));
+    let rooms_on_bolt = [0, 1].map(|room| {
+        both.pieces
+            .iter()
+            .any(|piece| piece.wall().is_some_and(|wall| wall.room == room) && piece.cut.bolt == 0)
+    });
     assert_eq!(rooms_on_bolt, [true, true]);
     assert!(cut.used + cut.phase_allowance <= (alone.used + alone.phase_allowance) * 2);
     assert_eq!(cut.phase_allowance, alone.phase_allowance);

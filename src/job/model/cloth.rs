@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::share::Share;
+use crate::units::Length;
 
 /// Whether a cloth looks the same when it is turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -59,4 +60,19 @@ pub enum Nap {
     Down,
     /// Towards the bolt's first cut: up the wall when the cloth hangs upright.
     Up,
+}
+
+/// A piece of cloth that no wall needs: for approval, for a fire test, to keep for repairs.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Sample {
+    /// Its label, unique in the job, such as "Sample 2".
+    pub label: String,
+    /// Whom or what it is for, such as "the fire test"; may be empty.
+    pub purpose: String,
+    /// Across the bolt, as it is cut; the whole width has its selvages.
+    pub width: Length,
+    /// Along the bolt, as it is cut.
+    pub length: Length,
+    /// Whether the centre of a motif stands in its middle; else it is cut from anywhere.
+    pub motif: bool,
 }

@@ -125,10 +125,11 @@ fn can_be(job: &Job, cloth: usize, label: &str) -> bool {
     let letters = |rest: &str| !rest.is_empty() && rest.bytes().all(|b| b.is_ascii_uppercase());
     let rooms = job.rooms.iter().enumerate().filter(|(_, room)| room.cloth == cloth);
     let mut walls = rooms.flat_map(|(at, room)| (0..room.walls.len()).map(move |wall| (at, wall)));
+    let of_sample = job.cloths[cloth].samples.iter().any(|sample| sample.label == label);
     let of_wall = walls.any(|(room, wall)| label.strip_prefix(&job.mark(room, wall)).is_some_and(letters));
     let strip = label.strip_prefix('T').is_some_and(|rest| {
         rest.starts_with(|c: char| c.is_ascii_digit())
             && rest.bytes().all(|b| b.is_ascii_digit() || b.is_ascii_uppercase() || b == b'.')
     });
-    of_wall || strip
+    of_sample || of_wall || strip
 }

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::model::{PieceId, WallRef};
+use super::super::model::{PieceId, Purpose};
 use super::area::by_area;
 use super::cutting::{Cutting, Goods};
 use super::lay::Lay;
@@ -30,7 +30,7 @@ pub struct Run {
 pub fn bolts(
     goods: &Goods,
     cuttings: &[Cutting],
-    wall: impl Fn(PieceId) -> WallRef,
+    wall: impl Fn(PieceId) -> Purpose,
 ) -> (Vec<Run>, Option<i64>) {
     if cuttings.is_empty() {
         return (Vec::new(), Some(0));
@@ -41,7 +41,7 @@ pub fn bolts(
             return (vec![in_order(goods, all.lays)], Some(all.least));
         }
     }
-    let mut walls: BTreeMap<WallRef, Vec<Cutting>> = BTreeMap::new();
+    let mut walls: BTreeMap<Purpose, Vec<Cutting>> = BTreeMap::new();
     for cutting in cuttings {
         walls.entry(wall(cutting.id)).or_default().push(cutting.clone());
     }

@@ -7,7 +7,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::super::model::{PieceId, WallRef};
+use super::super::model::{PieceId, Purpose};
 use super::area::by_area;
 use super::around;
 use super::cutting::{Cutting, Goods};
@@ -18,14 +18,14 @@ use super::stock::Stock;
 /// A wall that found no room.
 pub struct NoRoom {
     /// The wall.
-    pub wall: WallRef,
+    pub wall: Purpose,
     /// What it takes of one bolt, in nanometres.
     pub needs: i64,
     /// The most that a lot had left for it on one bolt, in nanometres.
     pub left: i64,
     /// The wall that takes least of those without which all the others find room; `None` when no one wall
     /// makes room, or there is no other.
-    pub instead: Option<WallRef>,
+    pub instead: Option<Purpose>,
 }
 
 /// Walls that are left out in turn to see what would do.
@@ -48,14 +48,14 @@ pub fn bolts(
     goods: &Goods,
     cuttings: &[Cutting],
     stocks: Vec<Stock>,
-    wall: impl Fn(PieceId) -> WallRef,
-    begun: &BTreeMap<WallRef, String>,
+    wall: impl Fn(PieceId) -> Purpose,
+    begun: &BTreeMap<Purpose, String>,
 ) -> Result<Vec<(usize, Run)>, NoRoom> {
-    let mut walls: BTreeMap<WallRef, Vec<Cutting>> = BTreeMap::new();
+    let mut walls: BTreeMap<Purpose, Vec<Cutting>> = BTreeMap::new();
     for cutting in cuttings {
         walls.entry(wall(cutting.id)).or_default().push(cutting.clone());
     }
-    let mut order: Vec<(WallRef, Vec<Cutting>)> = walls.into_iter().collect();
+    let mut order: Vec<(Purpose, Vec<Cutting>)> = walls.into_iter().collect();
     // A stable sort: equally long walls stay in the order of the job; those that are begun have no choice.
     order.sort_by_key(|(wall, pieces)| {
         (!begun.contains_key(wall), std::cmp::Reverse(pack::quick(goods, pieces)))
@@ -101,20 +101,20 @@ impl<'a> Shelf<'a> {
     fn cut_from(
         &self,
         lots: &[&str],
-        order: &[(WallRef, Vec<Cutting>)],
-        begun: &BTreeMap<WallRef, String>,
+        order: &[(Purpose, Vec<Cutting>)],
+        begun: &BTreeMap<Purpose, String>,
     ) -> Result<Vec<(usize, Run)>, NoRoom> {
         let shelf = self.given_out(lots, order, begun)?;
         // What was given out was found to have room; were it otherwise, nothing must be left uncut.
-        let last = order.last().map_or(WallRef { room: 0, wall: 0 }, |(wall, _)| *wall);
+        let last = order.last().map_or(Purpose::Sample(0), |(wall, _)| *wall);
         shelf.runs().ok_or(NoRoom { wall: last, needs: 0, left: 0, instead: None })
     }
 
     fn given_out(
         &self,
         lots: &[&str],
-        order: &[(WallRef, Vec<Cutting>)],
-        begun: &BTreeMap<WallRef, String>,
+        order: &[(Purpose, Vec<Cutting>)],
+        begun: &BTreeMap<Purpose, String>,
     ) -> Result<Shelf<'a>, NoRoom> {
         let mut shelf = self.clone();
         for (wall, pieces) in order {
@@ -138,16 +138,16 @@ impl<'a> Shelf<'a> {
     fn least_loss(
         &self,
         lots: &[&str],
-        order: &[(WallRef, Vec<Cutting>)],
-        begun: &BTreeMap<WallRef, String>,
-    ) -> Option<WallRef> {
-        let mut walls: Vec<(i64, WallRef)> = order
+        order: &[(Purpose, Vec<Cutting>)],
+        begun: &BTreeMap<Purpose, String>,
+    ) -> Option<Purpose> {
+        let mut walls: Vec<(i64, Purpose)> = order
             .iter()
             .filter(|(wall, _)| !begun.contains_key(wall))
             .map(|(wall, pieces)| (pack::quick(self.goods, pieces), *wall))
             .collect();
         walls.sort_unstable();
-        let does = |out: &WallRef| {
+        let does = |out: &Purpose| {
             let rest: Vec<_> = order.iter().filter(|(wall, _)| wall != out).cloned().collect();
             self.given_out(lots, &rest, begun).is_ok()
         };
@@ -172,7 +172,7 @@ impl<'a> Shelf<'a> {
         &self,
         lot: &str,
         cuttings: &[Cutting],
-        wall: impl Fn(PieceId) -> WallRef,
+        wall: impl Fn(PieceId) -> Purpose,
     ) -> Option<Vec<(usize, Run)>> {
         if !self.stocks.iter().all(Stock::is_whole) {
             return None;

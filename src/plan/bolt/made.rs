@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::model::{ClothPlan, Made, Piece, WallRef};
+use super::super::model::{ClothPlan, Made, Piece, Purpose, WallRef};
 use super::super::words::{capital, cloth_length, list, wall_of};
 use super::cutting::{Cutting, Goods};
 use super::stock::{Area, Served, Stock, flaws, within};
@@ -42,7 +42,7 @@ pub struct Shelf<'a> {
     /// What is to be cut from them.
     pub to_cut: Vec<Cutting>,
     /// The walls of which a part is cut, and the lot that it was cut from.
-    pub begun: BTreeMap<WallRef, String>,
+    pub begun: BTreeMap<Purpose, String>,
 }
 
 impl<'a> Shelf<'a> {
@@ -59,8 +59,8 @@ impl<'a> Shelf<'a> {
         let stock = |index| Stock::of(goods, cloth, index, served, slack);
         let mut begun = BTreeMap::new();
         for served in served {
-            let wall = pieces[served.placed.id.0].wall;
-            begun.entry(wall).or_insert_with(|| cloth.on_hand[served.at.0].lot.clone());
+            let purpose = pieces[served.placed.id.0].purpose;
+            begun.entry(purpose).or_insert_with(|| cloth.on_hand[served.at.0].lot.clone());
         }
         let stocks = (0..cloth.on_hand.len()).map(stock).collect();
         Shelf { stocks, to_cut: to_cut(cuttings, served), begun }
@@ -145,7 +145,7 @@ pub fn watch(
                     list(&vain)
                 ));
             }
-            for wall in bolt.made.iter().filter_map(|made| Some(pieces[made.serves?.0].wall)) {
+            for wall in bolt.made.iter().filter_map(|made| pieces[made.serves?.0].wall()) {
                 let lots = lots.entry(wall).or_default();
                 if !lots.contains(&there.lot) {
                     lots.push(there.lot.clone());

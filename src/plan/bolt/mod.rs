@@ -30,7 +30,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::PlanFault;
 use super::lattice::Laid;
 use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef, Way};
-use super::words::{capital, list, sold, wall_of};
+use super::words::{capital, list, purpose_of, sold, wall_of};
 use crate::job::model::{Assumption, Cloth, Job};
 use crate::units::Length;
 pub use cutting::Cutting;
@@ -82,7 +82,7 @@ pub fn cut(
     for (index, cloth) in job.cloths.iter().enumerate() {
         let mut cuttings = Vec::new();
         for (id, piece) in pieces.iter_mut().enumerate().filter(|(_, p)| p.cloth == index) {
-            let laid = Laid::of(job, piece.wall.room, &rooms[piece.wall.room]);
+            let laid = Laid::of_piece(job, rooms, piece);
             free_strip(&laid, piece, watch);
             cuttings.push(cutting(job, &laid, PieceId(id), piece)?);
         }
@@ -114,7 +114,9 @@ impl LaidOut {
         };
         let drops = [PieceKind::Drop, PieceKind::PartDrop, PieceKind::Railroaded];
         let drops: Vec<Length> = of_kinds(&drops).iter().map(|c| Length::nanometres(c.length)).collect();
-        let alone = drops_alone(&goods, &cuttings, pieces, used);
+        let without_samples = used_by(&goods, &cuttings, pieces, used, |kind| kind != PieceKind::Sample);
+        let alone =
+            used_by(&goods, &cuttings, pieces, without_samples, |kind| kind <= PieceKind::OpeningPiece);
         let covering = cuttings.iter().map(|c| &pieces[c.id.0]).filter(|p| p.kind <= PieceKind::OpeningPiece);
         let covered = area(covering.map(|p| (p.net.width(), p.net.height())));
         ClothPlan {
@@ -127,6 +129,7 @@ impl LaidOut {
             bound: Length::nanometres(least),
             widths: drops.len(),
             hand_rules: hand::rules(cloth, &drops, alone),
+            without_samples,
             drops_alone: alone,
             round_flaws: self.round_flaws,
             use_thousandths: thousandths(covered, cloth, used),
@@ -177,8 +180,9 @@ pub fn watch(
     made::watch(job, cloths, pieces, watch, work_watch);
     for (index, cloth) in cloths.iter().enumerate().filter(|(_, cloth)| cloth.bolts.len() > 1) {
         let mut bolts_of: BTreeMap<WallRef, BTreeSet<usize>> = BTreeMap::new();
-        for piece in pieces.iter().filter(|p| p.cloth == index && p.kind <= PieceKind::OpeningPiece) {
-            bolts_of.entry(piece.wall).or_default().insert(piece.cut.bolt);
+        let covering = pieces.iter().filter(|p| p.cloth == index && p.kind <= PieceKind::OpeningPiece);
+        for (wall, piece) in covering.filter_map(|piece| Some((piece.wall()?, piece))) {
+            bolts_of.entry(wall).or_default().insert(piece.cut.bolt);
         }
         let mut lots: BTreeMap<&str, Vec<String>> = BTreeMap::new();
         for (wall, bolts) in bolts_of {
@@ -245,13 +249,13 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
             code: "no-bolt-long-enough",
             message: format!(
                 "{}: piece {} is {} long, and the longest piece of {} that can be counted on is {}",
-                wall_of(job, piece.wall),
+                purpose_of(job, cloth, piece.purpose),
                 piece.label,
                 print(length),
                 cloth.name,
                 print(longest)
             ),
-            wall: Some(piece.wall),
+            wall: piece.wall(),
             help: format!(
                 "a piece cannot be {joined}: find {} on longer bolts, of at least {}",
                 cloth.name,
@@ -273,13 +277,13 @@ fn cutting(job: &Job, laid: &Laid, id: PieceId, piece: &Piece) -> Result<Cutting
             code: "piece-too-wide",
             message: format!(
                 "{}: piece {} needs {} of width{place}, and {}, {} wide with its selvages, does not give it",
-                wall_of(job, piece.wall),
+                purpose_of(job, cloth, piece.purpose),
                 piece.label,
                 print(laid.width(&piece.gross)),
                 cloth.name,
                 print(cloth.width)
             ),
-            wall: Some(piece.wall),
+            wall: piece.wall(),
             help: help.into(),
         });
     }
@@ -297,16 +301,16 @@ fn cut_cloth(
     let mut round_flaws = 0;
     let served = made::served(job, cloth, &cuttings, pieces);
     let (runs, proved): (Vec<(Option<usize>, Run)>, Option<i64>) = if cloth.on_hand.is_empty() {
-        let (runs, proved) = load::bolts(&goods, &cuttings, |id| pieces[id.0].wall);
+        let (runs, proved) = load::bolts(&goods, &cuttings, |id| pieces[id.0].purpose);
         (runs.into_iter().map(|run| (None, run)).collect(), proved)
     } else {
         let shelf = made::Shelf::new(job, cloth, &goods, &cuttings, &served, pieces);
         let runs =
-            lots::bolts(&goods, &shelf.to_cut, shelf.stocks.clone(), |id| pieces[id.0].wall, &shelf.begun);
+            lots::bolts(&goods, &shelf.to_cut, shelf.stocks.clone(), |id| pieces[id.0].purpose, &shelf.begun);
         let runs = runs.map_err(|no_room| too_short(job, cloth, &no_room))?;
         let used = load::used(runs.iter().map(|(_, run)| run));
         round_flaws = shelf.without_flaws().map_or(0, |stocks| {
-            let wall = |id: PieceId| pieces[id.0].wall;
+            let wall = |id: PieceId| pieces[id.0].purpose;
             let without = lots::bolts(&goods, &shelf.to_cut, stocks, wall, &shelf.begun);
             without.map_or(0, |runs| used - load::used(runs.iter().map(|(_, run)| run)))
         });
@@ -342,9 +346,9 @@ fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {
     let goods = |nm: i64| sold(Length::nanometres(nm.max(0)), cloth.sold_in);
     let bolt = Length::nanometres(no_room.needs) + repeat(cloth);
     let give_way = match no_room.instead {
-        Some(wall) => format!(
+        Some(purpose) => format!(
             "; if a wall must give way, {} costs least: without it all the others find room",
-            wall_of(job, wall)
+            purpose_of(job, cloth, purpose)
         ),
         None => String::new(),
     };
@@ -353,7 +357,7 @@ fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {
         message: format!(
             "{} takes {} of one dye lot of {}, and no way was found to keep as much of one for it: the most left \
              on a bolt is {}{}",
-            wall_of(job, no_room.wall),
+            purpose_of(job, cloth, no_room.wall),
             goods(no_room.needs),
             cloth.name,
             goods(no_room.left),
@@ -362,7 +366,7 @@ fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {
                 _ => ", and not in one stretch that its pieces fit".to_owned(),
             }
         ),
-        wall: Some(no_room.wall),
+        wall: no_room.wall.wall(),
         help: format!(
             "get another bolt of at least {}, or take a wall out with bare=yes{give_way}",
             goods(cloth.shrinkage.along.whole_for(bolt).nm())
@@ -370,15 +374,22 @@ fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {
     }
 }
 
-/// The length that the drops and opening pieces would use without any strips for trim: what the hand
-/// rules, which know nothing of trim, are fairly compared with.
-fn drops_alone(goods: &Goods, cuttings: &[Cutting], pieces: &[Piece], used: Length) -> Length {
-    let covers = |c: &&Cutting| pieces[c.id.0].kind <= PieceKind::OpeningPiece;
-    let drops: Vec<Cutting> = cuttings.iter().filter(covers).cloned().collect();
-    if drops.len() == cuttings.len() {
-        return used;
+/// The length that the pieces of some kinds alone would use, such as the drops, which the hand rules, knowing
+/// nothing of trim, are fairly compared with; `all` where there are no others.
+fn used_by(
+    goods: &Goods,
+    cuttings: &[Cutting],
+    pieces: &[Piece],
+    all: Length,
+    of: impl Fn(PieceKind) -> bool,
+) -> Length {
+    let (some, others): (Vec<&Cutting>, Vec<&Cutting>) =
+        cuttings.iter().partition(|c| of(pieces[c.id.0].kind));
+    if others.is_empty() {
+        return all;
     }
-    let (runs, _) = load::bolts(goods, &drops, |id| pieces[id.0].wall);
+    let some: Vec<Cutting> = some.into_iter().cloned().collect();
+    let (runs, _) = load::bolts(goods, &some, |id| pieces[id.0].purpose);
     Length::nanometres(load::used(&runs))
 }
 

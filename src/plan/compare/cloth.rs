@@ -50,8 +50,11 @@ fn names(plans: Pair<&Plan>, wall: Pair<Option<WallRef>>) -> Pair<Option<WallNam
 /// The pieces of one kind of use on a wall, left to right and from below.
 fn pieces_on(plan: &Plan, at: Option<WallRef>, strips: bool) -> Vec<PieceFacts> {
     let is_strip = |kind| matches!(kind, PieceKind::UprightStrip | PieceKind::LevelStrip);
-    let mut found: Vec<&Piece> =
-        plan.pieces.iter().filter(|piece| Some(piece.wall) == at && is_strip(piece.kind) == strips).collect();
+    let mut found: Vec<&Piece> = plan
+        .pieces
+        .iter()
+        .filter(|piece| at.is_some() && piece.wall() == at && is_strip(piece.kind) == strips)
+        .collect();
     found.sort_by_key(|piece| (piece.net.x0, piece.net.y0, piece.kind));
     found.into_iter().map(|piece| facts(plan, piece)).collect()
 }
@@ -69,7 +72,7 @@ fn facts(plan: &Plan, piece: &Piece) -> PieceFacts {
 /// Where in the pattern a piece begins, wherever on the bolt it is cut.
 fn start(plan: &Plan, piece: &Piece) -> Option<(Length, Length)> {
     let lattice = plan.job.cloths[piece.cloth].pattern.as_ref().filter(|_| piece.matched)?;
-    let laid = Laid::of(&plan.job, piece.wall.room, &plan.rooms[piece.wall.room]);
+    let laid = Laid::of_piece(&plan.job, &plan.rooms, piece);
     let (across, along) = (laid.across(&piece.gross).0, laid.along(&piece.gross).0);
     let past = across - laid.match_line;
     let column = past.div_floor(lattice.horizontal);

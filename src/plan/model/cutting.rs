@@ -72,7 +72,9 @@ pub struct ClothPlan {
     pub bound: Length,
     /// Whole widths among the drops (drops and part drops each counted once).
     pub widths: usize,
-    /// What the drops, part drops and opening pieces would use if no strips for trim were cut: what
+    /// What would be used if no samples were cut; as much as is used where none are.
+    pub without_samples: Length,
+    /// What the drops, part drops and opening pieces would use if no strips for trim and no samples were cut: what
     /// the hand rules, which know nothing of trim, are fairly compared with.
     pub drops_alone: Length,
     /// What the published hand rules would order for the same drops, before rounding, for comparison.

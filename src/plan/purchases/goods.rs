@@ -27,8 +27,9 @@ pub(super) fn cloths(plan: &Plan) -> Vec<Purchase> {
                 more.push(format!("{} of it lost when it is relaxed", sold(cut.shrinks, cloth.sold_in)));
             }
             let covers = cut.use_thousandths / 10;
+            let trim = if cloth.samples.is_empty() { "trim" } else { "trim, samples" };
             more.push(format!(
-                "of what is cut {covers} % covers the walls, the rest is match, allowances, trim and offcuts"
+                "of what is cut {covers} % covers the walls, the rest is match, allowances, {trim} and offcuts"
             ));
             ByLength {
                 goods: Goods::Cloth(index),

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, OpeningKind, Substrate, Wall};
 use crate::plan::corners::Meeting;
 use crate::plan::field::{Field, Run};
-use crate::plan::model::{BattingPiece, Panel, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way};
+use crate::plan::model::{BattingPiece, Panel, Plan, PlumbMark, Purpose, StapleKind, WallPlan, WallRef, Way};
 use crate::plan::purchases::boxes_by_depth;
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
@@ -283,11 +283,24 @@ pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
     };
     (pieces > 0).then(|| {
         format!(
-            "{relaxed}Look over the whole length of “{}” for flaws, then {}. Label each at its top.{railroaded}{way_up}",
+            "{relaxed}Look over the whole length of “{}” for flaws, then {}. Label each at its top.{railroaded}{way_up}{}",
             goods.name,
-            to_cut(pieces, made, &sold(plan.cloths[cloth].used, goods.sold_in))
+            to_cut(pieces, made, &sold(plan.cloths[cloth].used, goods.sold_in)),
+            samples(plan, cloth)
         )
     })
+}
+
+/// Which of the pieces are samples, and whom they are for; nothing where none is.
+fn samples(plan: &Plan, cloth: usize) -> String {
+    let asked = plan.pieces.iter().filter(|piece| piece.cloth == cloth);
+    let told = asked.filter_map(|piece| {
+        let Purpose::Sample(at) = piece.purpose else { return None };
+        let purpose = &plan.job.cloths[cloth].samples[at].purpose;
+        Some(if purpose.is_empty() { piece.label.clone() } else { format!("{} for {purpose}", piece.label) })
+    });
+    let told: Vec<String> = told.collect();
+    if told.is_empty() { String::new() } else { format!(" Hand on what no wall needs: {}.", list(&told)) }
 }
 
 /// How many pieces are still to be cut, from a length that all of them take.

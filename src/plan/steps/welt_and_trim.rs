@@ -29,9 +29,11 @@ pub(super) fn strip_length(plan: &Plan) -> Length {
     let length = |piece: &Piece| match piece.kind {
         PieceKind::UprightStrip => piece.gross.height(),
         PieceKind::LevelStrip => piece.gross.width(),
-        PieceKind::Drop | PieceKind::PartDrop | PieceKind::Railroaded | PieceKind::OpeningPiece => {
-            Length::ZERO
-        }
+        PieceKind::Drop
+        | PieceKind::PartDrop
+        | PieceKind::Railroaded
+        | PieceKind::OpeningPiece
+        | PieceKind::Sample => Length::ZERO,
     };
     plan.pieces.iter().map(length).sum()
 }

@@ -1,7 +1,7 @@
 //! The cut list, in cutting order.
 
 use crate::job::model::Cloth;
-use crate::plan::model::{Piece, Plan, Way};
+use crate::plan::model::{Piece, Plan, Purpose, Way};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
@@ -69,7 +69,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             Cell::new(if piece.cut.made.is_some() { "cut" } else { "" }),
             Cell::strong(&piece.label),
             Cell::new(kind(piece)),
-            wall_cell(plan, piece.wall),
+            for_what(plan, piece),
             Cell::new((piece.cut.lay + 1).to_string()),
             Cell::new(end),
             Cell::new(words::cloth_length(plan, piece.cut.length)),
@@ -131,6 +131,17 @@ fn to_prove(plan: &Plan, cloth: &Cloth) -> Table {
     table.row(std::iter::once(Cell::strong("Planned")).chain(planned).collect());
     table.row(std::iter::once(Cell::strong("Found")).chain(measures.iter().map(|_| Cell::new(""))).collect());
     table
+}
+
+/// The wall of a piece, or whom a sample is for.
+fn for_what(plan: &Plan, piece: &Piece) -> Cell {
+    match piece.purpose {
+        Purpose::Wall(wall) => wall_cell(plan, wall),
+        Purpose::Sample(at) => {
+            let purpose = &plan.job.cloths[piece.cloth].samples[at].purpose;
+            Cell::new(if purpose.is_empty() { String::new() } else { format!("for {purpose}") })
+        }
+    }
 }
 
 /// What kind of piece, and whether it is cut already.

@@ -37,10 +37,18 @@ fn reckoning(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
     let mut table = Table::new(&[("", Kind::Words), ("", Kind::Amounts)]);
     table.row(vec![Cell::new(format!("Used: {}", made_up_of(plan, index))), Cell::new(goods(cut.used))]);
     // What the drops leave beside them gives strips for nothing.
-    if cut.used > cut.drops_alone && cloth.on_hand.is_empty() {
-        let more = words::sold_apart(cut.drops_alone, cut.used, cloth.sold_in);
-        let text = "Of this for strips of trim, beyond those that find room beside the drops";
-        table.row(vec![Cell::new(text), Cell::new(goods(more))]);
+    for (less, more, text) in [
+        (
+            cut.drops_alone,
+            cut.without_samples,
+            "Of this for strips of trim, beyond those that find room beside the drops",
+        ),
+        (cut.without_samples, cut.used, "Of this for samples, beyond those that find room beside the rest"),
+    ] {
+        if more > less && cloth.on_hand.is_empty() {
+            let beyond = words::sold_apart(less, more, cloth.sold_in);
+            table.row(vec![Cell::new(text), Cell::new(goods(beyond))]);
+        }
     }
     if cut.phase_allowance > Length::ZERO {
         let known = |at: usize| cloth.on_hand[at].first_motif.is_some();
@@ -120,6 +128,7 @@ fn made_up_of(plan: &Plan, index: usize) -> String {
         PieceKind::OpeningPiece,
         PieceKind::UprightStrip,
         PieceKind::LevelStrip,
+        PieceKind::Sample,
     ];
     let count = |kind| plan.pieces.iter().filter(|piece| piece.cloth == index && piece.kind == kind).count();
     let parts =
@@ -186,7 +195,7 @@ fn comparison(plan: &Plan, index: usize, cut: &ClothPlan) -> Section {
         return section;
     }
     let mut table = Table::new(&[
-        ("The same drops, without trim strips", Kind::Words),
+        ("The same drops, without trim and samples", Kind::Words),
         ("Length", Kind::Amounts),
         ("Against this plan", Kind::Amounts),
     ]);

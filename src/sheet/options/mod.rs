@@ -9,7 +9,7 @@ use super::model::Mark;
 use super::scale::largest;
 use super::{ComposeFault, Draft, Part, frame, words};
 use crate::job::model::Paper;
-use crate::plan::model::{Plan, RegistrationOption, RoomOptions};
+use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions};
 use crate::plan::words::list;
 use crate::units::Length;
 use grid::{Grid, Row};
@@ -183,7 +183,8 @@ fn notes(plan: &Plan, compared: &RoomOptions) -> Vec<String> {
 /// Which pieces of the room are cut for the start that is drawn, and what another one means for them.
 fn cut_already(plan: &Plan, compared: &RoomOptions) -> Option<String> {
     let drawn = &compared.options.iter().find(|option| option.chosen)?.letter;
-    let made = plan.pieces.iter().filter(|p| p.wall.room == compared.room && p.cut.made.is_some());
+    let of_room = |p: &&Piece| p.wall().is_some_and(|wall| wall.room == compared.room);
+    let made = plan.pieces.iter().filter(of_room).filter(|p| p.cut.made.is_some());
     let labels: Vec<&str> = made.map(|piece| piece.label.as_str()).collect();
     (!labels.is_empty()).then(|| {
         format!(

@@ -5,7 +5,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use super::{Fact, Facts};
 use crate::job::model::{
     Batting, BattingHang, Claim, Cloth, ClothHang, CutMade, Direction, Flaw, Lattice, Measured, Nap, OnHand,
-    Shrinkage, SoldIn, Trim,
+    Sample, Shrinkage, SoldIn, Trim,
 };
 use crate::plan::claims::hundredths;
 use crate::plan::model::Value;
@@ -30,6 +30,7 @@ pub fn cloth(cloth: &Cloth) -> Vec<Fact> {
         shrinkage: Shrinkage { along, across },
         on_hand,
         most_points,
+        samples,
         bolt_length,
         metallic,
         fire_class,
@@ -112,6 +113,12 @@ pub fn cloth(cloth: &Cloth) -> Vec<Fact> {
     }
     if let Some(most) = most_points {
         told.add("points accepted in 100 square yards", most.to_string());
+    }
+    for Sample { label: _, purpose, width, length, motif } in samples {
+        let name = words::sample(purpose);
+        told.add(format!("length of a {name}"), *length);
+        told.add(format!("width of a {name}"), *width);
+        told.add_whether("motif in the middle of a sample", *motif);
     }
     told.add("longest bolt", *bolt_length);
     told.add_whether("metallic", *metallic);
