@@ -28,7 +28,7 @@ pub mod purchases;
 mod railroad;
 pub mod record;
 mod registration;
-mod ribbon;
+pub(crate) mod ribbon;
 mod rooms;
 mod samples;
 mod seam_rules;

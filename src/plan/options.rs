@@ -4,6 +4,7 @@ use rayon::prelude::*;
 
 use super::model::{Panel, Plan, RegistrationOption, RoomOptions, WallRef, Way};
 use super::registration::{alone, best, candidates, in_sight, widest};
+use super::ribbon::up_walls;
 use super::rooms::RAKE_LIMIT;
 use super::starts::{Start, Starts, Takes};
 use super::words::print;
@@ -27,10 +28,7 @@ pub fn offer(plan: &mut Plan) {
         ));
         return;
     }
-    // Railroaded cloth has no seams to place, and only one height of the pattern may fit its width.
-    let upright = |room: &usize| plan.rooms[*room].registration.way == Way::Upright;
-    let rooms: Vec<usize> = (0..rooms).filter(upright).collect();
-    plan.options = rooms.into_par_iter().filter_map(|room| of_room(plan, room)).collect();
+    plan.options = (0..rooms).into_par_iter().filter_map(|room| of_room(plan, room)).collect();
 }
 
 /// A start to compare.
@@ -45,6 +43,7 @@ struct Wish {
 fn of_room(plan: &Plan, index: usize) -> Option<RoomOptions> {
     let (job, room) = (&plan.job, &plan.job.rooms[index]);
     let lattice = job.cloths[room.cloth].pattern?;
+    let way = plan.rooms[index].registration.way;
     let wall = main_wall(room)?;
     let shared = job.rooms.iter().filter(|other| other.cloth == room.cloth).count() > 1;
     let alone = alone(job, index);
@@ -55,7 +54,7 @@ fn of_room(plan: &Plan, index: usize) -> Option<RoomOptions> {
     let mut found = RoomOptions { room: index, wall, shared, options, impossible };
     for (i, (Wish { name, line, .. }, option)) in planned.enumerate() {
         match option {
-            Ok(option) => match found.options.iter_mut().find(|other| same(other, &option, &lattice)) {
+            Ok(option) => match found.options.iter_mut().find(|other| same(other, &option, &lattice, way)) {
                 Some(same) => same.names.push(name),
                 None => found.options.push(RegistrationOption {
                     names: vec![name],
@@ -97,15 +96,15 @@ fn compared(
     alone: &Job,
 ) -> Option<Vec<(Wish, Result<Start, PlanFault>)>> {
     let (job, room) = (&plan.job, &alone.rooms[0]);
-    let (own, way) = (room.registration, Way::Upright);
+    let (own, way) = (room.registration, plan.rooms[index].registration.way);
     let height = format!("below-crown=\"{}\"", job.print.format.exact().print(own.below_crown));
     let asked = |across| {
-        let (name, line) = told(job, room, across);
+        let (name, line) = told(job, room, across, way);
         Wish { name, wish: RegistrationWish { across, ..own }, line: format!("pattern {line} {height}") }
     };
     let whole = |across, line: &str| Wish {
         name: format!("motif whole at the crown of wall {}", room.walls[wall].label),
-        wish: RegistrationWish { across, below_crown: whole_at(&room.walls, wall, lattice.vertical) },
+        wish: RegistrationWish { across, below_crown: whole_at(&room.walls, wall, up_walls(lattice, way)) },
         line: format!("pattern {line} whole-on={}", room.walls[wall].label),
     };
     let mut across = vec![AcrossWish::MotifCentred(wall), AcrossWish::SeamCentred(wall)];
@@ -121,10 +120,12 @@ fn compared(
     // Along a crown that slopes motifs are cut all the way.
     let level = is_level(&room.walls[wall].field_top(), room.walls[wall].width);
     let free = own.across == AcrossWish::LeastCloth;
+    // Railroaded cloth has no seams, and wherever its pattern starts along the walls all cuts shift alike.
+    let saves = way == Way::Upright;
     let mut wishes: Vec<Wish> = Vec::new();
     if !free {
         wishes.push(asked(own.across));
-        wishes.extend(level.then(|| whole(own.across, &told(job, room, own.across).1)));
+        wishes.extend(level.then(|| whole(own.across, &told(job, room, own.across, way).1)));
     }
     wishes.extend(across.into_iter().map(asked));
     let mut starts = Starts::new(alone, way);
@@ -151,20 +152,24 @@ fn compared(
         let whole = whole.and_then(|whole| starts.plan(&[whole.wish]).pop().map(|start| (whole, start)));
         compared.splice(0..0, std::iter::once(least).chain(whole));
     } else {
-        compared.splice(1..1, least);
+        compared.splice(1..1, least.filter(|_| saves));
     }
     Some(compared)
 }
 
 /// What a wish is called, and what the job file says for it.
-fn told(job: &Job, room: &Room, across: AcrossWish) -> (String, String) {
+fn told(job: &Job, room: &Room, across: AcrossWish, way: Way) -> (String, String) {
     let label = |wall: usize| &room.walls[wall].label;
+    let (seam, line) = match way {
+        Way::Upright => ("seam", "match line"),
+        Way::Railroaded => ("line between motifs", "line between motifs"),
+    };
     match across {
         AcrossWish::MotifCentred(wall) => {
             (format!("motif on the middle of wall {}", label(wall)), format!("motif-on={}", label(wall)))
         }
         AcrossWish::SeamCentred(wall) => {
-            (format!("seam on the middle of wall {}", label(wall)), format!("seam-on={}", label(wall)))
+            (format!("{seam} on the middle of wall {}", label(wall)), format!("seam-on={}", label(wall)))
         }
         AcrossWish::MotifOnOpening { wall, opening } => {
             let opening = &room.walls[wall].openings[opening].label;
@@ -172,12 +177,12 @@ fn told(job: &Job, room: &Room, across: AcrossWish) -> (String, String) {
         }
         AcrossWish::FromCorner(wall) => {
             let corner = &room.corners[wall].name;
-            (format!("match line at corner {corner}"), format!("from-corner={corner}"))
+            (format!("{line} at corner {corner}"), format!("from-corner={corner}"))
         }
         AcrossWish::LineOn { wall, from_left } => {
             let place = job.print.format.exact().print(from_left);
-            let line = format!("line-on={} from-left=\"{place}\"", label(wall));
-            (format!("match line {} from the left end of wall {}", print(job, from_left), label(wall)), line)
+            let asks = format!("line-on={} from-left=\"{place}\"", label(wall));
+            (format!("{line} {} from the left end of wall {}", print(job, from_left), label(wall)), asks)
         }
         AcrossWish::LeastCloth => ("least cloth".to_owned(), "least-cloth=yes".to_owned()),
     }
@@ -210,11 +215,11 @@ fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> Registra
         panels().flat_map(|(wall, panel)| seam_rules::broken_words(alone, WallRef { room: 0, wall }, panel));
     let shape = &alone.rooms[0].walls[wall];
     let (top, bottom) = (shape.field_top(), shape.field_bottom());
-    let half = lattice.vertical / 2;
+    let repeat = up_walls(lattice, room.registration.way);
+    let half = repeat / 2;
     let (low, high) =
         (bottom.min_between(Length::ZERO, shape.width), top.max_between(Length::ZERO, shape.width));
-    let cut =
-        |edge: &Profile, by: Length| is_level(edge, shape.width).then(|| by.rem_euclid(lattice.vertical));
+    let cut = |edge: &Profile, by: Length| is_level(edge, shape.width).then(|| by.rem_euclid(repeat));
     let y0 = room.registration.y0;
     RegistrationOption {
         letter: String::new(),
@@ -249,11 +254,15 @@ fn nearest(wall: &Wall, panel: &Panel) -> Option<Length> {
     panel.seams.iter().filter(|seam| !joints.contains(&seam.x)).map(|seam| seam.clearance).min()
 }
 
-/// Whether two options come to the same: one lattice, and the same seams in it.
-fn same(a: &RegistrationOption, b: &RegistrationOption, lattice: &Lattice) -> bool {
-    let (across, up) = (b.registration.x0 - a.registration.x0, b.registration.y0 - a.registration.y0);
+/// Whether two options come to the same: one lattice (see [`crate::plan::lattice`]), and the same seams in it.
+fn same(a: &RegistrationOption, b: &RegistrationOption, lattice: &Lattice, way: Way) -> bool {
+    let (right, up) = (b.registration.x0 - a.registration.x0, b.registration.y0 - a.registration.y0);
+    let (across, along) = match way {
+        Way::Upright => (right, up),
+        Way::Railroaded => (up, -right),
+    };
     let columns = i128::from(across.div_floor(lattice.horizontal));
-    let fall = i128::from(up.nm()) + columns * i128::from(lattice.drop.nm());
+    let fall = i128::from(along.nm()) + columns * i128::from(lattice.drop.nm());
     across.rem_euclid(lattice.horizontal) == Length::ZERO
         && fall.rem_euclid(i128::from(lattice.vertical.nm())) == 0
         && (a.used, &a.walls) == (b.used, &b.walls)

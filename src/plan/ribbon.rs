@@ -37,6 +37,14 @@ pub fn along_walls(lattice: &Lattice, way: Way) -> Length {
     }
 }
 
+/// The repeat up the walls: along the bolt when the cloth hangs upright, across it when railroaded.
+pub fn up_walls(lattice: &Lattice, way: Way) -> Length {
+    match way {
+        Way::Upright => lattice.vertical,
+        Way::Railroaded => lattice.horizontal,
+    }
+}
+
 /// Where the pattern of room `room` lies, by its wish, when its cloth hangs that way.
 ///
 /// A motif stands half a repeat to the right of a line midway between two motifs. Upright, that line

@@ -242,3 +242,27 @@ fn a_railroaded_nap_runs_sideways() {
     assert!(plan.cloths[0].compared.is_empty(), "a one-way cloth has no other way");
     assert!(plan.watch.iter().any(|w| w.contains("runs to the right on every wall")), "{:?}", plan.watch);
 }
+
+/// Derived by hand: along the walls the pattern repeats by V, 25 in, so what is centred between two motifs
+/// stands half of it, 12 1/2 in, from what is centred on one. Shifted along the walls, all cuts shift alike, so
+/// every such start takes as much; shifted up, the cloth's width decides whether it can be.
+#[test]
+fn starts_of_railroaded_cloth_by_hand() {
+    let pattern = lattice(inch(29), inch(25), inch(0));
+    let mut plan = sound(rectangle(wide(pattern, ClothHang::Railroaded)));
+    plan::options::offer(&mut plan);
+    let [offered] = &plan.options[..] else { panic!("{} rooms", plan.options.len()) };
+    let start = |name: &str| {
+        let named =
+            |option: &&plan::model::RegistrationOption| option.names.iter().any(|n| n.starts_with(name));
+        offered.options.iter().find(named).unwrap_or_else(|| panic!("{name}"))
+    };
+    let (motif, between) = (start("motif on the middle"), start("line between motifs on the middle"));
+    let apart = between.registration.x0 - motif.registration.x0;
+    assert_eq!((apart - sixty_fourths(25 * 32)).rem_euclid(inch(25)), Length::ZERO);
+    assert_eq!(motif.used, plan.cloths[0].used);
+    assert_eq!(between.used, motif.used);
+    let tried =
+        offered.options.iter().flat_map(|o| &o.names).chain(offered.impossible.iter().map(|(n, _)| n));
+    assert!(tried.into_iter().any(|name| name.starts_with("motif whole at the crown")), "{offered:?}");
+}

@@ -79,18 +79,18 @@ pub fn every_cut_is_in_one_row_of_the_cut_list(binder: &Binder) {
     assert_eq!(listed, planned, "{}: rows of the cut list", binder.name);
 }
 
-/// Every piece that is sewn into a panel has one label to pin on.
+/// Every piece that is sewn into a panel, and every sample, has one label to pin on.
 pub fn every_drop_has_one_label(binder: &Binder) {
     let sheets: Vec<_> = binder.of("workroom").filter(|sheet| sheet.file.contains("-labels")).collect();
     let words = || sheets.iter().flat_map(|sheet| &sheet.texts).map(|text| text.words.as_str());
     for piece in binder.list("pieces") {
-        let sewn =
-            ["drop", "part-drop", "railroaded", "opening-piece"].map(Value::from).contains(&piece["kind"]);
+        let pinned = ["drop", "part-drop", "railroaded", "opening-piece", "sample"];
+        let pinned = pinned.map(Value::from).contains(&piece["kind"]);
         let number = format!("cut {}", piece["cut"]["number"]);
         let label = piece["label"].as_str().expect("a label");
         let found = words().filter(|&w| w == label).count();
-        assert_eq!(found, usize::from(sewn), "{}: labels {label}", binder.name);
-        assert!(!sewn || words().any(|w| w == number), "{}: {number} of {label}", binder.name);
+        assert_eq!(found, usize::from(pinned), "{}: labels {label}", binder.name);
+        assert!(!pinned || words().any(|w| w == number), "{}: {number} of {label}", binder.name);
     }
 }
 

@@ -10,6 +10,7 @@ use super::scale::largest;
 use super::{ComposeFault, Draft, Part, frame, words};
 use crate::job::model::Paper;
 use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions};
+use crate::plan::ribbon::up_walls;
 use crate::plan::words::list;
 use crate::units::Length;
 use grid::{Grid, Row};
@@ -83,7 +84,9 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
         cells: options.iter().map(cell).collect(),
     };
     let size = |length: Length| words::length(plan, length);
-    let cut = |by: Length| cut(plan, by, cloth.pattern.map_or(Length::ZERO, |lattice| lattice.vertical));
+    let way = plan.way(room.cloth);
+    let motif = cloth.pattern.map_or(Length::ZERO, |lattice| up_walls(&lattice, way));
+    let cut = |by: Length| cut(plan, by, motif);
     let sloped = || "the edge slopes: as drawn".to_owned();
     let used = |o: &RegistrationOption| words::sold(o.used, cloth.sold_in);
     let taken = if cloth.on_hand.is_empty() {

@@ -2,7 +2,8 @@
 
 use crate::geom::{Point, Profile, Rect};
 use crate::job::model::{Cloth, Lattice, Wall};
-use crate::plan::model::{Plan, Registration, RegistrationOption, RoomOptions};
+use crate::plan::model::{Plan, Registration, RegistrationOption, RoomOptions, Way};
+use crate::plan::ribbon::{along_walls, up_walls};
 use crate::sheet::drawing::group;
 use crate::sheet::hole::hole_path;
 use crate::sheet::mark::{level, ring, through, upright};
@@ -143,9 +144,10 @@ fn motifs(
     if places.is_empty() {
         return Vec::new();
     }
-    let (across, up) = (map.scale.paper(lattice.horizontal), map.scale.paper(lattice.vertical));
+    let way = registration.way;
+    let (across, up) = (map.scale.paper(along_walls(lattice, way)), map.scale.paper(up_walls(lattice, way)));
     // As large as a motif may be: half the repeat up, without touching its neighbours.
-    let marks = sign::motif(Point::default(), (up / 2).min(across.scale(4, 5)), false);
+    let marks = sign::motif(Point::default(), (up / 2).min(across.scale(4, 5)), way == Way::Railroaded);
     vec![Mark::Stamp { marks, places }]
 }
 
