@@ -13,7 +13,7 @@ use super::scale::{self, Scale};
 use super::text::{self, Style};
 use super::{ComposeFault, Draft, Part, document, drawing, scale_bar, sets, words};
 use crate::geom::{Point, Rect};
-use crate::job::model::{Direction, Nap, Paper};
+use crate::job::model::{Nap, Paper};
 use crate::plan::model::{Plan, Way};
 use crate::units::Length;
 
@@ -149,7 +149,7 @@ fn sheet(
 /// What the signs of a cloth's map mean, in lines of the width that the scale bar leaves.
 fn signs(plan: &Plan, index: usize, width: Length) -> Result<Vec<String>, ComposeFault> {
     let cloth = &plan.job.cloths[index];
-    let mut signs = "Circled: number of the cut. Grey: not used.".to_owned();
+    let mut signs = "Circled: number of the cut. Under the values: lays. Grey: not used.".to_owned();
     let made = || plan.cloths[index].bolts.iter().flat_map(|bolt| &bolt.made);
     if made().any(|made| made.serves.is_some()) {
         signs += " Hatched, rising: cut already.";
@@ -170,10 +170,9 @@ fn signs(plan: &Plan, index: usize, width: Length) -> Result<Vec<String>, Compos
         let lines: Vec<String> = lines.into_iter().map(|u| words::cloth_length(plan, u)).collect();
         signs += &format!(" Dashed along: match lines, {} from the left edge.", words::list(&lines));
     }
-    signs += match (plan.way(index), cloth.direction) {
-        (Way::Railroaded, _) => " Pieces lie as they hang.",
-        (Way::Upright, Direction::OneWay) if cloth.pattern.is_none() => " Tops of all pieces at the left.",
-        (Way::Upright, _) => "",
+    signs += match plan.way(index) {
+        Way::Railroaded => " Pieces lie as they hang.",
+        Way::Upright => "",
     };
     signs += match cloth.nap {
         Nap::None => "",
