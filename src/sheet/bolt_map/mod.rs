@@ -96,8 +96,28 @@ fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, Compo
     sheets.collect()
 }
 
-/// Rows on pages, each page filled before the next.
+/// Rows on as few pages of `height` as can be, and these as evenly filled as whole rows allow.
 fn paged(rows: Vec<Set>, height: Length) -> Vec<Vec<Set>> {
+    let count = |height: Length| {
+        let (mut pages, mut free) = (0, Length::ZERO);
+        for row in &rows {
+            if pages == 0 || row.height + SPACE > free {
+                (pages, free) = (pages + 1, height + SPACE);
+            }
+            free -= row.height + SPACE;
+        }
+        pages
+    };
+    let highest = rows.iter().map(|row| row.height).max().unwrap_or_default();
+    let step = Length::mm(1);
+    let fewest = count(height);
+    let even = (highest.div_ceil(step)..).map(|steps| step * steps).take_while(|&even| even < height);
+    let even = even.into_iter().find(|&even| count(even) == fewest).unwrap_or(height);
+    filled(rows, even)
+}
+
+/// Rows on pages, each page filled before the next.
+fn filled(rows: Vec<Set>, height: Length) -> Vec<Vec<Set>> {
     let mut pages: Vec<Vec<Set>> = Vec::new();
     let mut free = Length::ZERO;
     for row in rows {
