@@ -22,7 +22,7 @@ pub mod options;
 pub mod outline;
 mod panels;
 pub mod pieced;
-mod plates;
+pub(crate) mod plates;
 mod plumb;
 pub mod purchases;
 mod railroad;
