@@ -103,7 +103,8 @@ pub static SMALLEST_BATTING: Default =
 pub static TRIM_END: Default = row(
     128,
     50,
-    "{} is added at each end of a run of trim and at each mitre, and a seam allowance where strips of it are joined.",
+    "{} is added at each end of a run of trim and at each mitre, or as much as the match leaves of a strip across the \
+     cloth; where strips are joined, a seam allowance.",
     COMMON,
 );
 /// [`crate::job::model::House::hem_tape_roll`].

@@ -22,7 +22,7 @@ pub mod options;
 pub mod outline;
 mod panels;
 pub mod pieced;
-mod plates;
+pub(crate) mod plates;
 mod plumb;
 pub mod purchases;
 mod railroad;
@@ -91,7 +91,22 @@ struct OnWalls {
 fn spread(job: &Job, ways: &[Way]) -> Result<Spread, PlanFault> {
     let OnWalls { rooms, mut pieces, mut watch } = on_walls(job, ways)?;
     let cloths = bolt::cut(job, &rooms, &mut pieces, &mut watch)?;
+    number_through(job.cloths.len(), &mut pieces);
     Ok(Spread { rooms, pieces, cloths, watch })
+}
+
+/// Lets the numbers of cuts run on from cloth to cloth: cuts of several cloths lie on one table, and no two of them
+/// may bear the same number.
+fn number_through(cloths: usize, pieces: &mut [Piece]) {
+    let mut before = 0;
+    for cloth in 0..cloths {
+        let mut count = 0;
+        for piece in pieces.iter_mut().filter(|piece| piece.cloth == cloth) {
+            piece.cut.number += before;
+            count += 1;
+        }
+        before += count;
+    }
 }
 
 /// The same up to the bolt: seams chosen, every piece with its place on its wall.

@@ -1,6 +1,6 @@
 //! Boxes whose plates will hardly sit flat: beside a casing, in a corner, at a moulding, on a seam.
 
-use super::model::{RoomPlan, WallRef};
+use super::model::{RoomPlan, WallPlan, WallRef};
 use super::words::{by_system, list, print, wall_of};
 use crate::geom::Rect;
 use crate::job::model::{Job, Wall};
@@ -15,27 +15,36 @@ fn reach(job: &Job) -> Length {
 pub fn watch(job: &Job, index: usize, room: &RoomPlan) -> Vec<String> {
     let mut told = Vec::new();
     for (wall, (shape, planned)) in job.rooms[index].walls.iter().zip(&room.walls).enumerate() {
-        let Some(panel) = &planned.panel else { continue };
-        for fixing in shape.fixings_in_field().filter(|fixing| fixing.kind.electrical()) {
-            let mut near = beside(job, shape, fixing.rect);
-            for seam in &panel.seams {
-                let away = (fixing.rect.x0 - seam.x).max(seam.x - fixing.rect.x1);
-                if Length::ZERO <= away && away < reach(job) {
-                    near.push(format!("{} from seam {}", print(job, away), seam.label));
-                }
-            }
-            if !near.is_empty() {
-                told.push(format!(
-                    "The box of {} on {} stands {}: see that its plate sits flat, or have the box moved before \
-                     batting.",
-                    fixing.label,
-                    wall_of(job, WallRef { room: index, wall }),
-                    list(&near)
-                ));
-            }
+        for (label, near) in near(job, shape, planned) {
+            told.push(format!(
+                "The box of {label} on {} stands {near}: {TO_DO}.",
+                wall_of(job, WallRef { room: index, wall })
+            ));
         }
     }
     told
+}
+
+/// What is done about such a box.
+pub(crate) const TO_DO: &str = "see that its plate sits flat, or have the box moved before batting";
+
+/// The boxes of a wall that stand closer than a plate to something: label, and from what and how far.
+pub(crate) fn near<'a>(
+    job: &'a Job,
+    shape: &'a Wall,
+    planned: &'a WallPlan,
+) -> impl Iterator<Item = (&'a str, String)> {
+    let fixings = shape.fixings_in_field().filter(|fixing| fixing.kind.electrical());
+    fixings.filter_map(move |fixing| {
+        let mut near = beside(job, shape, fixing.rect);
+        for seam in &planned.panel.as_ref()?.seams {
+            let away = (fixing.rect.x0 - seam.x).max(seam.x - fixing.rect.x1);
+            if Length::ZERO <= away && away < reach(job) {
+                near.push(format!("{} from seam {}", print(job, away), seam.label));
+            }
+        }
+        (!near.is_empty()).then(|| (fixing.label.as_str(), list(&near)))
+    })
 }
 
 /// What stands beside a box closer than its plate: the ends of the wall, casings, the edges of the field.

@@ -122,7 +122,6 @@ impl Document {
     /// `missing-glyph` when the font lacks a character of the document.
     pub fn drafts(self, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
         let free = frame::free(paper);
-        let mut runs: Vec<Run> = Vec::new();
         let mut sections: Vec<Section> =
             self.sections.into_iter().filter(|section| !section.blocks.is_empty()).collect();
         if let [only] = sections.as_mut_slice()
@@ -130,17 +129,19 @@ impl Document {
         {
             only.heading.clear();
         }
-        for section in &sections {
-            let columns = column_count(section, free.width())?;
-            let slabs = section_slabs(section, column_width(free.width(), columns))?;
-            match runs.last_mut() {
-                Some(run) if run.columns == columns => run.sections.push(slabs),
-                _ => runs.push(Run { sections: vec![slabs], columns }),
+        let top = free.y0 + HEADING;
+        let mut runs = self::runs(&sections, free.width())?;
+        let mut pages = flow::pour(&runs, free.y1 - top, SECTION_SPACE);
+        if pages.len() > 1 {
+            // Narrower columns are read less well, but better than another sheet.
+            sections.iter_mut().for_each(|section| section.short_lines = true);
+            let narrow = self::runs(&sections, free.width())?;
+            let fewer = flow::pour(&narrow, free.y1 - top, SECTION_SPACE);
+            if fewer.len() < pages.len() {
+                (runs, pages) = (narrow, fewer);
             }
         }
         let counts: Vec<usize> = runs.iter().map(|run| run.columns).collect();
-        let top = free.y0 + HEADING;
-        let pages = flow::pour(runs, free.y1 - top, SECTION_SPACE);
         let count = pages.len();
         let mut drafts = Vec::new();
         for (i, page) in pages.into_iter().enumerate() {
@@ -212,9 +213,13 @@ fn joined(documents: &[Document]) -> Document {
     let title = words::capital(&words::list(&titles));
     let descriptions: Vec<&str> = documents.iter().map(|document| document.description.as_str()).collect();
     let first = documents.first();
+    // What one of them must wait for stands over the sheets of all.
+    let waits = documents.iter().find_map(|document| {
+        document.heading.strip_prefix(&document.title).filter(|waits| !waits.is_empty())
+    });
     Document {
         key: first.map(|first| first.key.clone()).unwrap_or_default(),
-        heading: title.clone(),
+        heading: format!("{title}{}", waits.unwrap_or_default()),
         title,
         under: first.map(|first| first.under.clone()).unwrap_or_default(),
         description: descriptions.join(" "),
@@ -259,6 +264,20 @@ pub fn paragraphs(paragraphs: &[String], width: Length) -> Result<(Vec<Mark>, Le
     Ok((flow::stacked(&slabs), flow::extent(&slabs)))
 }
 
+/// Sections on paper so wide, with neighbours that take equally many columns together.
+fn runs(sections: &[Section], width: Length) -> Result<Vec<Run>, ComposeFault> {
+    let mut runs: Vec<Run> = Vec::new();
+    for section in sections {
+        let columns = column_count(section, width)?;
+        let slabs = section_slabs(section, column_width(width, columns))?;
+        match runs.last_mut() {
+            Some(run) if run.columns == columns => run.sections.push(slabs),
+            _ => runs.push(Run { sections: vec![slabs], columns }),
+        }
+    }
+    Ok(runs)
+}
+
 /// As many columns as every block of a section can be read in.
 ///
 /// # Errors
@@ -293,7 +312,7 @@ fn section_slabs(section: &Section, width: Length) -> Result<Vec<Slab>, ComposeF
             slab.bond = bond;
         }
     }
-    for block in &section.blocks {
+    for (index, block) in section.blocks.iter().enumerate() {
         let mut part = match block {
             Block::Paragraph(words) => lines(words, width.min(LONGEST_LINE), Style::BODY)?,
             Block::Table(table) => table.slabs(width)?,
@@ -303,6 +322,12 @@ fn section_slabs(section: &Section, width: Length) -> Result<Vec<Slab>, ComposeF
         };
         if let (Some(first), false) = (part.first_mut(), slabs.is_empty()) {
             first.before = BLOCK_SPACE;
+        }
+        // What is said before a table stands over it.
+        if let (Block::Paragraph(_), Some(Block::Table(_)), Some(last)) =
+            (block, section.blocks.get(index + 1), part.last_mut())
+        {
+            last.bond = Bond::Near;
         }
         slabs.extend(part);
     }

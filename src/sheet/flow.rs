@@ -92,13 +92,25 @@ impl Heights {
 ///
 /// A section stays whole where that costs no page. A run starts a new page when less than half of
 /// the page is left and it does not fit there. When its last page would be less than a third full,
-/// its last two pages are evened out; the columns of its last page always are.
-pub fn pour(runs: Vec<Run>, height: Length, space: Length) -> Vec<Vec<Placed>> {
+/// its last two pages are evened out, unless what follows then takes a page more; the columns of its last page always
+/// are.
+pub fn pour(runs: &[Run], height: Length, space: Length) -> Vec<Vec<Placed>> {
+    let evened = poured(runs, height, space, |_| true);
+    if runs.len() < 2 || evened.len() < 2 {
+        return evened;
+    }
+    let filled = poured(runs, height, space, |run| run + 1 == runs.len());
+    if filled.len() < evened.len() { filled } else { evened }
+}
+
+/// The same, with the last two pages of a run evened out only where it `may_even` them.
+fn poured(runs: &[Run], height: Length, space: Length, may_even: impl Fn(usize) -> bool) -> Vec<Vec<Placed>> {
     let mut pages: Vec<Vec<Placed>> = Vec::new();
     let mut free = height;
-    for (run, Run { sections, columns }) in runs.into_iter().enumerate() {
+    for (run, Run { sections, columns }) in runs.iter().enumerate() {
+        let columns = *columns;
         let whole: Vec<usize> = sections.iter().map(Vec::len).filter(|&size| size > 0).collect();
-        let slabs: Vec<Slab> = sections.into_iter().flatten().collect();
+        let slabs: Vec<Slab> = sections.iter().flatten().cloned().collect();
         if slabs.is_empty() {
             continue;
         }
@@ -106,7 +118,7 @@ pub fn pour(runs: Vec<Run>, height: Length, space: Length) -> Vec<Vec<Placed>> {
         let fits = fill(&slabs, &groups(&slabs, Bond::Near), here).len() <= columns;
         let fresh = pages.is_empty() || !(fits || free * 2 >= height);
         let heights = if fresh { Heights::even(height, columns) } else { here };
-        for (i, page) in cut(&slabs, &whole, heights).into_iter().enumerate() {
+        for (i, page) in cut(&slabs, &whole, heights, may_even(run)).into_iter().enumerate() {
             let top = if i == 0 { height - heights.first } else { Length::ZERO };
             let deepest = page.iter().map(|&(from, to)| extent(&slabs[from..to])).max().unwrap_or_default();
             free = height - top - deepest - space;
@@ -128,8 +140,8 @@ pub fn pour(runs: Vec<Run>, height: Length, space: Length) -> Vec<Vec<Placed>> {
 /// A column of slabs: half-open.
 type Column = (usize, usize);
 
-/// The columns of each page of a run.
-fn cut(slabs: &[Slab], whole: &[usize], heights: Heights) -> Vec<Vec<Column>> {
+/// The columns of each page of a run, whose last two pages may be evened out.
+fn cut(slabs: &[Slab], whole: &[usize], heights: Heights, may_even: bool) -> Vec<Vec<Column>> {
     let columns = heights.columns;
     let loose = groups(slabs, Bond::Near);
     let pages = |groups: &[usize], heights| fill(slabs, groups, heights).len().div_ceil(columns);
@@ -141,7 +153,7 @@ fn cut(slabs: &[Slab], whole: &[usize], heights: Heights) -> Vec<Vec<Column>> {
             let filled = fill(slabs, groups, heights);
             let evened = last_two_evened(slabs, groups, &filled, heights);
             ways.push((groups, filled));
-            ways.extend(evened.map(|filled| (groups, filled)));
+            ways.extend(evened.filter(|_| may_even).map(|filled| (groups, filled)));
         }
     }
     let emptiest = |way: &[Column]| -> Length {
@@ -339,8 +351,8 @@ mod tests {
 
     /// How many columns each page has.
     fn poured(runs: Vec<(Vec<Vec<Slab>>, usize)>, height: i64) -> Vec<usize> {
-        let runs = runs.into_iter().map(|(sections, columns)| Run { sections, columns }).collect();
-        pour(runs, Length::mm(height), Length::mm(5)).iter().map(Vec::len).collect()
+        let runs: Vec<Run> = runs.into_iter().map(|(sections, columns)| Run { sections, columns }).collect();
+        pour(&runs, Length::mm(height), Length::mm(5)).iter().map(Vec::len).collect()
     }
 
     #[test]
@@ -350,9 +362,9 @@ mod tests {
         assert_eq!(poured(vec![(vec![part.clone()], 2)], 40), [2, 2]);
         let page = [(0, 8), (8, 10)];
         assert_eq!(balanced(&part, &groups(&part, Bond::Near), &page, Length::mm(80), 2), [(0, 5), (5, 10)]);
-        let pages = cut(&slabs(11, 10), &[11], Heights::even(Length::mm(100), 1));
+        let pages = cut(&slabs(11, 10), &[11], Heights::even(Length::mm(100), 1), true);
         assert_eq!(pages, [[(0, 6)], [(6, 11)]]);
-        let pages = cut(&slabs(31, 10), &[31], even(100));
+        let pages = cut(&slabs(31, 10), &[31], even(100), true);
         assert_eq!(pages, [[(0, 10)], [(10, 20)], [(20, 26)], [(26, 31)]]);
     }
 
@@ -372,8 +384,8 @@ mod tests {
     #[test]
     fn a_section_stays_whole_where_that_costs_no_page() {
         let part = slabs(6, 10);
-        assert_eq!(cut(&part, &[3, 3], even(50)), [[(0, 3)], [(3, 6)]]);
-        assert_eq!(cut(&part, &[3, 3], even(60)), [[(0, 6)]]);
+        assert_eq!(cut(&part, &[3, 3], even(50), true), [[(0, 3)], [(3, 6)]]);
+        assert_eq!(cut(&part, &[3, 3], even(60), true), [[(0, 6)]]);
     }
 
     #[test]
@@ -390,6 +402,13 @@ mod tests {
         assert_eq!(poured(vec![(vec![slabs(2, 10)], 1), tall], 60), [1, 2]);
         let heights = Heights { first: Length::mm(30), rest: Length::mm(60), columns: 2 };
         assert_eq!(fill(&slabs(2, 50), &[1, 1], heights), [(0, 0), (0, 0), (0, 1), (1, 2)]);
+    }
+
+    #[test]
+    fn a_page_is_not_evened_out_where_what_follows_then_takes_one_more() {
+        let run = |count: usize| (vec![slabs(count, 10)], 1);
+        assert_eq!(poured(vec![run(11), run(8)], 100), [1, 2]);
+        assert_eq!(poured(vec![run(11), run(10)], 100), [1, 1, 1]);
     }
 
     #[test]

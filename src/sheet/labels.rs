@@ -100,7 +100,7 @@ fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, Compo
     let railroaded = if way == Way::Railroaded { ", railroaded" } else { "" };
     let nap = words::nap(&plan.job.cloths[piece.cloth], way);
     let nap = nap.map_or(String::new(), |runs| format!(", nap {runs}"));
-    // The cuts of each cloth are numbered by themselves.
+    // Drops of several cloths hang in one room.
     let cloths = &plan.job.cloths;
     let of = if cloths.len() > 1 { format!(", {}", cloths[piece.cloth].name) } else { String::new() };
     let job = &plan.job.facts.number;

@@ -39,7 +39,9 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             side_by_side(&[
                 &|| together(&workroom_lists(plan), paper),
                 &|| bolt_map::drafts(plan, paper),
-                &|| together(&[cut_list::document(plan), schedules::trim(plan), notes.clone()], paper),
+                &|| {
+                    together(&[cut_list::document(plan), schedules::trim(plan, reader), notes.clone()], paper)
+                },
                 &|| sewing::document(plan, paper)?.drafts(paper),
                 &|| key_plan::drafts(plan, paper),
                 &|| Ok(elevations.clone()),
@@ -59,7 +61,8 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         }
         Reader::Record => {
             let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
-            let lists = [cut_list::document(plan), schedules::trim(plan), schedules::batting(plan), notes];
+            let trim = schedules::trim(plan, reader);
+            let lists = [cut_list::document(plan), trim, schedules::batting(plan), notes];
             side_by_side(&[
                 &|| record::document(plan).drafts(paper),
                 &|| key_plan::drafts(plan, paper),
@@ -104,7 +107,7 @@ fn crew_schedules(plan: &Plan, notes: Document, paper: Paper) -> Result<Vec<Draf
     let mut documents = vec![
         notes,
         schedules::corners(plan),
-        schedules::trim(plan),
+        schedules::trim(plan, Reader::Crew),
         schedules::staples(plan),
         schedules::batting(plan),
     ];

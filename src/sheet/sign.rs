@@ -30,6 +30,8 @@ pub enum Sign {
     Plumb,
     /// The centre of a motif, its long point up.
     Motif,
+    /// The centre of a motif that lies on its side, its long point to the left.
+    LyingMotif,
     /// Cloth beyond the wall or the field.
     Beyond,
     /// The number of a cut.
@@ -98,6 +100,11 @@ impl Sign {
         }
     }
 
+    /// The sign of a motif that lies or stands.
+    pub const fn of_motif(lies: bool) -> Sign {
+        if lies { Sign::LyingMotif } else { Sign::Motif }
+    }
+
     /// The sign of a kind of corner.
     pub const fn of_corner(kind: CornerKind) -> Sign {
         match kind {
@@ -125,6 +132,7 @@ impl Sign {
             Sign::HiddenSeam => "seam behind an opening",
             Sign::Plumb => "plumb line to hang to",
             Sign::Motif => "motif, point to its top",
+            Sign::LyingMotif => "motif on its side, point to its top",
             Sign::Beyond => "cloth beyond the edge",
             Sign::CutNumber => "number of the cut",
             Sign::Staples => "staples",
@@ -171,7 +179,7 @@ impl Sign {
                 marks.push(bob(Point::new(centre.x, centre.y + Length::micrometres(1_500))));
                 marks
             }
-            Sign::Motif => motif(centre, Length::mm(3), false),
+            Sign::Motif | Sign::LyingMotif => motif(centre, Length::mm(3), self == Sign::LyingMotif),
             Sign::CutNumber => tag(centre, "7", Ends::Round, false)?.0,
             Sign::Staples => staples(centre, half, Length::micrometres(1_000)),
             Sign::Tacks => staples(centre, half, Length::micrometres(3_600)),

@@ -76,6 +76,37 @@ fn further_row(want: &Want, bounds: (Length, Length), rows: &mut Vec<Vec<(Length
     }
 }
 
+/// Gives every value a place in one row within `bounds`, in the order of their points and as near to them as can be,
+/// so that lines from the points to the values never cross; `None` when the row is too short.
+pub fn in_one_row(wants: &[Want], bounds: (Length, Length)) -> Option<Vec<Slot>> {
+    // What the values before each take; without it, values side by side all want one and the same place.
+    let mut before = Vec::with_capacity(wants.len());
+    let mut taken = Length::ZERO;
+    for want in wants {
+        before.push(taken);
+        taken += want.width + APART;
+    }
+    if taken - APART > bounds.1 - bounds.0 {
+        return None;
+    }
+    // Values that would overlap stand side by side about the mean of their wishes.
+    let mut groups: Vec<(Length, i64)> = Vec::new();
+    for (want, &before) in wants.iter().zip(&before) {
+        let mut group = (want.at - want.width / 2 - before, 1);
+        while let Some(&(sum, count)) = groups.last()
+            && sum.scale(1, count) > group.0.scale(1, group.1)
+        {
+            groups.pop();
+            group = (group.0 + sum, group.1 + count);
+        }
+        groups.push(group);
+    }
+    let latest = bounds.1 - (taken - APART);
+    let places = groups.iter().flat_map(|&(sum, count)| (0..count).map(move |_| sum.scale(1, count)));
+    let starts = places.zip(before).map(|(place, before)| place.min(latest).max(bounds.0) + before);
+    Some(starts.map(|start| Slot { row: 0, start }).collect())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -98,6 +129,22 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn values_in_one_row_keep_their_order_and_stand_apart() {
+        let bounds = (Length::ZERO, Length::mm(100));
+        for (count, width) in [(1, 12), (9, 9), (2, 40), (5, 18)] {
+            let wants = crowded(count, width);
+            let slots = in_one_row(&wants, bounds).expect("room for all");
+            for (slot, want) in slots.iter().zip(&wants) {
+                assert!(slot.start >= bounds.0 && slot.start + want.width <= bounds.1);
+            }
+            assert!(slots.windows(2).all(|pair| pair[0].start + Length::mm(width) + APART <= pair[1].start));
+        }
+        assert_eq!(in_one_row(&crowded(6, 18), bounds), None);
+        let lonely = in_one_row(&crowded(1, 4), bounds).expect("room");
+        assert_eq!(lonely[0].start, Length::mm(8));
     }
 
     #[test]

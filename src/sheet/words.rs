@@ -77,6 +77,19 @@ pub fn bolt(plan: &Plan, cloth: usize, bolt: usize) -> String {
     format!("Bolt {number}{}", lot.map_or(String::new(), |lot| format!(", dye lot {lot}")))
 }
 
+/// How wide a cloth is: "54″ wide"; where bolts that there are were measured differently, for each of them.
+pub fn widths(plan: &Plan, cloth: usize) -> String {
+    let cloth = &plan.job.cloths[cloth];
+    let said = cloth.label.map_or(cloth.width, |label| label.width);
+    let found: Vec<Length> = cloth.on_hand.iter().map(|bolt| bolt.measured.width.unwrap_or(said)).collect();
+    if found.windows(2).all(|pair| pair[0] == pair[1]) {
+        return format!("{} wide", cloth_length(plan, cloth.width));
+    }
+    let widths: Vec<String> = found.iter().map(|width| cloth_length(plan, *width)).collect();
+    let bolts: Vec<String> = (1..=found.len()).map(|bolt| bolt.to_string()).collect();
+    format!("{} wide (bolts {})", list(&widths), list(&bolts))
+}
+
 /// What kind of piece.
 pub const fn piece_kind(kind: PieceKind) -> &'static str {
     match kind {

@@ -435,8 +435,10 @@ impl<'a> Check<'a> {
             self.say(seen[id] == 1, || format!("piece {} is cut {} times", text(piece, "label"), seen[id]));
         }
         numbers.sort_unstable();
-        let counted = numbers.iter().enumerate().all(|(i, &n)| n == i as i128 + 1);
-        self.say(counted, || "cuts are not numbered from 1 without a gap".into());
+        // No two cuts of a job bear the same number: those of a further cloth run on.
+        let before = all.iter().filter(|p| int(p, "cloth") < index as i128).count();
+        let counted = numbers.iter().enumerate().all(|(i, &n)| n == (before + i) as i128 + 1);
+        self.say(counted, || format!("cuts are not numbered from {} without a gap", before + 1));
     }
 
     /// The sums of one cloth.

@@ -32,7 +32,7 @@ use super::lattice::Laid;
 use super::model::{Bolt, ClothPlan, Cut, Piece, PieceId, PieceKind, RoomPlan, WallRef, Way};
 use super::words::{capital, list, purpose_of, sold, wall_of};
 use crate::job::model::{Assumption, Cloth, Job};
-use crate::units::Length;
+use crate::units::{Length, UnitSystem};
 pub use cutting::Cutting;
 use cutting::Goods;
 use load::Run;
@@ -43,7 +43,11 @@ pub fn assumption(job: &Job) -> Assumption {
         text: format!(
             "The bolt is first cut straight across into lengths that fit the table, and these are cut lengthwise: none \
              of them is longer than the longest piece by more than {}, or by one repeat where that is more",
-            job.print.format.print(cutting::BEYOND)
+            match job.print.format.system {
+                // It is a yard in every job, and no round figure in metres.
+                UnitSystem::Millimetres => format!("a yard, {}", job.print.format.print(cutting::BEYOND)),
+                UnitSystem::FeetInches | UnitSystem::Inches => job.print.format.print(cutting::BEYOND),
+            }
         ),
         source: "common practice, no source".into(),
     }

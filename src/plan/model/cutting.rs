@@ -13,7 +13,7 @@ pub struct Cut {
     pub bolt: usize,
     /// The lay that it is cut from: index into the bolt's lays.
     pub lay: usize,
-    /// Number in cutting order, from 1, over the whole cloth.
+    /// Number in cutting order, from 1, over the whole job: those of a further cloth run on.
     pub number: usize,
     /// From the left edge.
     pub u: Length,
@@ -145,6 +145,13 @@ impl Bolt {
     /// place in the job file, from 1.
     pub fn number(&self, index: usize) -> usize {
         self.on_hand.unwrap_or(index) + 1
+    }
+
+    /// How much of what is used is still to be cut off: from the last lay that is off it already to the end of the
+    /// last.
+    pub fn to_come(&self) -> Length {
+        let done = self.lays.iter().filter(|lay| lay.made).map(|lay| lay.v1).max();
+        self.used - done.unwrap_or_default()
     }
 
     /// Its dye lot, where the job says so.

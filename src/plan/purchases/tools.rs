@@ -2,6 +2,7 @@
 
 use super::{electrical, lines, runs};
 use crate::job::model::Substrate;
+use crate::plan::cautions::climbs;
 use crate::plan::model::{Plan, StapleKind};
 use crate::plan::trim::{is_welt, trim_at};
 use crate::units::Length;
@@ -40,6 +41,12 @@ pub fn tools(plan: &Plan) -> Vec<String> {
     }
     if lines(plan).any(|l| matches!(l.kind, StapleKind::Top)) {
         tools.push("A platform as long as a wall for work at the top, step ladder".to_owned());
+    }
+    if clothed().any(climbs) {
+        tools.push(
+            "A platform for the stair that stands level, with guard rails and toe boards on its open sides"
+                .to_owned(),
+        );
     }
     if folds || runs(plan).next().is_some() {
         tools.push("Gun for adhesive tubes, damp cloths, pins to hold".to_owned());

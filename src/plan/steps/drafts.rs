@@ -41,6 +41,17 @@ fn raised(plan: &Plan, code: &str) -> bool {
 
 fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     let stage = Stage::Prepare;
+    if let Some(text) = say::measure(plan, room) {
+        all.push(Draft {
+            key: Key::Measure(room),
+            stage,
+            wall: None,
+            name: "measure again",
+            text,
+            cautions: &[],
+            people: 1,
+        });
+    }
     if let Some(text) = say::tests(plan, room) {
         let cautions = &["lead", "asbestos"];
         all.push(Draft {

@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 use super::sentences::{openings_in_field, print, staples, steps_of, wall_plan};
 use crate::job::model::Wall;
 use crate::plan::corners::Meeting;
-use crate::plan::model::{EdgeFinish, Panel, PanelEdge, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way};
+use crate::plan::model::{
+    EdgeFinish, Panel, PanelEdge, PieceKind, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way,
+};
 use crate::plan::words::{counted, list, nap};
 use crate::units::Length;
 
@@ -28,6 +30,7 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     if plan.job.rooms.len() > 1 {
         text = text.replace("Hang panel", &format!("{}: hang panel", plan.job.rooms[at.room].name));
     }
+    text += &lengths(plan, panel);
     let cloth = plan.job.rooms[at.room].cloth;
     if let Some(runs) = nap(&plan.job.cloths[cloth], plan.way(cloth)) {
         text += &format!(" The nap runs {runs}.");
@@ -72,6 +75,20 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
         (false, false) => "",
     };
     Some(text)
+}
+
+/// The lengths of a panel's strips as they are cut, where they are not the same: whoever hangs it sees a panel that
+/// steps. What lies over or under an opening is short by intent.
+fn lengths(plan: &Plan, panel: &Panel) -> String {
+    let pieces = panel.strips.iter().filter_map(|strip| plan.pieces.get(strip.piece.0));
+    let drops = pieces.filter(|piece| piece.kind != PieceKind::OpeningPiece);
+    let each: Vec<(&str, String)> =
+        drops.map(|piece| (piece.label.as_str(), print(plan, piece.gross.height()))).collect();
+    if each.windows(2).all(|pair| pair[0].1 == pair[1].1) {
+        return String::new();
+    }
+    let each: Vec<String> = each.iter().map(|(label, length)| format!("{label} {length}")).collect();
+    format!(" Its strips are cut to lengths of their own: {}.", list(&each))
 }
 
 /// What of a panel is held to its plumb line.

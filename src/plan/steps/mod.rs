@@ -123,6 +123,7 @@ fn fault(plan: &Plan, drafts: &[Draft], a: usize, b: usize) -> PlanFault {
 /// What a step is about; each key stands for at most one step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 enum Key {
+    Measure(usize),
     Tests(usize),
     FireData(usize),
     Power(usize),
@@ -150,7 +151,7 @@ enum Key {
 impl Key {
     /// Whether it is done, or waited for, by others than the crew.
     fn before_the_crew(self) -> bool {
-        matches!(self, Key::Tests(_) | Key::FireData(_) | Key::Answer(_))
+        matches!(self, Key::Measure(_) | Key::Tests(_) | Key::FireData(_) | Key::Answer(_))
     }
 }
 

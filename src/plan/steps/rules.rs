@@ -33,7 +33,8 @@ pub(super) fn befores(plan: &Plan, keys: &[Key]) -> Vec<(usize, usize)> {
 fn room_of(key: Key) -> Option<usize> {
     match key {
         Key::Answer(_) | Key::Cut(_) | Key::SewWelt => None,
-        Key::Tests(room)
+        Key::Measure(room)
+        | Key::Tests(room)
         | Key::FireData(room)
         | Key::Power(room)
         | Key::Clear(room)
@@ -71,6 +72,8 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
         (Key::Battens(a), Key::Mark(b)) => a.room == b,
         // Widths and heights are checked with the plumb lines, before anything is cut to them.
         (Key::Mark(a), Key::Batting(b)) => a == b.room,
+        (Key::Measure(a), Key::Clear(b) | Key::Mark(b)) => a == b,
+        (Key::Measure(a), Key::Cut(cloth)) => room(a).cloth == cloth,
         (Key::Mark(a), Key::Cut(cloth)) => room(a).cloth == cloth,
         // Cloth that the authority may refuse is neither cut nor hung.
         (Key::FireData(a), Key::Cut(cloth)) => room(a).cloth == cloth,

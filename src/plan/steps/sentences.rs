@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 use crate::job::model::{CornerKind, FixingKind, Opening, OpeningCloth, OpeningKind, Substrate, Wall};
 use crate::plan::corners::Meeting;
 use crate::plan::field::{Field, Run};
-use crate::plan::model::{BattingPiece, Panel, Plan, PlumbMark, Purpose, StapleKind, WallPlan, WallRef, Way};
+use crate::plan::model::{
+    BattingPiece, Bolt, Panel, Plan, PlumbMark, Purpose, StapleKind, WallPlan, WallRef, Way,
+};
 use crate::plan::purchases::boxes_by_depth;
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
@@ -245,6 +247,17 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
     text
 }
 
+/// What is measured again before a room is begun; `None` where its survey agrees with itself.
+pub(super) fn measure(plan: &Plan, room: usize) -> Option<String> {
+    plan.survey.iter().any(|check| check.room == room && check.fails()).then(|| {
+        format!(
+            "Hold: measure again{} what the survey check lists, write the new measures into the job file and make the plan \
+             anew. Cut nothing before.",
+            in_room(plan, room)
+        )
+    })
+}
+
 /// What the mill is asked about a cloth before it is cut; `None` where nothing is wrong with it.
 pub(super) fn answer(plan: &Plan, cloth: usize) -> Option<String> {
     let goods = &plan.job.cloths[cloth];
@@ -269,7 +282,7 @@ pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
             shrinkage.words(),
             words::cloth_length(&plan.job, goods.width),
             goods.pattern.map_or(String::new(), |lattice| format!(
-                " and repeats of {} across and {} along",
+                " and repeats of {} across the bolt and {} along it",
                 words::cloth_length(&plan.job, lattice.horizontal),
                 words::cloth_length(&plan.job, lattice.vertical)
             )),
@@ -285,7 +298,7 @@ pub(super) fn cut(plan: &Plan, cloth: usize) -> Option<String> {
         format!(
             "{relaxed}Look over the whole length of “{}” for flaws, then {}. Label each at its top.{railroaded}{way_up}{}",
             goods.name,
-            to_cut(pieces, made, &sold(plan.cloths[cloth].used, goods.sold_in)),
+            to_cut(pieces, made, plan, cloth),
             samples(plan, cloth)
         )
     })
@@ -304,14 +317,17 @@ fn samples(plan: &Plan, cloth: usize) -> String {
 }
 
 /// How many pieces are still to be cut, from a length that all of them take.
-fn to_cut(pieces: usize, made: usize, used: &str) -> String {
+fn to_cut(pieces: usize, made: usize, plan: &Plan, cloth: usize) -> String {
+    let (planned, sold_in) = (&plan.cloths[cloth], plan.job.cloths[cloth].sold_in);
+    let used = sold(planned.used, sold_in);
     match made {
         0 => format!("cut {} in the order of the cut list, {used} in all", counted(pieces as i64, "piece")),
         _ if made == pieces => format!("check the {made} that are cut already, {used} in all"),
         _ => format!(
-            "cut the {} left of {pieces} in the order of the cut list: with the {made} that are cut already they take \
-             {used}",
-            pieces - made
+            "cut the {} left of {pieces} in the order of the cut list: they take {} more, with the {made} that are cut \
+             already {used}",
+            pieces - made,
+            sold(planned.bolts.iter().map(Bolt::to_come).sum(), sold_in)
         ),
     }
 }

@@ -14,7 +14,7 @@ pub(super) fn minutes(plan: &Plan, key: Key, people: u32) -> (i64, i64) {
     let people = i64::from(people.max(1));
     let (alone, hold) = match key {
         // Others do these, or are waited for.
-        Key::Tests(_) | Key::FireData(_) | Key::Answer(_) => return (0, 0),
+        Key::Measure(_) | Key::Tests(_) | Key::FireData(_) | Key::Answer(_) => return (0, 0),
         Key::Power(_) | Key::Find(_) | Key::Mark(_) | Key::Clean(_) | Key::Walk(_) => {
             // These take as long, however many look on.
             return (i64::from(rates.step_minutes), 0);

@@ -13,7 +13,7 @@ use super::scale::{self, Scale};
 use super::text::{self, Style};
 use super::{ComposeFault, Draft, Part, document, drawing, scale_bar, sets, words};
 use crate::geom::{Point, Rect};
-use crate::job::model::{Direction, Nap, Paper};
+use crate::job::model::{Nap, Paper};
 use crate::plan::model::{Plan, Way};
 use crate::units::Length;
 
@@ -96,8 +96,28 @@ fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, Compo
     sheets.collect()
 }
 
-/// Rows on pages, each page filled before the next.
+/// Rows on as few pages of `height` as can be, and these as evenly filled as whole rows allow.
 fn paged(rows: Vec<Set>, height: Length) -> Vec<Vec<Set>> {
+    let count = |height: Length| {
+        let (mut pages, mut free) = (0, Length::ZERO);
+        for row in &rows {
+            if pages == 0 || row.height + SPACE > free {
+                (pages, free) = (pages + 1, height + SPACE);
+            }
+            free -= row.height + SPACE;
+        }
+        pages
+    };
+    let highest = rows.iter().map(|row| row.height).max().unwrap_or_default();
+    let step = Length::mm(1);
+    let fewest = count(height);
+    let even = (highest.div_ceil(step)..).map(|steps| step * steps).take_while(|&even| even < height);
+    let even = even.into_iter().find(|&even| count(even) == fewest).unwrap_or(height);
+    filled(rows, even)
+}
+
+/// Rows on pages, each page filled before the next.
+fn filled(rows: Vec<Set>, height: Length) -> Vec<Vec<Set>> {
     let mut pages: Vec<Vec<Set>> = Vec::new();
     let mut free = Length::ZERO;
     for row in rows {
@@ -149,7 +169,7 @@ fn sheet(
 /// What the signs of a cloth's map mean, in lines of the width that the scale bar leaves.
 fn signs(plan: &Plan, index: usize, width: Length) -> Result<Vec<String>, ComposeFault> {
     let cloth = &plan.job.cloths[index];
-    let mut signs = "Circled: number of the cut. Grey: not used.".to_owned();
+    let mut signs = "Circled: number of the cut. Under the values: lays. Grey: not used.".to_owned();
     let made = || plan.cloths[index].bolts.iter().flat_map(|bolt| &bolt.made);
     if made().any(|made| made.serves.is_some()) {
         signs += " Hatched, rising: cut already.";
@@ -170,10 +190,9 @@ fn signs(plan: &Plan, index: usize, width: Length) -> Result<Vec<String>, Compos
         let lines: Vec<String> = lines.into_iter().map(|u| words::cloth_length(plan, u)).collect();
         signs += &format!(" Dashed along: match lines, {} from the left edge.", words::list(&lines));
     }
-    signs += match (plan.way(index), cloth.direction) {
-        (Way::Railroaded, _) => " Pieces lie as they hang.",
-        (Way::Upright, Direction::OneWay) if cloth.pattern.is_none() => " Tops of all pieces at the left.",
-        (Way::Upright, _) => "",
+    signs += match plan.way(index) {
+        Way::Railroaded => " Pieces lie as they hang.",
+        Way::Upright => "",
     };
     signs += match cloth.nap {
         Nap::None => "",

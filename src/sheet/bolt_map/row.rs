@@ -2,8 +2,10 @@
 //! to hold theirs in lanes above, the ends of the lays below.
 
 mod found;
+mod numbers;
 
 use found::hatched;
+use numbers::{inside, outside};
 
 use super::Set;
 use crate::geom::{Point, Rect};
@@ -11,27 +13,32 @@ use crate::job::model::Cloth;
 use crate::plan::model::{Bolt, Lay, Piece, PieceId, Plan, Way};
 use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::group;
-use crate::sheet::mark::{filled, level, line, moved, outline, rect_path, ring, upright};
+use crate::sheet::mark::{filled, level, moved, outline, rect_path, ring, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark};
 use crate::sheet::scale::Scale;
-use crate::sheet::sign::{self, Ends, TAG_HALF};
-use crate::sheet::slots::{Want, place};
+use crate::sheet::sign;
 use crate::sheet::text::{self, Style};
 use crate::sheet::{ComposeFault, lattice, pen, words};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
-/// From lane to lane of numbers above the bolt.
-const LANE: Length = Length::micrometres(5_800);
 /// White space round words inside a cut.
 const PAD: Length = Length::mm(1);
 /// From the bolt down to the values below it, over which they stand.
 const BELOW: Length = Length::mm(2);
 /// What is not cut.
 const UNUSED: Ink = Ink(18);
-/// Half the width of the dot at the end of a leader.
-const DOT: Length = Length::micrometres(450);
 /// The height of a motif's kite.
 const KITE: Length = Length::micrometres(2_600);
+/// White kept between a kite and words.
+const CLEAR: Length = Length::micrometres(300);
+/// From what stands outside the bolt up to the words over it.
+const TO_HEAD: Length = Length::micrometres(2_200);
+/// From the words over a row to the arrow beside them, the arrow's length, and from it to its own words.
+const TO_ARROW: Length = Length::mm(9);
+const ARROW: Length = Length::mm(7);
+const FROM_ARROW: Length = Length::micrometres(1_500);
+/// From the line of values down to the numbers of the lays.
+const TO_LAYS: Length = Length::micrometres(1_200);
 
 /// A stretch of one bolt.
 pub struct Row<'a> {
@@ -40,6 +47,8 @@ pub struct Row<'a> {
     bolt: &'a Bolt,
     /// Whole lays, at least one.
     lays: &'a [Lay],
+    /// The place of the first of them among all lays of the bolt.
+    first: usize,
     v0: Length,
     v1: Length,
 }
@@ -75,7 +84,7 @@ fn of_bolt(cloth: usize, number: usize, bolt: &Bolt, most: Length) -> Option<Vec
         }
         let lays = &bolt.lays[from..from + fitting];
         let v1 = lays[fitting - 1].v1;
-        rows.push(Row { cloth, number, bolt, lays, v0, v1 });
+        rows.push(Row { cloth, number, bolt, lays, first: from, v0, v1 });
         from += fitting;
         v0 = v1;
     }
@@ -96,9 +105,19 @@ impl Row<'_> {
         let length = scale.paper(self.v1 - self.v0);
         let band = Rect::new(Length::ZERO, -scale.paper(cloth.width), length, Length::ZERO);
         let shapes: Vec<Shape> = self.shapes(plan, scale).collect();
+        let (mut labelled, mut unlabelled, mut taken) = (Vec::new(), Vec::new(), Vec::new());
+        for shape in &shapes {
+            match inside(plan, shape)? {
+                Some((marks, area)) => {
+                    labelled.push(group(Layer::Cloth, "", format!("cut {}", shape.piece.cut.number), marks));
+                    taken.extend(area);
+                }
+                None => unlabelled.push(shape),
+            }
+        }
         let mut marks = vec![filled(band, UNUSED)];
         marks.extend(shapes.iter().map(|shape| filled(shape.area, Ink::WHITE)));
-        marks.extend(self.motifs(plan, scale, band));
+        marks.extend(self.motifs(plan, scale, band, &taken));
         let made = shapes.iter().filter(|shape| shape.piece.cut.made.is_some());
         marks.extend(made.map(|shape| hatched(shape.area, true)));
         for shape in &shapes {
@@ -117,31 +136,49 @@ impl Row<'_> {
         let mut cut = vec![group(Layer::Cloth, "", "the bolt and its cuts", marks)];
         cut.extend(self.in_vain(plan, scale)?);
         cut.extend(self.flaws(plan, scale, band));
-        let mut outside = Vec::new();
-        for shape in &shapes {
-            match inside(plan, shape)? {
-                Some(marks) => {
-                    cut.push(group(Layer::Cloth, "", format!("cut {}", shape.piece.cut.number), marks))
-                }
-                None => outside.push(shape),
-            }
-        }
+        cut.extend(labelled);
         // Each number stands on the side that its cut lies nearer to.
         let middle = (band.y0 + band.y1) / 2;
         let (upper, lower): (Vec<&Shape>, Vec<&Shape>) =
-            outside.into_iter().partition(|shape| (shape.area.y0 + shape.area.y1) / 2 < middle);
+            unlabelled.into_iter().partition(|shape| (shape.area.y0 + shape.area.y1) / 2 < middle);
         let room = Rect { x1: width.max(band.x1), ..band };
-        let (above, top) = outside_numbers(&upper, room, room.y0)?;
-        let (below, under) = outside_numbers(&lower, room, room.y1)?;
+        let (above, top) = outside(&upper, room, room.y0)?;
+        let (below, under) = outside(&lower, room, room.y1)?;
         let (dimension, bottom) = self.ends(plan, scale, Rect { y1: under, ..room })?;
-        cut.push(dimension);
+        cut.extend(dimension);
         cut.push(group(Layer::Cloth, "", "numbers of small cuts", [above, below].concat()));
-        let head = top - Length::mm(1);
-        let words =
-            text::set(self.words(plan), Point::new(Length::ZERO, head), Anchor::Start, Style::STRONG)?;
-        cut.push(Mark::Text(words));
-        let top = head - Style::STRONG.caps.height();
+        let (head, top) = self.head(plan, top - TO_HEAD, width)?;
+        cut.extend(head);
         Ok(Set { height: bottom - top, marks: moved(cut, Length::ZERO, -top) })
+    }
+
+    /// The words over the row, on the baseline `foot`, with the arrow to the tops of its pieces: beside them where
+    /// `width` allows it, else under them. And the highest point.
+    fn head(&self, plan: &Plan, foot: Length, width: Length) -> Result<(Vec<Mark>, Length), ComposeFault> {
+        let words = self.words(plan);
+        let railroaded = plan.way(self.cloth) == Way::Railroaded;
+        let stands = plan.job.cloths[self.cloth].pattern.is_some() && !lattice::lies(plan, self.cloth);
+        let tops = if stands { "tops of the pattern and of all pieces" } else { "tops of all pieces" };
+        let caps = Style::BODY.caps.height();
+        let arrow = if railroaded { Length::mm(2) } else { ARROW };
+        let beside = text::measure(&words, Style::STRONG)? + TO_ARROW;
+        let fits = beside + arrow + FROM_ARROW + text::measure(tops, Style::BODY)? <= width;
+        let (x, baseline) =
+            if fits { (beside, foot) } else { (Length::ZERO, foot - Style::STRONG.leading()) };
+        let middle = foot - caps / 2;
+        let mut marks = match railroaded {
+            true => {
+                let x = x + arrow / 2;
+                sign::arrow(Point::new(x, foot + Length::mm(1)), Point::new(x, foot - caps - Length::mm(1)))
+            }
+            false => sign::arrow(Point::new(x + arrow, middle), Point::new(x, middle)),
+        };
+        let at = Point::new(x + arrow + FROM_ARROW, foot);
+        marks.push(Mark::Text(text::set(tops, at, Anchor::Start, Style::BODY)?));
+        let words = text::set(words, Point::new(Length::ZERO, baseline), Anchor::Start, Style::STRONG)?;
+        let over = if fits && railroaded { Length::mm(1) } else { Length::ZERO };
+        let top = baseline - Style::STRONG.caps.height() - over;
+        Ok((vec![Mark::Text(words), group(Layer::Cloth, "", "the way up", marks)], top))
     }
 
     fn words(&self, plan: &Plan) -> String {
@@ -185,8 +222,8 @@ impl Row<'_> {
     }
 
     /// The centres of motifs, as kites whose long point shows where their tops are: to the left, or, on
-    /// cloth made to be railroaded, at the right edge of the cloth.
-    fn motifs(&self, plan: &Plan, scale: Scale, band: Rect) -> Option<Mark> {
+    /// cloth made to be railroaded, at the right edge of the cloth. None is drawn where words have `taken` the place.
+    fn motifs(&self, plan: &Plan, scale: Scale, band: Rect, taken: &[Rect]) -> Option<Mark> {
         let cloth = &plan.job.cloths[self.cloth];
         let pattern = cloth.pattern?;
         // A plane with x across the cloth and y up the pattern, against v.
@@ -195,55 +232,80 @@ impl Row<'_> {
         let centres = lattice::grid(&pattern, origin, area);
         let stands = plan.way(self.cloth) == Way::Railroaded && !lattice::lies(plan, self.cloth);
         let places = centres.into_iter().map(|p| Point::new(scale.paper(-p.y - self.v0), -scale.paper(p.x)));
-        let marks = vec![Mark::Stamp { marks: vec![kite(stands)], places: places.collect() }];
+        let touched = |p: &Point| {
+            let kite = Rect::new(p.x, p.y, p.x, p.y).grown(KITE.scale(3, 5) + CLEAR);
+            taken.iter().any(|words| words.overlaps(&kite))
+        };
+        let places = places.filter(|place| !touched(place)).collect();
+        let marks = vec![Mark::Stamp { marks: vec![kite(stands)], places }];
         Some(Mark::Clip { path: rect_path(band), marks })
     }
 
-    /// The ends of lays whose values stand clear of one another, and the row's end: a strip's lay is
-    /// narrower than its value, and the cut list tells the place of every cut.
-    fn readable_ends(
-        &self,
-        scale: Scale,
-        format: &LengthFormat,
-    ) -> Result<Vec<(Length, String)>, ComposeFault> {
-        let mut ends: Vec<Length> = Vec::new();
-        for lay in self.lays {
-            let value = text::measure(&format.print(lay.v1), Style::BODY)? + PAD * 2;
-            let clear = |from: Length| scale.paper(lay.v1 - from) >= value;
-            if lay.v1 == self.v1 {
-                while ends.last().is_some_and(|&end| !clear(end)) {
+    /// The lays, by their places in the row, whose ends have values that stand clear of one another, the row's last
+    /// among them: a strip's lay is narrower than its value, and the cut list tells the place of every cut.
+    fn readable_ends(&self, scale: Scale, format: &LengthFormat) -> Result<Vec<usize>, ComposeFault> {
+        let mut ends: Vec<usize> = Vec::new();
+        for (at, lay) in self.lays.iter().enumerate() {
+            let value = text::measure(&format.print(lay.v1), Style::BODY)?;
+            let clear = |before: Option<usize>| {
+                let (from, next) = before.map_or((self.v0, 0), |end| (self.lays[end].v1, end + 1));
+                let numbers = text::measure(&self.numbers(next, at), Style::BODY)?;
+                Ok::<_, ComposeFault>(scale.paper(lay.v1 - from) >= value.max(numbers) + PAD * 2)
+            };
+            if at + 1 == self.lays.len() {
+                while let Some(&end) = ends.last()
+                    && !clear(Some(end))?
+                {
                     ends.pop();
                 }
-                ends.push(lay.v1);
-            } else if clear(ends.last().copied().unwrap_or(self.v0)) {
-                ends.push(lay.v1);
+                ends.push(at);
+            } else if clear(ends.last().copied())? {
+                ends.push(at);
             }
         }
-        Ok(ends.into_iter().map(|end| (end, String::new())).collect())
+        Ok(ends)
     }
 
-    /// The ends of the lays, by their distance from the bolt's first cut, under `room`; and the lowest
-    /// point.
-    fn ends(&self, plan: &Plan, scale: Scale, room: Rect) -> Result<(Mark, Length), ComposeFault> {
+    /// The numbers of lays, given by their places in the row, as the cut list has them.
+    fn numbers(&self, from: usize, to: usize) -> String {
+        let number = |at: usize| self.first + at + 1;
+        if from == to { number(to).to_string() } else { format!("{}–{}", number(from), number(to)) }
+    }
+
+    /// The ends of the lays, by their distance from the bolt's first cut, under `room`, with the numbers of the lays
+    /// under them; and the lowest point.
+    fn ends(&self, plan: &Plan, scale: Scale, room: Rect) -> Result<(Vec<Mark>, Length), ComposeFault> {
         let format = plan.job.print.format;
         let system = match format.system {
             UnitSystem::FeetInches => UnitSystem::Inches,
             system => system,
         };
         let format = LengthFormat { system, ..format };
-        let stops = self.readable_ends(scale, &format)?;
-        let run = Dimension::running(
-            Run::Level,
-            Length::ZERO,
-            self.v0,
-            &stops,
-            |v| scale.paper(v - self.v0),
-            (room.x0, room.x1),
-            &format,
-        )?;
+        let ends = self.readable_ends(scale, &format)?;
+        let stops: Vec<_> = ends.iter().map(|&end| (self.lays[end].v1, String::new())).collect();
+        let paper = |v| scale.paper(v - self.v0);
+        let bounds = (room.x0, room.x1);
+        let run = Dimension::running(Run::Level, Length::ZERO, self.v0, &stops, paper, bounds, &format)?;
         let at = room.y1 + BELOW + run.depth();
         let id = format!("lays-{}-{}", self.number + 1, self.v0.div_floor(Length::mm(1)));
-        Ok((run.draw(at, room.y1, &id, "ends of the lays")?, at + Length::mm(2)))
+        let dimension = run.draw(at, room.y1, &id, "ends of the lays")?;
+        let baseline = at + TO_LAYS + Style::BODY.caps.height();
+        let mut numbers = Vec::new();
+        let (mut next, mut from) = (0, Length::ZERO);
+        for end in ends {
+            let to = paper(self.lays[end].v1);
+            let short = self.numbers(next, end);
+            let long = format!("{} {short}", if next == end { "lay" } else { "lays" });
+            let fits = text::measure(&long, Style::BODY)? + PAD * 2 <= to - from;
+            let words = if fits { long } else { short };
+            let half = text::measure(&words, Style::BODY)? / 2;
+            let middle = ((from + to) / 2).min(room.x1 - half).max(room.x0 + half);
+            let words = text::set(words, Point::new(middle, baseline), Anchor::Middle, Style::BODY)?;
+            numbers.push(Mark::Text(words));
+            (next, from) = (end + 1, to);
+        }
+        let numbers = group(Layer::Dimensions, "", "numbers of the lays", numbers);
+        Ok((vec![dimension, numbers], baseline + PAD))
     }
 }
 
@@ -260,83 +322,4 @@ fn kite(stands: bool) -> Mark {
     let corners = [(-long, Length::ZERO), (Length::ZERO, side), (short, Length::ZERO), (Length::ZERO, -side)];
     let corners = corners.map(|(x, y)| if stands { Point::new(-y, x) } else { Point::new(x, y) });
     Mark::Stroke { pen: pen::PATTERN, path: ring(&corners) }
-}
-
-/// A number with as many words as its cut has room for: label, size and mark; `None` when not
-/// even the number fits.
-fn inside(plan: &Plan, shape: &Shape) -> Result<Option<Vec<Mark>>, ComposeFault> {
-    let Shape { piece, area } = shape;
-    let room = Rect { x0: area.x0 + PAD, y0: area.y0 + PAD, x1: area.x1 - PAD, y1: area.y1 - PAD };
-    let (marks, tag) = sign::tag(Point::default(), &piece.cut.number.to_string(), Ends::Round, false)?;
-    if tag.width() > area.width() - PAD || tag.height() > area.height() - PAD {
-        return Ok(None);
-    }
-    let size = |length| words::cloth_length(plan, length);
-    let made = if piece.cut.made.is_some() { ", cut" } else { "" };
-    let lines = [
-        Some((format!("{}{made}", piece.label), Style::STRONG)),
-        Some((format!("{} × {}", size(piece.cut.length), size(piece.cut.width)), Style::BODY)),
-        words::motif(plan, piece).map(|motif| (motif, Style::BODY)),
-    ];
-    let leading = Style::BODY.leading();
-    let mut fitting = Vec::new();
-    for (line, style) in lines.into_iter().flatten() {
-        let height = tag.height() + PAD / 2 + leading * (fitting.len() as i64 + 1);
-        if text::measure(&line, style)? > room.width() || height > room.height() {
-            break;
-        }
-        fitting.push((line, style));
-    }
-    let height = tag.height() + leading * fitting.len() as i64;
-    let middle = (area.x0 + area.x1) / 2;
-    let top = (area.y0 + area.y1) / 2 - height / 2;
-    let mut set = moved(marks, middle, top + tag.height() / 2);
-    for (i, (line, style)) in fitting.into_iter().enumerate() {
-        let y = top + tag.height() + leading * (i as i64 + 1) - Length::micrometres(600);
-        let line = text::set(line, Point::new(middle, y), Anchor::Middle, style)?;
-        set.push(filled(text::area(&line).grown(Length::micrometres(200)), Ink::WHITE));
-        set.push(Mark::Text(line));
-    }
-    Ok(Some(set))
-}
-
-/// The numbers of cuts too small to hold theirs, in lanes outside the `edge` of the bolt, which is
-/// the upper or the lower one of `room`, each with a leader to a dot on its cut; and the point farthest out.
-fn outside_numbers(shapes: &[&Shape], room: Rect, edge: Length) -> Result<(Vec<Mark>, Length), ComposeFault> {
-    let mut shapes: Vec<&Shape> = shapes.to_vec();
-    shapes.sort_by_key(|shape| (shape.area.x0, shape.area.y0, shape.piece.cut.number));
-    let mut tags = Vec::new();
-    let mut wants = Vec::new();
-    let mut cursor = room.x0;
-    for shape in &shapes {
-        let number = shape.piece.cut.number.to_string();
-        let (marks, tag) = sign::tag(Point::default(), &number, Ends::Round, false)?;
-        // Along strips that lie side by side, each number takes the next place.
-        let low = shape.area.x0 + DOT;
-        let high = (shape.area.x1 - DOT).max(low);
-        let at = (cursor + tag.width() / 2).clamp(low, high);
-        cursor = at + tag.width() / 2 + PAD * 2;
-        wants.push(Want { at, width: tag.width(), home: None });
-        tags.push(marks);
-    }
-    let out = if edge == room.y0 { -1 } else { 1 };
-    let (mut leaders, mut numbers) = (Vec::new(), Vec::new());
-    let mut reach = edge;
-    let slots = place(&wants, (room.x0, room.x1));
-    for (((shape, want), slot), tag) in shapes.iter().zip(&wants).zip(slots).zip(tags) {
-        // `place` keeps row 0 for values at home, of which there are none here.
-        let lane = slot.row.max(1) as i64 - 1;
-        let away = LANE * lane + LANE / 2 + Length::mm(1);
-        let centre = Point::new(slot.start + want.width / 2, edge + away * out);
-        let dot = Point::new(want.at, (shape.area.y0 + shape.area.y1) / 2);
-        let crossing = Point::new(want.at, edge);
-        leaders.push(line(dot, crossing, pen::DIMENSION));
-        leaders.push(line(crossing, centre, pen::DIMENSION));
-        leaders.push(filled(Rect::new(dot.x, dot.y, dot.x, dot.y).grown(DOT), Ink::BLACK));
-        numbers.extend(moved(tag, centre.x, centre.y));
-        let end = centre.y + TAG_HALF * out;
-        reach = if out < 0 { reach.min(end) } else { reach.max(end) };
-    }
-    leaders.extend(numbers);
-    Ok((leaders, reach))
 }

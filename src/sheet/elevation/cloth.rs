@@ -66,7 +66,7 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
             places.iter().for_each(|place| drawing.shun(at(place)));
         }
         if !places.is_empty() {
-            drawing.signs.insert(Sign::Motif);
+            drawing.signs.insert(Sign::of_motif(lies));
             marks.push(Mark::Stamp { marks: mark, places });
         }
     }

@@ -5,6 +5,7 @@ use super::rows::cloth_rows;
 use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
 use crate::plan::model::{Panel, PlumbMark, Seam, Strip, TrimPlace, TrimRun};
+use crate::plan::plates;
 use crate::plan::staples::hand;
 use crate::plan::words::{datum, nap};
 use crate::sheet::column::{Columns, Row, Section};
@@ -191,6 +192,12 @@ fn watch(view: &View) -> Section {
                     print(view, seam.clearance)
                 ));
             }
+        }
+    }
+    // Plates are no matter of the workroom's.
+    if view.reader != Reader::Workroom {
+        for (label, near) in plates::near(&view.plan.job, view.wall(), plan) {
+            section.text(format!("The box of {label} stands {near}: {}.", plates::TO_DO));
         }
     }
     for (corner, end) in [(view.left_corner(), "left"), (view.right_corner(), "right")] {

@@ -1,7 +1,7 @@
 //! What the designer approves: materials, every seam in sight, where the pattern does not meet.
 
 use crate::job::model::{CornerKind, Room, TrimKind};
-use crate::plan::model::{Plan, RegistrationOption, RoomOptions, TrimPlace, WallRef};
+use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions, TrimPlace, WallRef};
 use crate::plan::words::datum;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::sign_off::signature_section;
@@ -76,7 +76,38 @@ fn materials(plan: &Plan) -> Section {
     }
     let mut section = Section::new("Materials");
     section.table(table);
+    section.paragraph_if(accepted(plan));
     section
+}
+
+/// The flaws that were accepted and so may be seen on a wall; `None` where there are none.
+fn accepted(plan: &Plan) -> Option<String> {
+    let mut told = Vec::new();
+    for (index, cloth) in plan.job.cloths.iter().enumerate() {
+        for (at, bolt) in cloth.on_hand.iter().enumerate() {
+            for flaw in bolt.flaws.iter().filter(|flaw| flaw.accepted) {
+                let on = |piece: &&Piece| {
+                    let cut = &piece.cut;
+                    let planned = plan.cloths[index].bolts.get(cut.bolt);
+                    planned.is_some_and(|bolt| bolt.on_hand == Some(at))
+                        && piece.cloth == index
+                        && flaw.v < cut.v + cut.length
+                        && cut.v < flaw.v + flaw.length
+                        && flaw.u < cut.u + cut.width
+                        && cut.u < flaw.u + flaw.width
+                };
+                let what = if flaw.what.is_empty() { "flaw" } else { &flaw.what };
+                let size = |length| words::cloth_length(plan, length);
+                let (long, wide) = (size(flaw.length), size(flaw.width));
+                told.extend(plan.pieces.iter().filter(on).map(|piece| {
+                    let of = piece.wall().map(|wall| format!(" of wall {}", words::wall(plan, wall)));
+                    let of = of.unwrap_or_default();
+                    format!("a {what}, {long} long and {wide} wide, in piece {}{of}", piece.label)
+                }));
+            }
+        }
+    }
+    (!told.is_empty()).then(|| format!("Accepted in the cloth: {}.", told.join("; ")))
 }
 
 /// What trim of the corners finishes: inside corners, free ends or both.

@@ -176,20 +176,23 @@ fn facts(plan: &Plan) -> Section {
         );
     }
     for (index, cloth) in plan.job.cloths.iter().enumerate() {
-        let pattern = cloth.pattern.map_or("plain, free match".to_owned(), |lattice| repeat(plan, lattice));
-        let width = words::cloth_length(plan, cloth.width);
+        let pattern =
+            cloth.pattern.map_or("plain, free match".to_owned(), |lattice| repeat(plan, index, lattice));
         let way = plan.way(index);
         let up = words::way_up(cloth, way).map_or("may be turned".to_owned(), |up| format!("hangs {up}"));
         let way = if way == Way::Railroaded { format!(", railroaded, {up}") } else { format!(", {up}") };
-        fact("Cloth", format!("{}: {width} wide, {pattern}{way}", words::capital(&cloth.name)));
+        fact(
+            "Cloth",
+            format!("{}: {}, {pattern}{way}", words::capital(&cloth.name), words::widths(plan, index)),
+        );
     }
     let mut section = Section::new("The job");
     section.table(table);
     section
 }
 
-/// The repeat and the match of a pattern.
-fn repeat(plan: &Plan, lattice: Lattice) -> String {
+/// The repeat and the match of the pattern of a cloth; where it is railroaded, the repeat as it lies on the wall too.
+fn repeat(plan: &Plan, cloth: usize, lattice: Lattice) -> String {
     let match_words = if lattice.drop == Length::ZERO {
         "straight match".to_owned()
     } else if lattice.drop * 2 == lattice.vertical {
@@ -198,8 +201,14 @@ fn repeat(plan: &Plan, lattice: Lattice) -> String {
         format!("drop match of {}", words::cloth_length(plan, lattice.drop))
     };
     let across = words::cloth_length(plan, lattice.horizontal);
-    let up = words::cloth_length(plan, lattice.vertical);
-    format!("repeat {across} across and {up} up, {match_words}")
+    let along = words::cloth_length(plan, lattice.vertical);
+    match plan.way(cloth) {
+        Way::Upright => format!("repeat {across} across and {along} up, {match_words}"),
+        Way::Railroaded => format!(
+            "repeat {across} across the bolt and {along} along it, which is {along} along the wall and {across} up it, \
+             {match_words}"
+        ),
+    }
 }
 
 fn revisions(plan: &Plan) -> Section {

@@ -100,23 +100,28 @@ fn given_back(plan: &Plan, cloth: usize) -> Option<String> {
         runs.flat_map(|run| &run.cut_out_strips).map(|strip| strip.label.as_str()).collect();
     (!labels.is_empty()).then(|| {
         format!(
-            "Not cut from the bolt: {}, which come from cut-outs when the openings have been cut free. The trim schedule \
-             tells their places.",
+            "Not cut from the bolt: {}, which the crew cuts and sews on site from cut-outs, when the openings have been cut \
+             free. The trim schedule tells their places.",
             words::list(&labels)
         )
     })
 }
 
+/// Heads of what a bolt is measured by when it comes.
+const EDGE_TO_EDGE: &str = "Edge to edge";
+const REPEAT_ACROSS: &str = "Repeat across";
+const REPEAT_ALONG: &str = "Repeat along";
+
 /// What the cloth must measure before it is cut, with space to write what it does.
 fn to_prove(plan: &Plan, cloth: &Cloth) -> Table {
-    let mut measures = vec![("Edge to edge", cloth.width)];
+    let mut measures = vec![(EDGE_TO_EDGE, cloth.width)];
     if let Some(lattice) = &cloth.pattern {
         measures.extend([
             ("Left edge to match line", cloth.left_match),
             ("Match line to match line", cloth.match_width),
             ("Left edge to first motifs", cloth.left_match + lattice.horizontal / 2),
-            ("Repeat across", lattice.horizontal),
-            ("Repeat along", lattice.vertical),
+            (REPEAT_ACROSS, lattice.horizontal),
+            (REPEAT_ALONG, lattice.vertical),
         ]);
         if lattice.drop > Length::ZERO {
             measures.push(("Fall to next column", lattice.drop));
@@ -129,7 +134,26 @@ fn to_prove(plan: &Plan, cloth: &Cloth) -> Table {
     table.row_height = FOUND;
     let planned = measures.iter().map(|(_, length)| Cell::new(words::cloth_length(plan, *length)));
     table.row(std::iter::once(Cell::strong("Planned")).chain(planned).collect());
-    table.row(std::iter::once(Cell::strong("Found")).chain(measures.iter().map(|_| Cell::new(""))).collect());
+    // Bolts differ: each is measured by itself, and what was found when it came stands beside it.
+    let bolts = if cloth.on_hand.len() > 1 { &cloth.on_hand[..] } else { &[] };
+    for (at, bolt) in bolts.iter().enumerate() {
+        let measured = bolt.measured;
+        let came = measures.iter().map(|(what, _)| match *what {
+            EDGE_TO_EDGE => measured.width,
+            REPEAT_ACROSS => measured.horizontal,
+            REPEAT_ALONG => measured.vertical,
+            _ => None,
+        });
+        let came =
+            came.map(|length| Cell::new(length.map_or(String::new(), |l| words::cloth_length(plan, l))));
+        let head = |what: &str| Cell::strong(format!("{what}, bolt {}", at + 1));
+        table.row(std::iter::once(head("As it came")).chain(came).collect());
+        table.row(std::iter::once(head("Found")).chain(measures.iter().map(|_| Cell::new(""))).collect());
+    }
+    if bolts.is_empty() {
+        let blank = measures.iter().map(|_| Cell::new(""));
+        table.row(std::iter::once(Cell::strong("Found")).chain(blank).collect());
+    }
     table
 }
 

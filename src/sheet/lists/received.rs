@@ -119,7 +119,7 @@ fn planned_as(plan: &Plan, cloth: &Cloth) -> String {
         format!("Planned as {} wide, {} between match lines", length(cloth.width), length(cloth.match_width));
     if let Some(lattice) = cloth.pattern {
         told += &format!(
-            ", a repeat of {} across and {} along",
+            ", a repeat of {} across the bolt and {} along it",
             length(lattice.horizontal),
             length(lattice.vertical)
         );

@@ -6,6 +6,7 @@ use crate::plan::model::{PieceKind, Plan, RoomPlan, TrimPlace, TrimRun, WallRef}
 use crate::plan::words::fine;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
+use crate::sheet::model::Reader;
 use crate::sheet::table::{Cell, Kind, Table};
 use crate::sheet::words;
 use crate::units::Length;
@@ -59,11 +60,17 @@ pub fn corners(plan: &Plan) -> Document {
     schedule("corners", "Corners", "Every corner and how it is made.", sections.collect())
 }
 
-/// Every run of trim.
-pub fn trim(plan: &Plan) -> Document {
+/// Every run of trim; for those who sew it, how.
+pub fn trim(plan: &Plan, reader: Reader) -> Document {
     let sections = plan.rooms.iter().enumerate().map(|(index, room)| {
         let mut section = Section::new(heading("Trim", plan, index));
-        section.paragraph_if(made_of(plan, room));
+        // The crew sews what is cut from cut-outs.
+        let on_site = reader == Reader::Crew && room.trim.iter().any(|run| !run.cut_out_strips.is_empty());
+        let sews = on_site || reader == Reader::Workroom;
+        section.paragraph_if(made_of(plan, room).map(|made| match sews {
+            true => format!("{made} {}", sewn(plan, room)),
+            false => made,
+        }));
         section.table(trim_table(plan, room));
         [vec![section], from_cut_outs(plan, index, room)].concat()
     });
@@ -131,8 +138,8 @@ fn from_cut_outs(plan: &Plan, index: usize, room: &RoomPlan) -> Vec<Section> {
     }
     let mut section = Section::new(heading("Strips from cut-outs", plan, index));
     section.paragraph(
-        "A cut-out lies as it hung, top up, its left edge the casing's or the seam's stitching. Cut these strips when its \
-         opening has been cut free.",
+        "The crew cuts and sews these on site, when their openings have been cut free; the workroom leaves the ends that \
+         they join unsewn. A cut-out lies as it hung, top up, its left edge the casing's or the seam's stitching.",
     );
     section.table(table);
     vec![section]
@@ -152,6 +159,39 @@ fn made_of(plan: &Plan, room: &RoomPlan) -> Option<String> {
         }
     }
     (!told.is_empty()).then(|| told.join(" "))
+}
+
+/// How welt is sewn from its strips. Common practice, no source.
+fn sewn(plan: &Plan, room: &RoomPlan) -> String {
+    let welts = room.trim.iter().filter(|run| !run.strips.is_empty() || !run.cut_out_strips.is_empty());
+    let kinds: Vec<TrimKind> = welts.map(|run| trim_of(plan, run.place).kind).collect();
+    let length = |length| words::cloth_length(plan, length);
+    let mut told = Vec::new();
+    if room.trim.iter().any(|run| run.joins > 0) {
+        told.push(format!(
+            "Join strips straight, {} in, in the order of their letters, and press the seams open.",
+            length(plan.job.house.seam_allowance)
+        ));
+    }
+    if kinds.contains(&TrimKind::SingleWelt) {
+        told.push(
+            "Lay the cord along the middle of the back, fold the strip over it and stitch close to it."
+                .to_owned(),
+        );
+    }
+    if kinds.contains(&TrimKind::DoubleWelt) {
+        told.push(
+            "Double welt: stitch the first cord in, lay the second beside it, roll the strip over both and stitch between \
+             them."
+                .to_owned(),
+        );
+    }
+    told.push(format!(
+        "Leave {} unsewn beyond each end and mitre, or what the match leaves there: on the wall the cord is cut off and the \
+         cloth folded over its end.",
+        length(plan.job.house.trim_end)
+    ));
+    told.join(" ")
 }
 
 /// On which side of an opening a strip of a run round it lies, by its place on the ribbon.

@@ -10,7 +10,7 @@ use crate::sheet::model::{Anchor, Layer, Mark};
 use crate::sheet::scale::Scale;
 use crate::sheet::sign::{self, Sign};
 use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, pen, scale_bar, words};
+use crate::sheet::{ComposeFault, lattice, pen, scale_bar, words};
 use crate::units::Length;
 
 /// The column with the names of the rows.
@@ -236,9 +236,11 @@ impl Grid<'_> {
     fn signs(&self, scale: Scale) -> Result<Vec<Mark>, ComposeFault> {
         let foot = self.area.y1;
         let mut marks = Vec::new();
-        let cloth = &self.plan.job.cloths[self.plan.job.rooms[self.compared.room].cloth];
-        let signs = if cloth.picture.is_some() { &[Sign::Seam][..] } else { &[Sign::Motif, Sign::Seam] };
-        for (i, &sign) in signs.iter().enumerate() {
+        let index = self.plan.job.rooms[self.compared.room].cloth;
+        let motif = Sign::of_motif(lattice::lies(self.plan, index));
+        let pictured = self.plan.job.cloths[index].picture.is_some();
+        let signs = if pictured { vec![Sign::Seam] } else { vec![motif, Sign::Seam] };
+        for (i, sign) in signs.into_iter().enumerate() {
             let y = foot - sign::legend_height(sign);
             marks.extend(moved(sign::legend_row(sign)?, self.area.x0 + SIGN_STEP * i as i64, y));
         }
