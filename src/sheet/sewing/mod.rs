@@ -165,8 +165,8 @@ fn edges(plan: &Plan, at: WallRef, panel: &Panel) -> String {
     let size = |length| words::length(plan, length);
     let corner = |index: usize| room.corners.get(index).map_or("", |corner| corner.name.as_str());
     let edge = |side: &str, corner: &str, edge: PanelEdge| {
-        let finish = words::edge_finish(edge.finish);
-        format!("{side}, corner {corner}: {finish}, {} beyond the wall.", size(edge.allowance))
+        let finish = words::edge_finish(edge.finish, corner);
+        format!("{side}: {finish}, {} beyond the wall.", size(edge.allowance))
     };
     format!(
         "Sewn {} wide and {} high{of}. {} {} Top: {} beyond the field. Bottom: {}. Dashed: the edge of the field. \
