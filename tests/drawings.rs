@@ -248,6 +248,30 @@ fn every_value_states_what_is_drawn() {
     });
 }
 
+/// Both sides of a match line lead to each other by the numbers of their sheets.
+#[test]
+fn match_lines_tell_where_the_wall_goes_on() {
+    let mut told = 0;
+    for composed in COMPOSED.iter() {
+        for set in &composed.sets {
+            for (i, sheet) in set.sheets.iter().enumerate() {
+                let words = texts(&sheet.marks).into_iter().filter(|text| text.text.starts_with("goes on: "));
+                for text in words {
+                    let number =
+                        text.text.strip_prefix("goes on: sheet ").and_then(|n| n.parse::<usize>().ok());
+                    let at = format!("{} {:?} {}", composed.name, composed.paper, sheet.key);
+                    let number = number.unwrap_or_else(|| panic!("{at}: {}", text.text));
+                    assert!(number == i || number == i + 2, "{at}: {number}");
+                    let (own, other) = (sheet.title.split(", part ").next(), &set.sheets[number - 1].title);
+                    assert_eq!(own, other.split(", part ").next(), "{at}");
+                    told += 1;
+                }
+            }
+        }
+    }
+    assert!(told > 10, "only {told} match lines were found");
+}
+
 #[test]
 fn chains_close() {
     let closed = std::cell::Cell::new(0);

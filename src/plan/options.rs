@@ -221,6 +221,8 @@ fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> Registra
         (bottom.min_between(Length::ZERO, shape.width), top.max_between(Length::ZERO, shape.width));
     let cut = |edge: &Profile, by: Length| is_level(edge, shape.width).then(|| by.rem_euclid(repeat));
     let y0 = room.registration.y0;
+    let all = panels().filter_map(|(wall, panel)| Some((nearest(&alone.rooms[0].walls[wall], panel)?, wall)));
+    let near = all.min();
     RegistrationOption {
         letter: String::new(),
         names: Vec::new(),
@@ -233,7 +235,8 @@ fn option(alone: &Job, start: Start, wall: usize, lattice: &Lattice) -> Registra
         seams: seams().filter(|seam| !seam.in_sight.is_empty()).count(),
         in_sight: panels().map(|(_, panel)| in_sight(panel)).sum(),
         broken: broken.collect(),
-        nearest: panels().filter_map(|(wall, panel)| nearest(&alone.rooms[0].walls[wall], panel)).min(),
+        nearest: near.map(|(by, _)| by),
+        nearest_wall: near.map(|(_, wall)| wall),
         crown_cut: cut(&top, y0 + half - high),
         base_cut: cut(&bottom, low - y0 + half),
         walls: room.walls.iter().map(|w| w.panel.iter().flat_map(|p| p.seams.clone()).collect()).collect(),

@@ -14,6 +14,9 @@ use crate::units::Length;
 /// White kept round a label.
 const CLEAR: Length = Length::micrometres(600);
 
+/// What takes no more than this one way is a line.
+const LINE: Length = Length::micrometres(700);
+
 /// A drawing being made.
 #[derive(Clone, Debug, Default)]
 pub struct Drawing {
@@ -74,6 +77,24 @@ impl Drawing {
             && (!strict || self.crossed.iter().all(|line| !line.grown(CLEAR).overlaps(&area)))
     }
 
+    /// Whether a label over `area` would cover no motif.
+    pub fn is_bare(&self, area: Rect) -> bool {
+        !self.shunned.iter().any(|shunned| shunned.overlaps(&area))
+    }
+
+    /// Whether a leader between two points would cross nothing that must be seen but lines, such as seams.
+    pub fn leads(&self, from: Point, to: Point) -> bool {
+        let (dx, dy) = (to.x - from.x, to.y - from.y);
+        let steps = dx.abs().max(dy.abs()).div_ceil(Length::mm(1)).max(1);
+        let dot = Length::micrometres(100);
+        (1..steps).all(|n| {
+            let p = Point::new(from.x + dx * n / steps, from.y + dy * n / steps);
+            let area = Rect::new(p.x - dot, p.y - dot, p.x + dot, p.y + dot);
+            let mut taken = self.taken.iter().filter(|taken| taken.width().min(taken.height()) > LINE);
+            taken.all(|taken| !taken.overlaps(&area))
+        })
+    }
+
     /// Whether any text lies over `area`, also one that keeps no paper free.
     pub fn has_text(&self, area: Rect) -> bool {
         fn any(marks: &[Mark], area: &Rect) -> bool {
@@ -102,7 +123,7 @@ impl Drawing {
         for (strict, bare) in [(true, true), (true, false), (false, false)] {
             for &place in places {
                 let (marks, area) = tag(place, label, ends, false)?;
-                let is_bare = !bare || !self.shunned.iter().any(|shunned| shunned.overlaps(&area));
+                let is_bare = !bare || self.is_bare(area);
                 if is_bare && self.is_free(area, strict) {
                     self.take(area);
                     self.labels.push(group(layer, "", label, marks));

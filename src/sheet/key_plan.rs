@@ -3,6 +3,7 @@
 
 pub mod cover;
 mod notes;
+mod together;
 
 use super::drawing::Drawing;
 use super::mark::{line, ring, through};
@@ -30,11 +31,14 @@ pub const KIND: &str = "Key plan";
 /// As many columns of notes as a plan makes room for.
 const MOST_COLUMNS: i64 = 2;
 
-/// The key plans of all rooms.
+/// The key plans of all rooms: on one sheet where they fit it, or else a sheet for each.
 ///
 /// # Errors
 /// `missing-glyph` when the job holds a character that the font lacks.
 pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
+    if let Some(all) = together::draft(plan, paper)? {
+        return Ok(vec![all]);
+    }
     let mut drafts = Vec::new();
     for index in 0..plan.rooms.len() {
         drafts.extend(of_room(plan, paper, index)?);

@@ -155,10 +155,14 @@ fn neighbours(plan: &Plan, piece: &Piece, at: WallRef) -> (String, String) {
     let Some(panel) = &wall.panel else { return (String::new(), String::new()) };
     let own = panel.strips.iter().find(|strip| plan.pieces.get(strip.piece.0) == Some(piece));
     let Some(own) = own.map(|strip| strip.net) else { return (String::new(), String::new()) };
-    let beside = |meets: &dyn Fn(&Rect) -> bool, edge: EdgeFinish| {
+    let room = &plan.job.rooms[at.room];
+    let corner = |index: usize| room.corners.get(index).map_or("", |corner| corner.name.as_str());
+    let beside = |meets: &dyn Fn(&Rect) -> bool, edge: EdgeFinish, at: usize| {
         let strips = panel.strips.iter().filter(|strip| strip.net.y0 < own.y1 && own.y0 < strip.net.y1);
         let labels: Vec<&str> = strips.filter(|s| meets(&s.net)).map(|s| s.label.as_str()).collect();
-        if labels.is_empty() { words::edge_finish(edge).to_owned() } else { words::list(&labels) }
+        if labels.is_empty() { words::edge_finish(edge, corner(at)) } else { words::list(&labels) }
     };
-    (beside(&|net| net.x1 == own.x0, panel.left.finish), beside(&|net| net.x0 == own.x1, panel.right.finish))
+    let left = beside(&|net| net.x1 == own.x0, panel.left.finish, at.wall);
+    let right = room.right_corner(at.wall);
+    (left, beside(&|net| net.x0 == own.x1, panel.right.finish, right))
 }

@@ -24,6 +24,7 @@ pub mod lists;
 pub mod mark;
 pub mod model;
 pub mod offset;
+pub mod onward;
 pub mod options;
 pub mod pack;
 pub mod panel_edges;
@@ -147,8 +148,14 @@ pub fn compose(plan: &Plan, paper: Option<Paper>, readers: &[Reader]) -> Result<
 
 fn set(plan: &Plan, paper: Paper, reader: Reader) -> Result<SheetSet, ComposeFault> {
     let plan = &*shown(plan, reader);
-    let all = drafts_as_shown(plan, paper, reader)?;
+    let mut all = drafts_as_shown(plan, paper, reader)?;
     let (count, status) = (all.len(), sets::status(plan, reader));
+    let keys: Vec<String> = all.iter().map(|draft| draft.key.clone()).collect();
+    let beside = |i: usize| keys.get(i).map(|key| (i + 1, key.as_str()));
+    for (i, draft) in all.iter_mut().enumerate() {
+        let before = i.checked_sub(1).and_then(beside);
+        onward::tell(Arc::<Vec<Mark>>::make_mut(&mut draft.marks), before, beside(i + 1))?;
+    }
     let numbered = all.into_par_iter().enumerate();
     let sheets: Vec<Result<Sheet, ComposeFault>> =
         numbered.map(|(i, draft)| finish(&plan.job.facts, paper, status, draft, i + 1, count)).collect();

@@ -39,6 +39,8 @@ pub const TRIM: Pen = dashed(
     500,
     &[Length::mm(4), Length::micrometres(1_200), Length::micrometres(500), Length::micrometres(1_200)],
 );
+/// White on both sides of trim, for the same reason as at a seam.
+pub const TRIM_GROUND: Pen = Pen { width: Length::micrometres(1_200), ink: Ink::WHITE, dash: &[] };
 /// A plumb line or a centre line: long and short.
 pub const PLUMB: Pen =
     dashed(250, &[Length::mm(7), Length::micrometres(1_200), Length::mm(2), Length::micrometres(1_200)]);
@@ -46,17 +48,8 @@ pub const PLUMB: Pen =
 pub const CLOUD: Pen = full(500);
 /// What lies hidden: short dashes.
 pub const HIDDEN: Pen = dashed(250, &[Length::mm(2), Length::mm(1)]);
-/// A pipe or a cable behind the wall: long, then two dots.
-pub const SERVICE: Pen = dashed(
-    350,
-    &[
-        Length::mm(5),
-        Length::mm(1),
-        Length::micrometres(400),
-        Length::mm(1),
-        Length::micrometres(400),
-        Length::mm(1),
-    ],
-);
+/// A pipe or a cable behind the wall: a fine line. The crosses that stand along it tell it from every other line,
+/// also on a poor printer.
+pub const SERVICE: Pen = full(180);
 /// Where a pair of scissors goes: cut lines of labels and of openings.
 pub const CUT: Pen = dashed(250, &[Length::mm(4), Length::mm(2)]);

@@ -18,7 +18,7 @@ pub struct Scale {
 }
 
 /// Architectural scales for rooms, largest first.
-const ARCHITECTURAL: [Scale; 9] = [
+const ARCHITECTURAL: [Scale; 10] = [
     Scale { den: 12, name: "1″ = 1′-0″ (1:12)" },
     Scale { den: 16, name: "¾″ = 1′-0″ (1:16)" },
     Scale { den: 24, name: "½″ = 1′-0″ (1:24)" },
@@ -26,6 +26,8 @@ const ARCHITECTURAL: [Scale; 9] = [
     Scale { den: 48, name: "¼″ = 1′-0″ (1:48)" },
     Scale { den: 64, name: "³⁄₁₆″ = 1′-0″ (1:64)" },
     Scale { den: 96, name: "⅛″ = 1′-0″ (1:96)" },
+    // 3/32 in = 1 ft, with too many signs for its field.
+    Scale { den: 128, name: "1:128" },
     Scale { den: 192, name: "1:192" },
     Scale { den: 384, name: "1:384" },
 ];

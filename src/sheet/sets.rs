@@ -50,13 +50,13 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
         }
         Reader::Approval => {
             let (elevations, notes) = elevation::drafts(plan, paper, reader)?;
-            let (materials, answer) = (approval::materials_document(plan), approval::answer_document(plan));
+            let materials = approval::materials_document(plan);
             side_by_side(&[
                 &|| key_plan::drafts(plan, paper),
                 &|| options::drafts(plan, paper),
                 &|| Ok(elevations.clone()),
                 &|| elevation::meeting::drafts(plan, paper),
-                &|| together(&[notes.clone(), materials.clone(), answer.clone()], paper),
+                &|| answered(plan, paper, &[notes.clone(), materials.clone()]),
             ])?
         }
         Reader::Record => {
@@ -91,6 +91,17 @@ fn side_by_side(parts: &[Part]) -> Result<Vec<Draft>, ComposeFault> {
         all.extend(part?);
     }
     Ok(all)
+}
+
+/// Lines for notes beside an answer, and how many will do where that saves a sheet.
+const NOTE_LINES: [usize; 2] = [5, 3];
+
+/// Documents to approve, and the answer.
+fn answered(plan: &Plan, paper: Paper, documents: &[Document]) -> Result<Vec<Draft>, ComposeFault> {
+    let with = |lines| together(&[documents, &[approval::answer_document(plan, lines)]].concat(), paper);
+    let [full, brief] = NOTE_LINES;
+    let (full, brief) = (with(full)?, with(brief)?);
+    Ok(if brief.len() < full.len() { brief } else { full })
 }
 
 /// What the workroom reads before it cuts.

@@ -3,17 +3,20 @@
 //! Signs are our own, made of lines that differ in shape, so that none needs colour or grey. A
 //! legend shows the very marks of the drawing.
 
+mod legend;
+
 use super::ComposeFault;
 use super::dimension::circle_path;
 use super::hatch::hatch;
 use super::mark::{filled, level, line, outline, ring, through, upright};
-use super::model::{Anchor, Group, Ink, Layer, Mark, Pen};
+use super::model::{Anchor, Ink, Mark, Pen};
 use super::pen;
 use super::revision;
 use super::text::{self, Style};
 use crate::geom::{Point, Rect};
 use crate::job::model::{CornerKind, FixingKind};
 use crate::units::Length;
+pub use legend::{legend_height, legend_row};
 
 /// Everything on a drawing that a legend explains, in the order that legends list it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -32,6 +35,8 @@ pub enum Sign {
     Motif,
     /// The centre of a motif that lies on its side, its long point to the left.
     LyingMotif,
+    /// One repeat of the pattern about a motif.
+    Repeat,
     /// Cloth beyond the wall or the field.
     Beyond,
     /// The number of a cut.
@@ -76,6 +81,8 @@ pub enum Sign {
     StartCorner,
     /// The corner where the pattern does not meet.
     KillCorner,
+    /// Where the pattern that comes round would have a motif that another pattern has elsewhere.
+    Arrives,
     /// Which wall's panel goes round an outside corner.
     WrapArrow,
     /// Which way the room was surveyed.
@@ -133,6 +140,7 @@ impl Sign {
             Sign::Plumb => "plumb line to hang to",
             Sign::Motif => "motif, point to its top",
             Sign::LyingMotif => "motif on its side, point to its top",
+            Sign::Repeat => "one repeat",
             Sign::Beyond => "cloth beyond the edge",
             Sign::CutNumber => "number of the cut",
             Sign::Staples => "staples",
@@ -155,6 +163,7 @@ impl Sign {
             Sign::FreeEnd => "free end",
             Sign::StartCorner => "first wall starts here",
             Sign::KillCorner => "pattern does not meet here",
+            Sign::Arrives => "motif; dashed: as it arrives",
             Sign::WrapArrow => "panel goes round this way",
             Sign::SurveyArrow => "walls run this way",
             Sign::MatchLine => "drawing goes on at this line",
@@ -180,6 +189,11 @@ impl Sign {
                 marks
             }
             Sign::Motif | Sign::LyingMotif => motif(centre, Length::mm(3), self == Sign::LyingMotif),
+            Sign::Repeat => {
+                let by = Length::micrometres(2_100);
+                let area = Rect::new(centre.x - by, centre.y - by, centre.x + by, centre.y + by);
+                [motif(centre, Length::mm(3), false), vec![outline(area, pen::HAIRLINE)]].concat()
+            }
             Sign::CutNumber => tag(centre, "7", Ends::Round, false)?.0,
             Sign::Staples => staples(centre, half, Length::micrometres(1_000)),
             Sign::Tacks => staples(centre, half, Length::micrometres(3_600)),
@@ -213,11 +227,20 @@ impl Sign {
             Sign::Sconce => fixing(FixingKind::Sconce, sample_box(centre)),
             Sign::Vent => fixing(FixingKind::Vent, sample_box(centre)),
             Sign::Thermostat => fixing(FixingKind::Thermostat, sample_box(centre)),
-            Sign::Service => stroke(pen::SERVICE),
+            Sign::Service => {
+                service(Point::new(centre.x - half, centre.y), Point::new(centre.x + half, centre.y))
+            }
             Sign::InsideCorner => tag(centre, "A", Ends::Round, false)?.0,
             Sign::OutsideCorner => tag(centre, "B", Ends::Square, false)?.0,
             Sign::FreeEnd => tag(centre, "C", Ends::Pointed, false)?.0,
             Sign::KillCorner => tag(centre, "A", Ends::Round, true)?.0,
+            Sign::Arrives => {
+                let r = Length::micrometres(1_800);
+                let cross = |x: Length, pen| {
+                    [level(x - r, x + r, centre.y, pen), upright(x, centre.y - r, centre.y + r, pen)]
+                };
+                [cross(centre.x - r * 2, pen::DETAIL), cross(centre.x + r * 2, pen::HIDDEN)].concat()
+            }
             Sign::StartCorner => vec![start_flag(centre)],
             Sign::WrapArrow => {
                 let r = Length::micrometres(1_800);
@@ -236,6 +259,21 @@ impl Sign {
             }
         })
     }
+}
+
+/// A pipe or a cable: a fine line with a cross at every 8 mm.
+pub fn service(from: Point, to: Point) -> Vec<Mark> {
+    let r = Length::micrometres(900);
+    let cross = [(-r, -r, r, r), (-r, r, r, -r)]
+        .map(|(x0, y0, x1, y1)| line(Point::new(x0, y0), Point::new(x1, y1), pen::DETAIL));
+    let length = (to.x - from.x).abs().max((to.y - from.y).abs());
+    let count = length.div_floor(Length::mm(8)).max(1);
+    let at = |n: i64| {
+        let part = |a: Length, b: Length| a + (b - a).scale(n * 2 + 1, count * 2);
+        Point::new(part(from.x, to.x), part(from.y, to.y))
+    };
+    let places = (0..count).map(at).collect();
+    vec![line(from, to, pen::SERVICE), Mark::Stamp { marks: cross.to_vec(), places }]
 }
 
 /// What is cut out of batting for a box.
@@ -455,28 +493,4 @@ pub fn arrow(tail: Point, tip: Point) -> Vec<Mark> {
         Mark::Stroke { pen: pen::DETAIL, path: through(&[tail, at(1.5, 0.0)]) },
         Mark::Fill { ink: Ink::BLACK, path: ring(&[tip, at(2.4, 0.8), at(2.4, -0.8)]) },
     ]
-}
-
-/// The height of a sign's row in a legend.
-pub const fn legend_height(sign: Sign) -> Length {
-    match sign {
-        Sign::KillCorner => Length::micrometres(7_000),
-        _ => Length::micrometres(4_700),
-    }
-}
-
-/// From the left of a legend to its words.
-const LEGEND_TEXT: Length = Length::mm(14);
-
-/// A row of a legend: the sign and what it means, from the row's top left corner.
-///
-/// # Errors
-/// `missing-glyph` when the font lacks a character.
-pub fn legend_row(sign: Sign) -> Result<Vec<Mark>, ComposeFault> {
-    let middle = Length::nanometres(legend_height(sign).nm() / 2);
-    let mut row = sign.sample(Point::new(Length::mm(6), middle))?;
-    let baseline = Point::new(LEGEND_TEXT, middle + Style::BODY.caps.height() / 2);
-    row.push(Mark::Text(text::set(sign.meaning(), baseline, Anchor::Start, Style::BODY)?));
-    let title = format!("sign: {}", sign.meaning());
-    Ok(vec![Mark::Group(Group { layer: Layer::Sheet, id: String::new(), title, marks: row })])
 }

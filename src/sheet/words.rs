@@ -162,13 +162,13 @@ pub fn motif_signs(way: Way, pieces: &[&Piece]) -> String {
     signs
 }
 
-/// What becomes of an end of a panel.
-pub const fn edge_finish(finish: EdgeFinish) -> &'static str {
+/// What becomes of an end of a panel, at the corner of that name.
+pub fn edge_finish(finish: EdgeFinish, corner: &str) -> String {
     match finish {
-        EdgeFinish::Pulled => "pulled into the corner",
-        EdgeFinish::Ended => "ends on the wall",
-        EdgeFinish::Wrapped => "carried round the corner",
-        EdgeFinish::Folded => "folded under",
+        EdgeFinish::Pulled => format!("pulled into corner {corner}"),
+        EdgeFinish::Ended => format!("ends at {corner}"),
+        EdgeFinish::Wrapped => format!("carried round corner {corner}"),
+        EdgeFinish::Folded => format!("folded under at corner {corner}"),
     }
 }
 

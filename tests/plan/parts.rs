@@ -63,6 +63,20 @@ fn square_room_batting() {
     assert_eq!(edges, [(inch(156), 21), (inch(156), 21), (long, 14), (long, 14)]);
 }
 
+/// By hand: a window from 50 to 80 in, its gap from 49 7/8 to 80 1/8. The first joint of [`square_room_batting`], at 48,
+/// would leave a sliver of 1 7/8 in before it, and moves to where 6 in are left. The next roll then ends at 91 7/8,
+/// clear of everything.
+#[test]
+fn no_sliver_of_batting_is_left_beside_a_casing() {
+    let mut job = square();
+    let window = Rect::new(inch(50), inch(30), inch(80), inch(70));
+    let opening = opening("W1", OpeningKind::Window, window, OpeningCloth::CoveredThrough);
+    job.rooms[0].walls[0].openings.push(opening);
+    let plan = make(job).expect("a plan");
+    let joints: Vec<Length> = spans(&plan, 0).iter().map(|span| span.1).take(2).collect();
+    assert_eq!(joints, [eighths(43 * 8 + 7), eighths(91 * 8 + 7)]);
+}
+
 #[test]
 fn square_room_staples() {
     let plan = make(square()).expect("a plan");

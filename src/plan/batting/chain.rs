@@ -70,8 +70,8 @@ impl Chain {
     }
 
     /// The rightmost place for an upright joint, not right of `at` and right of `least`, that is clear of
-    /// the seams of the cloth, of outside corners and, where it can be, of boxes and of known pipes and cables;
-    /// `None` where no place is.
+    /// the seams of the cloth, of outside corners and, where it can be, of boxes and of known pipes and cables, and
+    /// leaves no sliver beside a casing; `None` where no place is.
     pub fn clear(
         &self,
         job: &Job,
@@ -83,7 +83,10 @@ impl Chain {
         let mut zones = self.seams_and_corners(job, plan);
         let few = zones.len();
         zones.extend(self.obstacles(job, room));
-        [zones.as_slice(), &zones[..few]].into_iter().map(|z| left_of(z, at)).find(|place| *place > least)
+        let more = zones.len();
+        zones.extend(self.slivers(job, room));
+        let tries = [zones.as_slice(), &zones[..more], &zones[..few]];
+        tries.into_iter().map(|z| left_of(z, at)).find(|place| *place > least)
     }
 
     /// What the cloth demands of upright joints.
@@ -109,6 +112,21 @@ impl Chain {
             runs.map(move |s| (start + s.from.x, start + s.from.x, hand))
         });
         boxes.chain(upright).map(|(a, b, by)| (a - by, b + by)).collect()
+    }
+
+    /// Where a joint would leave a sliver beside a casing. On the edge of the batting there, and as far off as the
+    /// smallest piece is wide, it leaves none. Common practice, no source.
+    fn slivers(&self, job: &Job, room: &Room) -> Vec<(Length, Length)> {
+        let walls = self.walls.iter().zip(&self.starts);
+        let beside = walls.flat_map(|(wall, start)| {
+            let holes = Field::of(&room.walls[*wall]).inset(job.batting.gap).holes;
+            let least = job.house.smallest_batting;
+            holes.into_iter().flat_map(move |hole| {
+                let (x0, x1) = (*start + hole.rect.x0, *start + hole.rect.x1);
+                [(x0 - least, x0), (x1, x1 + least)]
+            })
+        });
+        beside.collect()
     }
 
     /// The parts of walls between two places along the chain.

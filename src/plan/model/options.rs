@@ -51,6 +51,8 @@ pub struct RegistrationOption {
     pub broken: Vec<String>,
     /// The nearest that a seam comes to a corner or a casing; `None` without seams.
     pub nearest: Option<Length>,
+    /// Index of the wall on which that seam is, of equals the first; `None` without seams.
+    pub nearest_wall: Option<usize>,
     /// The corner where the pattern does not meet; it depends on the room's girth, not on the start.
     pub kill: Option<Kill>,
     /// How much of the topmost motif the crown of the wall cuts off, `0..vertical`: zero when it is

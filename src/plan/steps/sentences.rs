@@ -169,7 +169,7 @@ pub(super) fn mark(plan: &Plan, room: usize) -> String {
             told.push(format!("broken by {}", list(&crossed)));
         }
         let told = if told.is_empty() { String::new() } else { format!(" ({})", told.join(", ")) };
-        format!("wall {} at {}{told}", wall.label, print(plan, plumb))
+        format!("Wall {}: {}{told}", wall.label, print(plan, plumb))
     };
     let lines: Vec<String> = walls.map(line).collect();
     let taped = taped
@@ -177,10 +177,10 @@ pub(super) fn mark(plan: &Plan, room: usize) -> String {
     format!(
         "Check the widths and heights on the elevations{}. Strike a level line round the room to take heights from; the datum \
          of the sheets is {}. Mark a plumb line for each wall on tape at its top and \
-         bottom edge, where batting will not hide it, measured from its left corner{taped}: {}.",
+         bottom edge, where batting will not hide it, measured from its left corner{taped}:\n{}",
         in_room(plan, room),
         words::datum(plan, room),
-        lines.join("; ")
+        lines.join("\n")
     )
 }
 

@@ -1,6 +1,8 @@
 //! Batting elevations: the clothed walls of a room side by side at one scale, with the pieces of
 //! batting, their joints and their staples.
 
+use std::collections::BTreeSet;
+
 use super::room;
 use super::services;
 use super::view::View;
@@ -297,15 +299,10 @@ fn dimensions(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let width = view.wall().width;
     let hang = Length::mm(10);
     let bounds = (view.map.x(Length::ZERO) - hang, view.map.x(width) + hang);
-    let joints: Vec<(Length, String)> = view
-        .wall_plan()
-        .batting
-        .iter()
-        .map(|piece| piece.rect.x1)
-        .filter(|&x| Length::ZERO < x && x < width)
-        .filter(|&x| view.wall_plan().batting.iter().any(|piece| piece.rect.x0 == x))
-        .map(|x| (x, String::new()))
-        .collect();
+    // Also where a piece that came round the corner ends.
+    let upright = view.wall_plan().batting_joints.iter().filter(|joint| joint.from.x == joint.to.x);
+    let places: BTreeSet<Length> = upright.map(|joint| joint.from.x).collect();
+    let joints: Vec<(Length, String)> = places.into_iter().map(|x| (x, String::new())).collect();
     let label = &view.wall().label;
     if !joints.is_empty() {
         let top = view.map.y(view.top());

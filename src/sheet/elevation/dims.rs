@@ -7,6 +7,7 @@
 
 use std::collections::BTreeMap;
 
+use super::repeat;
 use super::view::View;
 use crate::geom::Point;
 use crate::job::model::{CornerKind, Side};
@@ -16,6 +17,7 @@ use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::{Drawing, group};
 use crate::sheet::mark::{self, filled, line};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark, Reader};
+use crate::sheet::onward;
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Ends, Sign};
 use crate::sheet::slots::{Want, place};
@@ -138,6 +140,12 @@ fn below(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
         for fixing in wall.fixings_in_field().filter(|f| view.shows(f.centre().x)) {
             by_x.entry(fixing.centre().x).or_default().push(&fixing.label);
         }
+        for service in wall.services.iter().filter(|s| s.from.x == s.to.x && view.shows(s.from.x)) {
+            by_x.entry(service.from.x).or_default().push(service.kind.word());
+        }
+        if let Some(motif) = repeat::motif(view) {
+            by_x.entry(motif.x).or_default().push(repeat::MOTIF);
+        }
         let stops: Vec<(Length, String)> =
             by_x.into_iter().map(|(x, labels)| (x, labels.join(" "))).collect();
         if !stops.is_empty() {
@@ -150,8 +158,17 @@ fn below(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
                 bounds,
                 view.format(),
             )?;
-            lines.push((running, "fixings", "centres of fixings from the left corner"));
+            lines.push((
+                running,
+                "fixings",
+                "centres of fixings, pipes, cables and the framed motif from the left corner",
+            ));
         }
+    }
+    if view.reader == Reader::Approval
+        && let Some(across) = repeat::across(view, bounds)?
+    {
+        lines.push((across, "motif", "the framed motif from the left corner"));
     }
     let steps = steps(view);
     if !steps.is_empty() && view.reader != Reader::Approval {
@@ -239,7 +256,7 @@ fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let ends = view.window.1 == view.wall().width;
     let mut at = x + FIRST + if ends { overhang(view, Side::Right) } else { Length::ZERO };
     let mut marks = Vec::new();
-    if view.reader == Reader::Crew {
+    if matches!(view.reader, Reader::Crew | Reader::Approval) {
         let stops = levels(view);
         if !stops.is_empty() {
             let bounds = (view.map.y(view.top()), view.map.y(view.bottom()));
@@ -305,10 +322,20 @@ fn height_lines(
     Ok(())
 }
 
-/// The levels worth a value: sills and heads of openings, centres of fixings; from below.
+/// The levels worth a value: sills and heads of openings, centres of fixings, level pipes and cables, the framed
+/// motif; from below. Whoever approves is told of the motif alone.
 fn levels(view: &View) -> Vec<(Length, String)> {
     let wall = view.wall();
     let mut named: BTreeMap<Length, Vec<&str>> = BTreeMap::new();
+    if let Some(motif) = repeat::motif(view) {
+        named.entry(motif.y).or_default().push(repeat::MOTIF);
+    }
+    if view.reader == Reader::Approval {
+        return above_datum(view, named);
+    }
+    for service in wall.services.iter().filter(|service| service.from.y == service.to.y) {
+        named.entry(service.from.y).or_default().push(service.kind.word());
+    }
     for opening in wall.openings.iter().filter(|o| view.clip(o.outer.x0, o.outer.x1).is_some()) {
         let floor = wall.field_bottom().max_between(opening.outer.x0, opening.outer.x1);
         if opening.outer.y0 > floor {
@@ -331,6 +358,10 @@ fn levels(view: &View) -> Vec<(Length, String)> {
     for fixing in wall.fixings_in_field().filter(|f| view.shows(f.centre().x)) {
         named.entry(fixing.centre().y).or_default().push(&fixing.label);
     }
+    above_datum(view, named)
+}
+
+fn above_datum(view: &View, named: BTreeMap<Length, Vec<&str>>) -> Vec<(Length, String)> {
     named.into_iter().filter(|(y, _)| *y > view.datum()).map(|(y, labels)| (y, labels.join(" "))).collect()
 }
 
@@ -366,8 +397,8 @@ fn edge_notes(view: &View, drawing: &mut Drawing, middle: Length) -> Result<(), 
     }
     // The parts of a broken wall follow one another.
     for (side, open, words) in [
-        (Side::Left, view.window.0 > Length::ZERO, "goes on: sheet before"),
-        (Side::Right, view.window.1 < view.wall().width, "goes on: next sheet"),
+        (Side::Left, view.window.0 > Length::ZERO, onward::BEFORE),
+        (Side::Right, view.window.1 < view.wall().width, onward::NEXT),
     ] {
         if open {
             notes.push((side, "", words.to_owned()));

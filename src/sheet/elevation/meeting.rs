@@ -3,11 +3,12 @@
 
 use super::notes::kill_words;
 use super::view::View;
-use super::{cloth, notes, room, rows};
+use super::{cloth, notes, repeat, room, rows};
 use crate::geom::Point;
 use crate::job::model::Paper;
 use crate::plan::model::{Plan, WallRef};
 use crate::sheet::column::Section;
+use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::Drawing;
 use crate::sheet::mark;
 use crate::sheet::model::{Anchor, Layer, Mark, Reader};
@@ -82,6 +83,49 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Option<Draft>, Comp
     }))
 }
 
+/// By how much the pattern misses: where the pattern of the last wall would have its motif, dashed, beside that of
+/// the first wall, and how far apart the two are.
+fn miss(pair: &[View; 2], drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    let [_, first] = pair;
+    let Some(kill) = &first.room_plan().kill else { return Ok(()) };
+    let arrival = |motif: Point| Point::new(motif.x + kill.miss_across, motif.y + kill.miss_up);
+    let (low, high) = (first.bottom(), first.top());
+    let on_wall = |p: Point| low < p.y && p.y < high && p.x < first.window.1;
+    let Some(motif) = repeat::seen(first).into_iter().find(|motif| on_wall(arrival(*motif))) else {
+        return Ok(());
+    };
+    let arrives = arrival(motif);
+    let (begun, come) = (first.map.point(motif), first.map.point(arrives));
+    let arm = Length::mm(4);
+    let crossed = |p: Point, pen| {
+        vec![mark::level(p.x - arm, p.x + arm, p.y, pen), mark::upright(p.x, p.y - arm, p.y + arm, pen)]
+    };
+    drawing.group(
+        Layer::Dimensions,
+        "arrives",
+        "where the pattern that comes round would have its motif",
+        [crossed(begun, pen::DETAIL), crossed(come, pen::HIDDEN)].concat(),
+    );
+    drawing.signs.insert(Sign::Arrives);
+    let bounds = (pair[0].map.x(pair[0].window.0), first.map.x(first.window.1));
+    let top = first.map.y(first.top());
+    if kill.miss_across != Length::ZERO {
+        let stops = [motif.x.min(arrives.x), motif.x.max(arrives.x)];
+        let chain = Dimension::chain(Run::Level, &stops, |x| first.map.x(x), bounds, first.format())?;
+        drawing.marks.push(chain.draw(top - Length::mm(4), top, "miss-across", "how far apart across")?);
+    }
+    if kill.miss_up != Length::ZERO {
+        let stops = [motif.y.min(arrives.y), motif.y.max(arrives.y)];
+        let (above, floor) = (first.map.y(first.top()), first.map.y(first.bottom()));
+        let chain =
+            Dimension::chain(Run::Upright, &stops, |y| first.map.y(y), (above, floor), first.format())?;
+        let right = first.map.x(first.window.1);
+        let at = right + Length::mm(4) + chain.depth();
+        drawing.marks.push(chain.draw(at, right, "miss-up", "how far apart up the wall")?);
+    }
+    Ok(())
+}
+
 /// The end of the last wall and the beginning of the first; on paper the corner stands at x = 0.
 fn views(plan: &Plan, last: WallRef, first: WallRef, scale: Scale) -> [View<'_>; 2] {
     let cloth = &plan.job.cloths[plan.job.rooms[last.room].cloth];
@@ -125,5 +169,6 @@ fn drawn(pair: &[View; 2]) -> Result<Drawing, ComposeFault> {
         let name = text::set(format!("Wall {}", view.wall().label), under, Anchor::Middle, Style::STRONG)?;
         drawing.group(Layer::Sheet, "", "the name of the wall", vec![Mark::Text(name)]);
     }
+    miss(pair, &mut drawing)?;
     Ok(drawing.finish())
 }

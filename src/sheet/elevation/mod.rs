@@ -8,6 +8,7 @@ mod clouds;
 mod dims;
 pub mod meeting;
 mod notes;
+mod repeat;
 mod room;
 mod rows;
 mod services;
@@ -137,11 +138,12 @@ fn views<'a>(
     })?;
     let limit = standard(system).iter().copied().find(|s| s.den == least_whole(system));
     if let Some(limit) = limit.filter(|limit| scale.den > limit.den) {
-        let mut parts = Vec::new();
-        for &at in walls {
-            match broken(whole(at, limit), area)? {
-                Some(views) => parts.extend(views),
-                None => return Ok(walls.iter().map(|&at| whole(at, scale)).collect()),
+        let walls_at = |scale| walls.iter().map(|&at| whole(at, scale)).collect::<Vec<_>>();
+        let Some(parts) = all_broken(&walls_at(limit), area, usize::MAX)? else { return Ok(walls_at(scale)) };
+        // Once broken, walls are drawn as large as they can be on as many sheets.
+        for &larger in standard(system).iter().filter(|larger| larger.den < limit.den) {
+            if let Some(as_few) = all_broken(&walls_at(larger), area, parts.len())? {
+                return Ok(as_few);
             }
         }
         return Ok(parts);
@@ -163,6 +165,22 @@ fn fits(view: &View, area: Rect) -> Result<bool, ComposeFault> {
 
 fn drawn(view: &View) -> Result<Drawing, ComposeFault> {
     view::draw(view)
+}
+
+/// All walls, each in as few parts as fit; `None` when that is not possible, or takes more than `most` parts.
+fn all_broken<'a>(
+    walls: &[View<'a>],
+    area: Rect,
+    most: usize,
+) -> Result<Option<Vec<View<'a>>>, ComposeFault> {
+    let mut parts = Vec::new();
+    for wall in walls {
+        match broken(*wall, area)? {
+            Some(views) if parts.len() + views.len() <= most => parts.extend(views),
+            _ => return Ok(None),
+        }
+    }
+    Ok(Some(parts))
 }
 
 /// The wall in as few parts as fit, or `None` when no number of parts does.

@@ -42,6 +42,15 @@ fn hang(view: &View) -> Section {
     if let Some(runs) = nap(&view.plan.job.cloths[cloth], view.plan.way(cloth)) {
         section.pair("Nap", format!("running {runs}"));
     }
+    let made = panel
+        .strips
+        .iter()
+        .filter(|strip| view.plan.pieces.get(strip.piece.0).is_some_and(|piece| piece.cut.made.is_some()));
+    let made: Vec<&str> = made.map(|strip| strip.label.as_str()).collect();
+    if !made.is_empty() {
+        let all = if made.len() == panel.strips.len() { "all strips: " } else { "" };
+        section.pair("Cut", format!("already, {all}{}", words::list(&made)));
+    }
     let plumb = view.wall_plan().plumb;
     let on = match view.wall_plan().plumb_mark {
         PlumbMark::Seam => {
@@ -71,16 +80,21 @@ fn hang(view: &View) -> Section {
             net.x0 <= motif.x && motif.x <= net.x1 && net.y0 <= motif.y && motif.y <= net.y1
         };
         let strip = panel.strips.iter().find(on).map_or(String::new(), |s| format!(", on strip {}", s.label));
-        section.pair(
-            "Motif",
-            format!(
-                "centre {} above {}, {} from corner {}{strip}",
-                print(view, motif.y - view.datum()),
-                view.datum_words(),
-                print(view, motif.x),
-                view.left_corner().name
-            ),
-        );
+        if super::repeat::motif(view) == Some(motif) {
+            let repeat = super::repeat::words(view).unwrap_or_default();
+            section.pair("Motif", format!("the framed one{strip}; repeat {repeat}"));
+        } else {
+            section.pair(
+                "Motif",
+                format!(
+                    "centre {} above {}, {} from corner {}{strip}",
+                    print(view, motif.y - view.datum()),
+                    view.datum_words(),
+                    print(view, motif.x),
+                    view.left_corner().name
+                ),
+            );
+        }
     }
     if wall.width_top != wall.width || wall.width_bottom != wall.width {
         section.pair(
@@ -336,6 +350,9 @@ fn sew(view: &View) -> Section {
     let Some(panel) = &view.wall_plan().panel else { return section };
     let house = &view.plan.job.house;
     section.pair("Panel", panel_words(view, panel));
+    if let Some(repeat) = super::repeat::words(view) {
+        section.pair("Repeat", format!("{repeat}, framed"));
+    }
     section.pair("Seams", format!("{} allowance at each", print(view, house.seam_allowance)));
     section.pair(
         "Beyond",

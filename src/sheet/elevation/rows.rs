@@ -1,10 +1,11 @@
 //! Staple rows and trim runs on an elevation, drawn a little inside the edge that they lie on.
 
+use super::cloth::is_pictured;
 use super::view::{ClothOnPaper, View};
 use crate::geom::{Point, Rect};
 use crate::plan::model::{StapleKind, StapleLine};
-use crate::sheet::drawing::Drawing;
-use crate::sheet::mark::through;
+use crate::sheet::drawing::{Drawing, group};
+use crate::sheet::mark::{line, through};
 use crate::sheet::model::{Layer, Mark};
 use crate::sheet::offset::{beside, corners, spread};
 use crate::sheet::pen;
@@ -20,6 +21,12 @@ const STAPLES_OFF: Length = Length::micrometres(2_100);
 const TACKS_OFF: Length = Length::micrometres(3_000);
 /// How far inside the edge the label of a row may stand, the best first.
 const LABEL_OFF: [Length; 3] = [Length::micrometres(5_600), Length::micrometres(4_600), Length::mm(8)];
+/// From an edge to the middle of a label that is led to its row.
+const IN_OPENING: Length = Length::micrometres(3_500);
+/// From place to place that is tried for such a label.
+const LEAD_STEP: Length = Length::mm(3);
+/// The longest leader, across and up together.
+const LONGEST_LEAD: Length = Length::mm(60);
 /// Closer than this, staples would merge on paper: a row is drawn dotted instead.
 const CLOSEST: Length = Length::micrometres(800);
 
@@ -29,16 +36,77 @@ pub struct RowLabel {
     sign: Sign,
     label: String,
     places: Vec<Point>,
+    /// The middle of what it names, where a leader ends.
+    middle: Option<Point>,
 }
 
-/// Sets the labels once all lines are drawn.
-pub fn labels(labels: &[RowLabel], drawing: &mut Drawing) -> Result<(), ComposeFault> {
+/// Sets the labels once all lines are drawn. One that has no room beside its row is led to it.
+pub fn labels(view: &View, labels: &[RowLabel], drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    let mut led = Vec::new();
     for label in labels {
-        if drawing.tag_at(label.layer, &label.label, Ends::None, &label.places)?.is_some() {
+        match drawing.tag_at(label.layer, &label.label, Ends::None, &label.places)? {
+            Some(_) => {
+                drawing.signs.insert(label.sign);
+            }
+            None => led.push(label),
+        }
+    }
+    for label in led {
+        if lead(view, label, drawing)? {
             drawing.signs.insert(label.sign);
         }
     }
     Ok(())
+}
+
+/// Sets a label at the nearest place on bare cloth or in an opening, led to its row; whether it has room.
+fn lead(view: &View, label: &RowLabel, drawing: &mut Drawing) -> Result<bool, ComposeFault> {
+    let Some(from) = label.middle else { return Ok(false) };
+    let cloth = view.cloth();
+    let (x0, x1) = view.window;
+    let wall = view.map.rect(Rect::new(x0, view.bottom(), x1, view.top()));
+    let mut places = grid(wall.grown(-IN_OPENING));
+    for opening in &view.wall().openings {
+        if let Some((x0, x1)) = view.clip(opening.clear.x0, opening.clear.x1) {
+            places.extend(grid(view.map.rect(Rect { x0, x1, ..opening.clear }).grown(-IN_OPENING)));
+        }
+    }
+    let far = |p: &Point| (p.x - from.x).abs() + (p.y - from.y).abs();
+    places.retain(|p| far(p) <= LONGEST_LEAD);
+    places.sort_by_key(|p| (far(p), p.x, p.y));
+    let in_opening = |area: Rect| {
+        let clear = view.wall().openings.iter().map(|opening| view.map.rect(opening.clear));
+        let inner = area.grown(Length::mm(1));
+        clear.into_iter().any(|c| c.x0 < inner.x0 && inner.x1 < c.x1 && c.y0 < inner.y0 && inner.y1 < c.y1)
+    };
+    // On a motif only where there is no other place.
+    for bare in [true, false] {
+        for &place in &places {
+            let (marks, area) = sign::tag(place, &label.label, Ends::None, false)?;
+            let on_cloth = drawing.is_free(area, true)
+                && (!bare || drawing.is_bare(area))
+                && drawing.leads(from, place)
+                && corners(area).iter().all(|&p| cloth.holds(p));
+            if (on_cloth || in_opening(area)) && !drawing.has_text(area.grown(Length::mm(1))) {
+                drawing.take(area);
+                drawing.label(group(label.layer, "", "leader", vec![line(from, place, pen::DIMENSION)]));
+                drawing.label(group(label.layer, "", label.label.as_str(), marks));
+                return Ok(true);
+            }
+        }
+    }
+    Ok(false)
+}
+
+/// Places in an area, evenly apart.
+fn grid(area: Rect) -> Vec<Point> {
+    if area.x1 < area.x0 || area.y1 < area.y0 {
+        return Vec::new();
+    }
+    let (across, down) = (area.width().div_floor(LEAD_STEP), area.height().div_floor(LEAD_STEP));
+    let row =
+        |n: i64| (0..=across).map(move |m| Point::new(area.x0 + LEAD_STEP * m, area.y0 + LEAD_STEP * n));
+    (0..=down).flat_map(row).collect()
 }
 
 /// The trim runs that lie on this wall.
@@ -47,13 +115,17 @@ pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
     for run in &view.room_plan().trim {
         let paths = run.path.iter().filter(|path| path.wall == view.at.wall);
         let mut marks = Vec::new();
-        let mut places = Vec::new();
+        let (mut places, mut middle) = (Vec::new(), None);
         for path in paths {
             let points: Vec<Point> = path.points.iter().map(|&p| view.map.point(p)).collect();
             let line = beside(&points, TRIM_OFF, |p| cloth.holds(p));
             drawing.keep_clear(&line);
+            if is_pictured(view) {
+                marks.push(Mark::Stroke { pen: pen::TRIM_GROUND, path: through(&line) });
+            }
             marks.push(Mark::Stroke { pen: pen::TRIM, path: through(&line) });
             places.extend(label_places(view, &cloth, &points));
+            middle = middle.or(middle_of(view, &line));
         }
         if marks.is_empty() {
             continue;
@@ -65,7 +137,8 @@ pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
             run.what.clone(),
             view.kept(marks),
         );
-        labels.push(RowLabel { layer: Layer::Trim, sign: Sign::TrimTag, label: run.label.clone(), places });
+        let (sign, label) = (Sign::TrimTag, run.label.clone());
+        labels.push(RowLabel { layer: Layer::Trim, sign, label, places, middle });
     }
     labels
 }
@@ -103,9 +176,16 @@ pub fn staples(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
             view.kept(marks),
         );
         let places = label_places(view, &cloth, &points);
-        labels.push(RowLabel { layer: Layer::Staples, sign: Sign::StapleTag, label, places });
+        let middle = middle_of(view, &line);
+        labels.push(RowLabel { layer: Layer::Staples, sign: Sign::StapleTag, label, places, middle });
     }
     labels
+}
+
+/// The middle of a row, if it is drawn.
+fn middle_of(view: &View, line: &[Point]) -> Option<Point> {
+    let middle = spread(line, 3).get(1).copied();
+    middle.filter(|p| view.map.x(view.window.0) <= p.x && p.x <= view.map.x(view.window.1))
 }
 
 /// Where the label of a row may stand: beside it on the cloth, first near its middle.

@@ -2,10 +2,8 @@
 
 use super::view::View;
 use crate::sheet::drawing::Drawing;
-use crate::sheet::mark::line;
 use crate::sheet::model::Layer;
-use crate::sheet::pen;
-use crate::sheet::sign::Sign;
+use crate::sheet::sign::{self, Sign};
 
 /// Draws the lines.
 pub fn lines(view: &View, drawing: &mut Drawing) {
@@ -15,11 +13,6 @@ pub fn lines(view: &View, drawing: &mut Drawing) {
         drawing.signs.insert(Sign::Service);
         let id = view.id(&format!("service-{}", i + 1));
         let word = service.kind.word();
-        drawing.group(
-            Layer::Room,
-            id,
-            format!("{word} behind the wall"),
-            view.kept(vec![line(from, to, pen::SERVICE)]),
-        );
+        drawing.group(Layer::Room, id, format!("{word} behind the wall"), view.kept(sign::service(from, to)));
     }
 }

@@ -205,6 +205,7 @@ pub fn overlap(a: (Length, Length), b: (Length, Length)) -> Option<(Length, Leng
 pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
     let mut drawing = Drawing::default();
     super::cloth::strips(view, &mut drawing);
+    super::repeat::frame_one(view, &mut drawing);
     super::room::edges(view, &mut drawing);
     let labels_of_openings = super::room::openings(view, &mut drawing);
     // After the openings, whose white would cover the dashes of a seam behind them.
@@ -226,7 +227,7 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
         labels.extend(super::rows::staples(view, &mut drawing));
     }
     super::room::fixing_labels(view, &mut drawing)?;
-    super::rows::labels(&labels, &mut drawing)?;
+    super::rows::labels(view, &labels, &mut drawing)?;
     super::dims::all(view, &mut drawing)?;
     super::clouds::draw(view, &mut drawing)?;
     if view.reader == Reader::Record {

@@ -1,6 +1,8 @@
 //! What the designer approves: materials, every seam in sight, where the pattern does not meet.
 
-use crate::job::model::{CornerKind, Room, TrimKind};
+use std::collections::BTreeSet;
+
+use crate::job::model::{Cloth, CornerKind, Room, TrimKind};
 use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions, TrimPlace, WallRef};
 use crate::plan::words::datum;
 use crate::sheet::document::{Document, Section};
@@ -26,8 +28,8 @@ pub fn materials_document(plan: &Plan) -> Document {
     }
 }
 
-/// The answer of the person who approves.
-pub fn answer_document(plan: &Plan) -> Document {
+/// The answer of the person who approves, with so many lines for notes.
+pub fn answer_document(plan: &Plan, lines: usize) -> Document {
     Document {
         key: "approval".to_owned(),
         title: "Approval".to_owned(),
@@ -36,7 +38,7 @@ pub fn answer_document(plan: &Plan) -> Document {
         description: "The answer of the person who approves, with signatures.".to_owned(),
         kind: "Approval",
         scale: String::new(),
-        sections: [Some(decision(plan)), start(plan), Some(notes()), Some(signatures(plan))]
+        sections: [Some(decision(plan)), start(plan), Some(notes(lines)), Some(signatures(plan))]
             .into_iter()
             .flatten()
             .collect(),
@@ -45,6 +47,7 @@ pub fn answer_document(plan: &Plan) -> Document {
 
 fn materials(plan: &Plan) -> Section {
     let mut table = Table::new(&[("Where", Kind::Words), ("Material", Kind::Words)]);
+    let mut told = BTreeSet::new();
     for room in &plan.job.rooms {
         if let Some(cloth) = plan.job.cloths.get(room.cloth) {
             let width = words::cloth_length(plan, cloth.width);
@@ -52,6 +55,9 @@ fn materials(plan: &Plan) -> Section {
                 Cell::new(format!("{}, walls", words::capital(&room.name))),
                 Cell::strong(format!("{}, {width} wide", cloth.name)),
             ]);
+            if !cloth.on_hand.is_empty() && told.insert(room.cloth) {
+                table.row(vec![Cell::new("On hand"), Cell::new(on_hand(cloth))]);
+            }
         }
     }
     let trims = &plan.job.trims;
@@ -108,6 +114,25 @@ fn accepted(plan: &Plan) -> Option<String> {
         }
     }
     (!told.is_empty()).then(|| format!("Accepted in the cloth: {}.", told.join("; ")))
+}
+
+/// The cloth that is there already: the bolts with their lots, and how many pieces are cut from them.
+fn on_hand(cloth: &Cloth) -> String {
+    let bolts: Vec<String> = cloth
+        .on_hand
+        .iter()
+        .map(|bolt| {
+            let length = words::sold_whole(bolt.length, cloth.sold_in);
+            if bolt.lot.is_empty() { length } else { format!("{length} of lot {}", bolt.lot) }
+        })
+        .collect();
+    let cut = cloth.on_hand.iter().map(|bolt| bolt.cuts.len()).sum::<usize>();
+    let cut = match cut {
+        0 => String::new(),
+        n => format!("; {} cut already", words::counted(n as i64, "piece")),
+    };
+    let bolts: Vec<&str> = bolts.iter().map(String::as_str).collect();
+    format!("{} of {}{cut}", words::list(&bolts), cloth.name)
 }
 
 /// What trim of the corners finishes: inside corners, free ends or both.
@@ -269,11 +294,11 @@ fn better(plan: &Plan, compared: &RoomOptions, chosen: &RegistrationOption) -> V
 }
 
 /// Lines for the notes of an approval as noted.
-fn notes() -> Section {
+fn notes(lines: usize) -> Section {
     let mut table =
         Table::new(&[("Sheet", Kind::Write(Length::mm(16))), ("Note", Kind::Write(Length::mm(60)))]);
     table.row_height = Length::mm(9);
-    for _ in 0..5 {
+    for _ in 0..lines {
         table.row(Vec::new());
     }
     let mut section = Section::new("Notes");

@@ -96,13 +96,17 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
     } else {
         row("Used", &used)
     };
+    let near = |o: &RegistrationOption| match (o.nearest, o.nearest_wall) {
+        (Some(by), Some(wall)) => format!("{}, on wall {}", size(by), room.walls[wall].label),
+        _ => "no seam".to_owned(),
+    };
     let mut rows = vec![taken];
     rows.extend([
         row("Seams in sight", &|o| match o.seams {
             0 => "none".to_owned(),
             seams => format!("{seams}, together {}", size(o.in_sight)),
         }),
-        row("Seam nearest an edge", &|o| o.nearest.map_or_else(|| "no seam".to_owned(), size)),
+        row("Seam nearest an edge", &near),
         row("Rules not kept", &|o| broken(&o.broken)),
         row("Top motif", &|o| o.crown_cut.map_or_else(sloped, cut)),
         row("Lowest motif", &|o| o.base_cut.map_or_else(sloped, cut)),

@@ -6,7 +6,7 @@ use crate::plan::model::{Plan, Registration, RegistrationOption, RoomOptions, Wa
 use crate::plan::ribbon::{along_walls, up_walls};
 use crate::sheet::drawing::group;
 use crate::sheet::hole::hole_path;
-use crate::sheet::mark::{level, ring, through, upright};
+use crate::sheet::mark::{filled, level, outline, ring, through, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark};
 use crate::sheet::scale::{Mapping, Scale};
 use crate::sheet::text::{self, Style};
@@ -15,6 +15,9 @@ use crate::units::Length;
 
 /// From the foot of a run to the baseline of the labels under it.
 pub const LABEL_DROP: Length = Length::micrometres(3_800);
+
+/// A box is drawn no smaller than this.
+const LEAST_BOX: Length = Length::micrometres(1_000);
 
 /// The walls that an option is drawn on, side by side as on the ribbon.
 #[derive(Clone, Debug)]
@@ -151,7 +154,7 @@ fn motifs(
     vec![Mark::Stamp { marks, places }]
 }
 
-/// Outline, edges of the field, openings.
+/// Outline, edges of the field, openings, boxes.
 fn outlines(wall: &Wall, map: &Mapping) -> Vec<Mark> {
     let points = |line: &Profile| -> Vec<Point> {
         line.between(Length::ZERO, wall.width).into_iter().map(|p| map.point(p)).collect()
@@ -165,6 +168,12 @@ fn outlines(wall: &Wall, map: &Mapping) -> Vec<Mark> {
         let path = hole_path(map, &opening.hole());
         marks.push(Mark::Fill { ink: Ink::WHITE, path: path.clone() });
         marks.push(Mark::Stroke { pen: pen::DETAIL, path });
+    }
+    for fixing in &wall.fixings {
+        let rect = map.rect(fixing.rect);
+        let small = LEAST_BOX - rect.width().min(rect.height());
+        let rect = if small > Length::ZERO { rect.grown(small / 2) } else { rect };
+        marks.extend([filled(rect, Ink::WHITE), outline(rect, pen::HAIRLINE)]);
     }
     let around: Vec<Point> =
         points(&wall.floor).into_iter().chain(points(&wall.ceiling).into_iter().rev()).collect();

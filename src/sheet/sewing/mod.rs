@@ -172,8 +172,8 @@ fn edges(plan: &Plan, at: WallRef, panel: &Panel) -> String {
     let right = across.between(x1 - panel.right.allowance, x1);
     let corner = |index: usize| room.corners.get(index).map_or("", |corner| corner.name.as_str());
     let edge = |side: &str, corner: &str, edge: PanelEdge, beyond: Length| {
-        let finish = words::edge_finish(edge.finish);
-        format!("{side}, corner {corner}: {finish}, {} beyond the wall.", size(beyond))
+        let finish = words::edge_finish(edge.finish, corner);
+        format!("{side}: {finish}, {} beyond the wall.", size(beyond))
     };
     format!(
         "Sewn {} wide and {} high{of}. {} {} Top: {} beyond the field. Bottom: {}. Dashed: the edge of the field. \
