@@ -81,8 +81,8 @@ pub enum Sign {
     StartCorner,
     /// The corner where the pattern does not meet.
     KillCorner,
-    /// Where the pattern that comes round would have a motif that another pattern has elsewhere.
-    Arrives,
+    /// A motif, and where the pattern of the other wall would have it.
+    Missed,
     /// Which wall's panel goes round an outside corner.
     WrapArrow,
     /// Which way the room was surveyed.
@@ -162,7 +162,7 @@ impl Sign {
             Sign::FreeEnd => "free end",
             Sign::StartCorner => "first wall starts here",
             Sign::KillCorner => "pattern does not meet here",
-            Sign::Arrives => "motif; dashed: as it arrives",
+            Sign::Missed => "motif; dashed: other wall's",
             Sign::WrapArrow => "panel goes round this way",
             Sign::SurveyArrow => "walls run this way",
             Sign::MatchLine => "drawing goes on at this line",
@@ -233,7 +233,7 @@ impl Sign {
             Sign::OutsideCorner => tag(centre, "B", Ends::Square, false)?.0,
             Sign::FreeEnd => tag(centre, "C", Ends::Pointed, false)?.0,
             Sign::KillCorner => tag(centre, "A", Ends::Round, true)?.0,
-            Sign::Arrives => {
+            Sign::Missed => {
                 let r = Length::micrometres(1_800);
                 let cross = |x: Length, pen| {
                     [level(x - r, x + r, centre.y, pen), upright(x, centre.y - r, centre.y + r, pen)]

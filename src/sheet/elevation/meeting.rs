@@ -4,7 +4,7 @@
 use super::notes::kill_words;
 use super::view::View;
 use super::{cloth, notes, repeat, room, rows};
-use crate::geom::Point;
+use crate::geom::{Point, Rect};
 use crate::job::model::Paper;
 use crate::plan::model::{Plan, WallRef};
 use crate::sheet::column::Section;
@@ -16,13 +16,15 @@ use crate::sheet::plate::{self, Plate};
 use crate::sheet::scale::{Mapping, Scale, largest};
 use crate::sheet::sign::{self, Ends, Sign};
 use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, Draft, Part, frame, pen, words};
+use crate::sheet::{ComposeFault, Draft, Part, frame, offset, pen, words};
 use crate::units::Length;
 
 /// At least so much of each wall is shown, where it is so wide.
 const LEAST: Length = Length::feet(4);
 /// From the floor to the frame of the corner's letter, and to the names of the walls.
 const BELOW: Length = Length::mm(4);
+/// Half the cross on a motif.
+const ARM: Length = Length::mm(4);
 
 /// A sheet for each room whose pattern does not meet somewhere.
 ///
@@ -83,45 +85,67 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Option<Draft>, Comp
     }))
 }
 
-/// By how much the pattern misses: where the pattern of the last wall would have its motif, dashed, beside that of
-/// the first wall, and how far apart the two are.
+/// A motif of one of the two walls, and where the pattern of the other would have it.
+struct Miss<'a> {
+    view: &'a View<'a>,
+    motif: Point,
+    ghost: Point,
+}
+
+/// The first motif, best of the first wall, that lies on cloth together with that place.
+fn shown<'a>(pair: &'a [View<'a>; 2], (across, up): (Length, Length)) -> Option<Miss<'a>> {
+    let [last, first] = pair;
+    let cloths = [last.cloth(), first.cloth()];
+    // The pattern that arrives stands ahead of the one that begins.
+    let ways = [(first, across, up), (last, -across, -up)];
+    let all = ways.into_iter().flat_map(|(view, dx, dy)| {
+        let ghost = move |motif: Point| Point::new(motif.x + dx, motif.y + dy);
+        repeat::seen(view).into_iter().map(move |motif| Miss { view, motif, ghost: ghost(motif) })
+    });
+    let mut on_cloth = all.filter(|miss| {
+        [miss.motif, miss.ghost].map(|place| miss.view.map.point(place)).iter().all(|p| {
+            let arms = offset::corners(Rect::new(p.x - ARM, p.y - ARM, p.x + ARM, p.y + ARM));
+            let within = last.map.x(last.window.0) < p.x - ARM && p.x + ARM < first.map.x(first.window.1);
+            within && cloths.iter().any(|cloth| arms.iter().all(|&arm| cloth.holds(arm)))
+        })
+    });
+    on_cloth.next()
+}
+
+/// By how much the pattern misses: a motif, where the pattern of the other wall would have it, dashed, and how far
+/// apart the two are.
 fn miss(pair: &[View; 2], drawing: &mut Drawing) -> Result<(), ComposeFault> {
-    let [_, first] = pair;
+    let [last, first] = pair;
     let Some(kill) = &first.room_plan().kill else { return Ok(()) };
-    let arrival = |motif: Point| Point::new(motif.x + kill.miss_across, motif.y + kill.miss_up);
-    let (low, high) = (first.bottom(), first.top());
-    let on_wall = |p: Point| low < p.y && p.y < high && p.x < first.window.1;
-    let Some(motif) = repeat::seen(first).into_iter().find(|motif| on_wall(arrival(*motif))) else {
+    let Some(Miss { view, motif, ghost }) = shown(pair, (kill.miss_across, kill.miss_up)) else {
         return Ok(());
     };
-    let arrives = arrival(motif);
-    let (begun, come) = (first.map.point(motif), first.map.point(arrives));
-    let arm = Length::mm(4);
     let crossed = |p: Point, pen| {
-        vec![mark::level(p.x - arm, p.x + arm, p.y, pen), mark::upright(p.x, p.y - arm, p.y + arm, pen)]
+        vec![mark::level(p.x - ARM, p.x + ARM, p.y, pen), mark::upright(p.x, p.y - ARM, p.y + ARM, pen)]
     };
-    drawing.group(
-        Layer::Dimensions,
-        "arrives",
-        "where the pattern that comes round would have its motif",
-        [crossed(begun, pen::DETAIL), crossed(come, pen::HIDDEN)].concat(),
-    );
-    drawing.signs.insert(Sign::Arrives);
-    let bounds = (pair[0].map.x(pair[0].window.0), first.map.x(first.window.1));
-    let top = first.map.y(first.top());
+    let (own, other) = (view.map.point(motif), view.map.point(ghost));
+    let marks = [crossed(own, pen::DETAIL), crossed(other, pen::HIDDEN)].concat();
+    drawing.group(Layer::Dimensions, "miss", "a motif, and where the other pattern has it", marks);
+    drawing.signs.insert(Sign::Missed);
+    let (left, right) = (last.map.x(last.window.0), first.map.x(first.window.1));
+    let top = pair.iter().map(|view| view.map.y(view.top())).min().unwrap_or(Length::ZERO);
     if kill.miss_across != Length::ZERO {
-        let stops = [motif.x.min(arrives.x), motif.x.max(arrives.x)];
-        let chain = Dimension::chain(Run::Level, &stops, |x| first.map.x(x), bounds, first.format())?;
+        let stops = [motif.x.min(ghost.x), motif.x.max(ghost.x)];
+        let paper = |x| view.map.x(x);
+        let chain = Dimension::chain(Run::Level, &stops, paper, (left, right), view.format())?;
         drawing.marks.push(chain.draw(top - Length::mm(4), top, "miss-across", "how far apart across")?);
     }
     if kill.miss_up != Length::ZERO {
-        let stops = [motif.y.min(arrives.y), motif.y.max(arrives.y)];
-        let (above, floor) = (first.map.y(first.top()), first.map.y(first.bottom()));
-        let chain =
-            Dimension::chain(Run::Upright, &stops, |y| first.map.y(y), (above, floor), first.format())?;
-        let right = first.map.x(first.window.1);
-        let at = right + Length::mm(4) + chain.depth();
-        drawing.marks.push(chain.draw(at, right, "miss-up", "how far apart up the wall")?);
+        let stops = [motif.y.min(ghost.y), motif.y.max(ghost.y)];
+        let bounds = (top, view.map.y(view.bottom()));
+        let chain = Dimension::chain(Run::Upright, &stops, |y| view.map.y(y), bounds, view.format())?;
+        // At the end of the wall that has the motif.
+        let (at, object) = if std::ptr::eq(view, first) {
+            (right + Length::mm(4) + chain.depth(), right)
+        } else {
+            (left - Length::mm(4), left)
+        };
+        drawing.marks.push(chain.draw(at, object, "miss-up", "how far apart up the wall")?);
     }
     Ok(())
 }

@@ -50,20 +50,21 @@ pub fn seen(view: &View) -> Vec<Point> {
 /// Frames one repeat.
 pub fn frame_one(view: &View, drawing: &mut Drawing) {
     let (Some(at), Some(pattern)) = (motif(view), pattern(view)) else { return };
-    if is_pictured(view) {
-        return;
-    }
     let area = view.map.rect(frame(view, pattern, at));
     let (across, up) = sizes(view, pattern);
     let print = |length| view.format().print(length);
     let [a, b, c, d] = corners(area);
     drawing.keep_clear(&[a, b, c, d, a]);
+    let mut marks = vec![outline(area, pen::HAIRLINE)];
+    if is_pictured(view) {
+        marks.insert(0, outline(area, pen::SEAM_GROUND));
+    }
     drawing.signs.insert(Sign::Repeat);
     drawing.group(
         Layer::Cloth,
         view.id("repeat"),
         format!("one repeat, {} × {}", print(across), print(up)),
-        vec![outline(area, pen::HAIRLINE)],
+        marks,
     );
 }
 

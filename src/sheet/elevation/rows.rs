@@ -36,8 +36,8 @@ pub struct RowLabel {
     sign: Sign,
     label: String,
     places: Vec<Point>,
-    /// The middle of what it names, where a leader ends.
-    middle: Option<Point>,
+    /// Where on what it names a leader may end, the best first.
+    ends: Vec<Point>,
 }
 
 /// Sets the labels once all lines are drawn. One that has no room beside its row is led to it.
@@ -61,7 +61,6 @@ pub fn labels(view: &View, labels: &[RowLabel], drawing: &mut Drawing) -> Result
 
 /// Sets a label at the nearest place on bare cloth or in an opening, led to its row; whether it has room.
 fn lead(view: &View, label: &RowLabel, drawing: &mut Drawing) -> Result<bool, ComposeFault> {
-    let Some(from) = label.middle else { return Ok(false) };
     let cloth = view.cloth();
     let (x0, x1) = view.window;
     let wall = view.map.rect(Rect::new(x0, view.bottom(), x1, view.top()));
@@ -71,17 +70,17 @@ fn lead(view: &View, label: &RowLabel, drawing: &mut Drawing) -> Result<bool, Co
             places.extend(grid(view.map.rect(Rect { x0, x1, ..opening.clear }).grown(-IN_OPENING)));
         }
     }
-    let far = |p: &Point| (p.x - from.x).abs() + (p.y - from.y).abs();
-    places.retain(|p| far(p) <= LONGEST_LEAD);
-    places.sort_by_key(|p| (far(p), p.x, p.y));
     let in_opening = |area: Rect| {
         let clear = view.wall().openings.iter().map(|opening| view.map.rect(opening.clear));
         let inner = area.grown(Length::mm(1));
         clear.into_iter().any(|c| c.x0 < inner.x0 && inner.x1 < c.x1 && c.y0 < inner.y0 && inner.y1 < c.y1)
     };
+    let far = |from: &Point, p: &Point| (p.x - from.x).abs() + (p.y - from.y).abs();
     // On a motif only where there is no other place.
-    for bare in [true, false] {
-        for &place in &places {
+    let tries = [true, false].into_iter().flat_map(|bare| label.ends.iter().map(move |from| (bare, *from)));
+    for (bare, from) in tries {
+        places.sort_by_key(|p| (far(&from, p), p.x, p.y));
+        for &place in places.iter().take_while(|place| far(&from, place) <= LONGEST_LEAD) {
             let (marks, area) = sign::tag(place, &label.label, Ends::None, false)?;
             let on_cloth = drawing.is_free(area, true)
                 && (!bare || drawing.is_bare(area))
@@ -115,7 +114,7 @@ pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
     for run in &view.room_plan().trim {
         let paths = run.path.iter().filter(|path| path.wall == view.at.wall);
         let mut marks = Vec::new();
-        let (mut places, mut middle) = (Vec::new(), None);
+        let (mut places, mut ends) = (Vec::new(), Vec::new());
         for path in paths {
             let points: Vec<Point> = path.points.iter().map(|&p| view.map.point(p)).collect();
             let line = beside(&points, TRIM_OFF, |p| cloth.holds(p));
@@ -125,7 +124,7 @@ pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
             }
             marks.push(Mark::Stroke { pen: pen::TRIM, path: through(&line) });
             places.extend(label_places(view, &cloth, &points));
-            middle = middle.or(middle_of(view, &line));
+            ends.extend(ends_of(view, &line));
         }
         if marks.is_empty() {
             continue;
@@ -138,7 +137,7 @@ pub fn trim(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
             view.kept(marks),
         );
         let (sign, label) = (Sign::TrimTag, run.label.clone());
-        labels.push(RowLabel { layer: Layer::Trim, sign, label, places, middle });
+        labels.push(RowLabel { layer: Layer::Trim, sign, label, places, ends });
     }
     labels
 }
@@ -176,16 +175,18 @@ pub fn staples(view: &View, drawing: &mut Drawing) -> Vec<RowLabel> {
             view.kept(marks),
         );
         let places = label_places(view, &cloth, &points);
-        let middle = middle_of(view, &line);
-        labels.push(RowLabel { layer: Layer::Staples, sign: Sign::StapleTag, label, places, middle });
+        let ends = ends_of(view, &line);
+        labels.push(RowLabel { layer: Layer::Staples, sign: Sign::StapleTag, label, places, ends });
     }
     labels
 }
 
-/// The middle of a row, if it is drawn.
-fn middle_of(view: &View, line: &[Point]) -> Option<Point> {
-    let middle = spread(line, 3).get(1).copied();
-    middle.filter(|p| view.map.x(view.window.0) <= p.x && p.x <= view.map.x(view.window.1))
+/// Where on a row a leader may end: at its middle, or else a quarter from its ends, as far as it is drawn.
+fn ends_of(view: &View, line: &[Point]) -> Vec<Point> {
+    let along = spread(line, 5);
+    let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
+    let places = [2, 1, 3].into_iter().filter_map(|n| along.get(n).copied());
+    places.filter(|p| left <= p.x && p.x <= right).collect()
 }
 
 /// Where the label of a row may stand: beside it on the cloth, first near its middle.
