@@ -239,8 +239,9 @@ impl Grid<'_> {
         let index = self.plan.job.rooms[self.compared.room].cloth;
         let motif = Sign::of_motif(lattice::lies(self.plan, index));
         let pictured = self.plan.job.cloths[index].picture.is_some();
-        let signs = if pictured { vec![Sign::Seam] } else { vec![motif, Sign::Seam] };
-        for (i, sign) in signs.into_iter().enumerate() {
+        let seams = self.options.iter().any(|option| option.seams > 0);
+        let signs = [(!pictured).then_some(motif), seams.then_some(Sign::Seam)];
+        for (i, sign) in signs.into_iter().flatten().enumerate() {
             let y = foot - sign::legend_height(sign);
             marks.extend(moved(sign::legend_row(sign)?, self.area.x0 + SIGN_STEP * i as i64, y));
         }
