@@ -101,7 +101,7 @@ fn accepted(plan: &Plan) -> Option<String> {
                 let (long, wide) = (size(flaw.length), size(flaw.width));
                 told.extend(plan.pieces.iter().filter(on).map(|piece| {
                     let wall = words::wall(plan, piece.wall);
-                    format!("a {what}, {long} long and {wide} wide, in piece {} of wall {wall}", piece.label)
+                    format!("{what}, {long} long and {wide} wide, in piece {} of wall {wall}", piece.label)
                 }));
             }
         }
