@@ -127,9 +127,12 @@ fn a_begun_cloth_says_how_much_is_still_to_be_cut() {
     // Bolt 1 is cut to 440 3/4 in and used to 23 yd; all 18 yd 10 in of bolt 2 are to come.
     let to_come = plan.cloths[0].used - Length::inch_64ths(440 * 64 + 48);
     let step = plan.steps.iter().find(|step| step.text.contains("Look over")).expect("a step of cutting");
-    let (yards, inches) = (to_come.nm() / 914_400_000, to_come.nm() % 914_400_000);
+    // Told in whole inches, rounded up.
+    let inches = to_come.div_ceil(Length::inches(1));
+    let (yards, inches) = (inches / 36, inches % 36);
+    let inches = if inches == 0 { String::new() } else { format!(" {inches}″") };
     let said = step.text.split("they take ").nth(1).expect("what they take");
-    assert!(said.starts_with(&format!("{yards} yd ")), "{said}, and {yards} yd and {inches} nm are to come");
+    assert!(said.starts_with(&format!("{yards} yd{inches} more")), "{said}, and {to_come:?} are to come");
 }
 
 #[test]

@@ -77,7 +77,8 @@ pub fn bolt(plan: &Plan, cloth: usize, bolt: usize) -> String {
     format!("Bolt {number}{}", lot.map_or(String::new(), |lot| format!(", dye lot {lot}")))
 }
 
-/// How wide a cloth is: "54″ wide"; where bolts that there are were measured differently, for each of them.
+/// How wide a cloth is: "54″ wide"; where bolts that there are were measured differently, of each of
+/// them in their order: "bolts 53¾″ and 54″ wide".
 pub fn widths(plan: &Plan, cloth: usize) -> String {
     let cloth = &plan.job.cloths[cloth];
     let said = cloth.label.map_or(cloth.width, |label| label.width);
@@ -86,8 +87,7 @@ pub fn widths(plan: &Plan, cloth: usize) -> String {
         return format!("{} wide", cloth_length(plan, cloth.width));
     }
     let widths: Vec<String> = found.iter().map(|width| cloth_length(plan, *width)).collect();
-    let bolts: Vec<String> = (1..=found.len()).map(|bolt| bolt.to_string()).collect();
-    format!("{} wide (bolts {})", list(&widths), list(&bolts))
+    format!("bolts {} wide", list(&widths))
 }
 
 /// What kind of piece.

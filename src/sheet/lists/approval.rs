@@ -108,7 +108,7 @@ fn accepted(plan: &Plan) -> Option<String> {
                 told.extend(plan.pieces.iter().filter(on).map(|piece| {
                     let of = piece.wall().map(|wall| format!(" of wall {}", words::wall(plan, wall)));
                     let of = of.unwrap_or_default();
-                    format!("a {what}, {long} long and {wide} wide, in piece {}{of}", piece.label)
+                    format!("{what}, {long} long and {wide} wide, in piece {}{of}", piece.label)
                 }));
             }
         }
