@@ -78,7 +78,7 @@ pub fn bolt(plan: &Plan, cloth: usize, bolt: usize) -> String {
 }
 
 /// How wide a cloth is: "54″ wide"; where bolts that there are were measured differently, of each of
-/// them in their order: "bolts 53¾″ and 54″ wide".
+/// them in their order: "53¾″ and 54″ wide".
 pub fn widths(plan: &Plan, cloth: usize) -> String {
     let cloth = &plan.job.cloths[cloth];
     let said = cloth.label.map_or(cloth.width, |label| label.width);
@@ -87,7 +87,7 @@ pub fn widths(plan: &Plan, cloth: usize) -> String {
         return format!("{} wide", cloth_length(plan, cloth.width));
     }
     let widths: Vec<String> = found.iter().map(|width| cloth_length(plan, *width)).collect();
-    format!("bolts {} wide", list(&widths))
+    format!("{} wide", list(&widths))
 }
 
 /// What kind of piece.

@@ -53,8 +53,8 @@ pub(super) fn sew_cut_outs(plan: &Plan, room: usize) -> Option<String> {
     let each: Vec<String> = openings.iter().map(each).collect();
     (!each.is_empty()).then(|| {
         format!(
-            "Here on site, cut strips from the cut-outs{} as the trim schedule says: {}. Sew their welt like the rest \
-             and join it to that of its run.",
+            "Cut strips from the cut-outs{} here on site, as the trim schedule says: {}. Sew their welt like the rest and \
+             join it to that of its run.",
             in_room(plan, room),
             each.join("; ")
         )
