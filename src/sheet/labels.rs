@@ -103,6 +103,11 @@ fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, Compo
     // Drops of several cloths hang in one room.
     let cloths = &plan.job.cloths;
     let of = if cloths.len() > 1 { format!(", {}", cloths[piece.cloth].name) } else { String::new() };
+    // What is sewn together comes from one bolt, so the sewer must see which.
+    let bolt = match plan.cloths[piece.cloth].bolts.len() {
+        0 | 1 => String::new(),
+        _ => format!(", {}", words::bolt(plan, piece.cloth, piece.cut.bolt).to_lowercase()),
+    };
     let job = &plan.job.facts.number;
     let measures =
         |hung: &str| format!("{} long, {} wide{hung}{nap}", size(piece.cut.length), size(piece.cut.width));
@@ -110,7 +115,7 @@ fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, Compo
         Purpose::Wall(wall) => {
             let (before, after) = neighbours(plan, piece, wall);
             vec![
-                format!("Job {job}{of}, wall {}", words::wall(plan, wall)),
+                format!("Job {job}{of}{bolt}, wall {}", words::wall(plan, wall)),
                 measures(railroaded),
                 format!("Left: {before}. Right: {after}."),
             ]
@@ -118,7 +123,8 @@ fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, Compo
         Purpose::Sample(at) => {
             let purpose = &cloths[piece.cloth].samples[at].purpose;
             let purpose = if purpose.is_empty() { String::new() } else { format!(", for {purpose}") };
-            vec![format!("Job {job}{of}{purpose}"), measures("")]
+            let motif = piece.matched.then(|| "A motif in its middle.".to_owned());
+            [format!("Job {job}{of}{bolt}{purpose}"), measures("")].into_iter().chain(motif).collect()
         }
     };
     let mut lines = Vec::new();

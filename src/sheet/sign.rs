@@ -160,7 +160,7 @@ impl Sign {
             Sign::InsideCorner => "inside corner",
             Sign::OutsideCorner => "outside corner",
             Sign::FreeEnd => "free end",
-            Sign::StartCorner => "first wall starts here",
+            Sign::StartCorner => "walls are counted from here",
             Sign::KillCorner => "pattern does not meet here",
             Sign::Missed => "motif; dashed: other wall's",
             Sign::WrapArrow => "panel goes round this way",

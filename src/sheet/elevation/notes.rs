@@ -353,7 +353,9 @@ fn sew(view: &View) -> Section {
     if let Some(repeat) = super::repeat::words(view) {
         section.pair("Repeat", format!("{repeat}, framed"));
     }
-    section.pair("Seams", format!("{} allowance at each", print(view, house.seam_allowance)));
+    if !panel.seams.is_empty() {
+        section.pair("Seams", format!("{} allowance at each", print(view, house.seam_allowance)));
+    }
     section.pair(
         "Beyond",
         format!(

@@ -1,6 +1,6 @@
 //! The cut list, in cutting order.
 
-use crate::job::model::Cloth;
+use crate::job::model::{Cloth, CutMade};
 use crate::plan::model::{Piece, Plan, Purpose, Way};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
@@ -68,7 +68,7 @@ fn section(plan: &Plan, index: usize, cloth: &Cloth) -> Section {
             Cell::strong(piece.cut.number.to_string()).to(bolt_map::key(index)),
             Cell::new(if piece.cut.made.is_some() { "cut" } else { "" }),
             Cell::strong(&piece.label),
-            Cell::new(kind(piece)),
+            Cell::new(kind(plan, piece)),
             for_what(plan, piece),
             Cell::new((piece.cut.lay + 1).to_string()),
             Cell::new(end),
@@ -168,10 +168,36 @@ fn for_what(plan: &Plan, piece: &Piece) -> Cell {
     }
 }
 
-/// What kind of piece, and whether it is cut already.
-fn kind(piece: &Piece) -> String {
-    let made = if piece.cut.made.is_some() { ", cut already" } else { "" };
-    format!("{}{made}", words::piece_kind(piece.kind))
+/// What kind of piece, whether it is cut already, and out of which cut made in vain it comes.
+fn kind(plan: &Plan, piece: &Piece) -> String {
+    let kind = words::piece_kind(piece.kind);
+    if piece.cut.made.is_some() {
+        return format!("{kind}, cut already");
+    }
+    let Some(loose) = out_of(plan, piece) else { return kind.to_owned() };
+    let size = |length| words::cloth_length(plan, length);
+    format!(
+        "{kind}, out of {} cut in vain: {} below its top, {} from its left edge",
+        loose.label,
+        size(piece.cut.v - loose.v),
+        size(piece.cut.u - loose.u)
+    )
+}
+
+/// The cut made in vain that a piece is cut out of, which lies loose: its place on the bolt is of no help then.
+fn out_of<'a>(plan: &'a Plan, piece: &Piece) -> Option<&'a CutMade> {
+    let cut = &piece.cut;
+    let bolt = plan.cloths[piece.cloth].bolts.get(cut.bolt)?;
+    let there = plan.job.cloths[piece.cloth].on_hand.get(bolt.on_hand?)?;
+    let loose =
+        there.cuts.iter().zip(&bolt.made).filter(|(_, made)| made.serves.is_none()).map(|(cut, _)| cut);
+    let mut holds = loose.filter(|loose| {
+        loose.v <= cut.v
+            && cut.v + cut.length <= loose.v + loose.length
+            && loose.u <= cut.u
+            && cut.u + cut.width <= loose.u + loose.width
+    });
+    holds.next()
 }
 
 /// How the cutter finds the place of a cut.

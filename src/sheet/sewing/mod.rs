@@ -1,18 +1,15 @@
 //! The sewing sheets: each panel from the face and from the back, its strips, its seams in the
 //! order of sewing, and what becomes of its edges.
 
-mod chain;
 mod seams;
 mod view;
 
-use self::chain::Chain;
 use super::document::{self, Block, Document, Figure, Section};
 use super::frame;
 use super::mark::moved;
 use super::scale::{self, Scale};
 use super::table::{Cell, Kind, Row, Table};
 use super::{ComposeFault, words};
-use crate::geom::Rect;
 use crate::job::model::Paper;
 use crate::plan::model::{Panel, PanelEdge, Plan, WallRef, Way};
 use crate::units::{Length, UnitSystem};
@@ -149,6 +146,11 @@ fn sentences(plan: &Plan, at: WallRef, panel: &Panel, scale: Scale) -> Vec<Strin
     let way = plan.way(cloth);
     let mut sentences = vec![format!("{} Drawn at {}.", edges(plan, at, panel), scale.name)];
     sentences.push(seams::words(plan, way, panel));
+    // Sums are not forced to close: a strip's own measures and its allowances are what is cut and sewn by.
+    sentences.extend((panel.strips.len() > 1).then(|| {
+        let step = words::cloth_length(plan, plan.job.print.format.step);
+        format!("Each measure is rounded by itself, to {step}: sums may be out by as much.")
+    }));
     sentences.extend(words::way_up(&plan.job.cloths[cloth], way).map(|way| format!("All pieces {way}.")));
     if plan.job.cloths[cloth].pattern.is_some() {
         let pieces = panel.strips.iter().filter_map(|strip| plan.pieces.get(strip.piece.0));
@@ -166,22 +168,18 @@ fn edges(plan: &Plan, at: WallRef, panel: &Panel) -> String {
     let of = if plan.job.cloths.len() > 1 { format!(", of {}", cloth.name) } else { String::new() };
     let kites = if cloth.pattern.is_some() { " Kites: centres of motifs." } else { "" };
     let size = |length| words::length(plan, length);
-    let across = Chain::of(plan, panel);
-    let Rect { x0, x1, .. } = panel.gross;
-    let left = across.between(x0, x0 + panel.left.allowance);
-    let right = across.between(x1 - panel.right.allowance, x1);
     let corner = |index: usize| room.corners.get(index).map_or("", |corner| corner.name.as_str());
-    let edge = |side: &str, corner: &str, edge: PanelEdge, beyond: Length| {
+    let edge = |side: &str, corner: &str, edge: PanelEdge| {
         let finish = words::edge_finish(edge.finish, corner);
-        format!("{side}: {finish}, {} beyond the wall.", size(beyond))
+        format!("{side}: {finish}, {} beyond the wall.", size(edge.allowance))
     };
     format!(
         "Sewn {} wide and {} high{of}. {} {} Top: {} beyond the field. Bottom: {}. Dashed: the edge of the field. \
          Arrowheads: tops of strips.{kites}",
         size(panel.gross.width()),
         size(panel.gross.height()),
-        edge("Left", corner(at.wall), panel.left, left),
-        edge("Right", corner(room.right_corner(at.wall)), panel.right, right),
+        edge("Left", corner(at.wall), panel.left),
+        edge("Right", corner(room.right_corner(at.wall)), panel.right),
         size(house.top_allowance),
         size(house.bottom_allowance),
     )
@@ -210,7 +208,6 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
         columns.extend(words::motif_heads(way).map(|head| (head, Kind::Figures)));
     }
     let mut table = Table::new(&columns);
-    let across = Chain::of(plan, panel);
     for strip in &panel.strips {
         let Some(piece) = plan.pieces.get(strip.piece.0) else { continue };
         let mut row = vec![
@@ -218,11 +215,11 @@ fn strips(plan: &Plan, at: WallRef, panel: &Panel) -> Table {
             Cell::new(piece.cut.number.to_string()),
             Cell::new(words::cloth_length(plan, piece.cut.length)),
             Cell::new(words::cloth_length(plan, piece.cut.width)),
-            Cell::new(words::cloth_length(plan, across.between(strip.net.x0, strip.net.x1))),
+            Cell::new(words::cloth_length(plan, strip.net.width())),
         ];
         if panel.strips.len() > 1 {
             let beyond = match way {
-                Way::Upright => across.beyond(strip, piece),
+                Way::Upright => [piece.net.x0 - piece.gross.x0, piece.gross.x1 - piece.net.x1],
                 Way::Railroaded => [piece.net.y0 - piece.gross.y0, piece.gross.y1 - piece.net.y1],
             };
             row.extend(beyond.map(|length| Cell::new(words::cloth_length(plan, length))));

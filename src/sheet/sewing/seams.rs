@@ -48,7 +48,8 @@ fn edges(plan: &Plan, panel: &Panel) -> String {
         (true, false) => format!("Each edge at a seam is cut already: sew {said} in."),
         (false, _) => format!("Each edge at a seam: {trimmed}."),
         (true, true) => format!(
-            "An edge with {said} beyond the seam is cut already: sew {said} in. One with another length beyond: {trimmed}."
+            "An edge with {said} beyond the seam is cut already: sew {said} in. One with another length beyond: {trimmed}. \
+             Lay line on line: cut edges need not meet."
         ),
     }
 }
