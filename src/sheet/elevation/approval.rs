@@ -2,6 +2,7 @@
 
 use super::cloth::is_pictured;
 use super::notes::{beyond_corner, kill_words, print};
+use super::repeat;
 use super::view::View;
 use crate::job::model::{Cloth, CornerKind};
 use crate::plan::model::Way;
@@ -45,6 +46,18 @@ fn pattern(views: &[View]) -> Section {
     }
     if let Some(runs) = words::nap(cloth, way) {
         section.pair("Nap", format!("runs {runs}"));
+    }
+    for view in views.iter().filter(|view| !view.places_motif) {
+        if let Some(motif) = repeat::motif(view) {
+            section.text(format!(
+                "Wall {}: the centre of the framed motif stands {} from corner {} and {} above {}.",
+                view.wall().label,
+                print(view, motif.x),
+                view.left_corner().name,
+                print(view, motif.y - view.datum()),
+                view.datum_words()
+            ));
+        }
     }
     if is_pictured(first) {
         section.text(PICTURED);

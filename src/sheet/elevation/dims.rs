@@ -143,7 +143,7 @@ fn below(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
         for service in wall.services.iter().filter(|s| s.from.x == s.to.x && view.shows(s.from.x)) {
             by_x.entry(service.from.x).or_default().push(service.kind.word());
         }
-        if let Some(motif) = repeat::motif(view) {
+        if let Some(motif) = repeat::placed(view) {
             by_x.entry(motif.x).or_default().push(repeat::MOTIF);
         }
         let stops: Vec<(Length, String)> =
@@ -327,7 +327,7 @@ fn height_lines(
 fn levels(view: &View) -> Vec<(Length, String)> {
     let wall = view.wall();
     let mut named: BTreeMap<Length, Vec<&str>> = BTreeMap::new();
-    if let Some(motif) = repeat::motif(view) {
+    if let Some(motif) = repeat::placed(view) {
         named.entry(motif.y).or_default().push(repeat::MOTIF);
     }
     if view.reader == Reader::Approval {

@@ -163,7 +163,7 @@ fn views(plan: &Plan, last: WallRef, first: WallRef, scale: Scale) -> [View<'_>;
             ((Length::ZERO, shown), Length::ZERO)
         };
         let map = Mapping { scale, origin: Point::new(x, Length::ZERO) };
-        View { plan, at, reader: Reader::Approval, map, window }
+        View { plan, at, reader: Reader::Approval, map, window, places_motif: false }
     };
     [view(last, true), view(first, false)]
 }

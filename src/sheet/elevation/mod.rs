@@ -115,7 +115,7 @@ const MOST_PARTS: i64 = 12;
 
 /// The views of all walls at one scale: the largest standard scale at which every wall fits
 /// `area`. When that would be smaller than [`least_whole`], walls that are too wide are broken at
-/// match lines instead.
+/// match lines instead. The dimensions of the framed motif are left to the notes where they would cost a scale.
 fn views<'a>(
     plan: &'a Plan,
     reader: Reader,
@@ -123,7 +123,7 @@ fn views<'a>(
     area: Rect,
 ) -> Result<Vec<View<'a>>, ComposeFault> {
     let system = plan.job.print.format.system;
-    let whole = |at: WallRef, scale: Scale| {
+    let of = |at: WallRef, scale: Scale, places_motif: bool| {
         let width = plan.job.rooms[at.room].walls[at.wall].width;
         View {
             plan,
@@ -131,11 +131,18 @@ fn views<'a>(
             reader,
             map: Mapping { scale, origin: Point::default() },
             window: (Length::ZERO, width),
+            places_motif,
         }
     };
-    let scale = largest(system, |scale| {
-        walls.iter().try_fold(true, |all, &at| Ok::<_, ComposeFault>(all && fits(&whole(at, scale), area)?))
-    })?;
+    let all_fit = |scale, places_motif| {
+        let fit =
+            |all, &at: &WallRef| Ok::<_, ComposeFault>(all && fits(&of(at, scale, places_motif), area)?);
+        walls.iter().try_fold(true, fit)
+    };
+    let with = largest(system, |scale| all_fit(scale, true))?;
+    let without = largest(system, |scale| Ok::<_, ComposeFault>(scale == with || all_fit(scale, false)?))?;
+    let whole = |at: WallRef, scale: Scale| of(at, scale, with == without);
+    let scale = without;
     let limit = standard(system).iter().copied().find(|s| s.den == least_whole(system));
     if let Some(limit) = limit.filter(|limit| scale.den > limit.den) {
         let walls_at = |scale| walls.iter().map(|&at| whole(at, scale)).collect::<Vec<_>>();

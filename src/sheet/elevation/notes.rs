@@ -80,7 +80,7 @@ fn hang(view: &View) -> Section {
             net.x0 <= motif.x && motif.x <= net.x1 && net.y0 <= motif.y && motif.y <= net.y1
         };
         let strip = panel.strips.iter().find(on).map_or(String::new(), |s| format!(", on strip {}", s.label));
-        if super::repeat::motif(view) == Some(motif) {
+        if super::repeat::placed(view) == Some(motif) {
             let repeat = super::repeat::words(view).unwrap_or_default();
             section.pair("Motif", format!("the framed one{strip}; repeat {repeat}"));
         } else {

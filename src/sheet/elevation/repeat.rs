@@ -47,6 +47,11 @@ pub fn seen(view: &View) -> Vec<Point> {
     seen
 }
 
+/// That motif, where it has dimensions.
+pub fn placed(view: &View) -> Option<Point> {
+    motif(view).filter(|_| view.places_motif)
+}
+
 /// Frames one repeat.
 pub fn frame_one(view: &View, drawing: &mut Drawing) {
     let (Some(at), Some(pattern)) = (motif(view), pattern(view)) else { return };
@@ -80,7 +85,7 @@ pub fn across(
     view: &View,
     bounds: (Length, Length),
 ) -> Result<Option<Dimension>, crate::sheet::ComposeFault> {
-    let Some(at) = motif(view) else { return Ok(None) };
+    let Some(at) = placed(view) else { return Ok(None) };
     let stops = [(at.x, MOTIF.to_owned())];
     let from = view.window.0;
     let paper = |x| view.map.x(x);

@@ -24,6 +24,8 @@ pub struct View<'a> {
     pub map: Mapping,
     /// The part of the wall that is drawn, in wall coordinates: its left and right end.
     pub window: (Length, Length),
+    /// Whether the framed motif has dimensions; where they would cost a scale, the notes tell its place.
+    pub places_motif: bool,
 }
 
 impl<'a> View<'a> {
