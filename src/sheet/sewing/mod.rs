@@ -14,7 +14,7 @@ use crate::job::model::Paper;
 use crate::plan::model::{Panel, PanelEdge, Plan, WallRef, Way};
 use crate::units::{Length, UnitSystem};
 
-/// The sewing sheets of all panels, each at the largest standard scale at which it leaves room for
+/// The sewing sheets of all panels, those of one piece last, each at the largest standard scale at which it leaves room for
 /// its words.
 ///
 /// # Errors
@@ -22,7 +22,10 @@ use crate::units::{Length, UnitSystem};
 pub fn document(plan: &Plan, paper: Paper) -> Result<Document, ComposeFault> {
     let mut sections = Vec::new();
     let mut scales: Vec<&str> = Vec::new();
-    for (at, panel) in panels(plan) {
+    // What is to be sewn first; panels of one piece, which are small on paper, share sheets behind it.
+    let mut all: Vec<(WallRef, &Panel)> = panels(plan).collect();
+    all.sort_by_key(|(_, panel)| panel.strips.len() <= 1);
+    for (at, panel) in all {
         let (scale, whole, figure) = drawn(plan, at, panel, paper)?;
         scales.push(scale.name);
         sections.push(section(plan, at, panel, paper, (scale, whole), figure)?.0);

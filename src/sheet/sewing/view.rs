@@ -1,4 +1,4 @@
-//! A panel drawn twice, from the face and from the back.
+//! A panel drawn twice, from the face and from the back; of one piece, which nobody sews, from the face alone.
 
 use super::CAPTION;
 use crate::geom::{Point, Rect};
@@ -113,17 +113,24 @@ pub fn figure(
     width: Length,
 ) -> Result<Figure, ComposeFault> {
     let face = side(plan, at, Side { panel, scale, back: false })?;
-    let back = side(plan, at, Side { panel, scale, back: true })?;
-    let (one, top) = (face.width.max(back.width), face.top.min(back.top));
-    let beside = one * 2 + BETWEEN <= width;
-    let step = if beside {
-        Point::new(one + BETWEEN, Length::ZERO)
-    } else {
-        Point::new(Length::ZERO, CAPTION - top + BELOW)
+    let back = match panel.strips.len() {
+        0 | 1 => None,
+        _ => Some(side(plan, at, Side { panel, scale, back: true })?),
+    };
+    let views = || [Some(&face), back.as_ref()].into_iter().flatten();
+    let one = views().map(|view| view.width).max().unwrap_or_default();
+    let top = views().map(|view| view.top).min().unwrap_or_default();
+    let beside = back.is_some() && one * 2 + BETWEEN <= width;
+    let step = match (&back, beside) {
+        (None, _) => Point::default(),
+        (Some(_), true) => Point::new(one + BETWEEN, Length::ZERO),
+        (Some(_), false) => Point::new(Length::ZERO, CAPTION - top + BELOW),
     };
     let left = one / 2 - scale.paper(panel.gross.width()) / 2;
     let mut marks = moved(face.marks, left, -top);
-    marks.extend(moved(back.marks, left + step.x, step.y - top));
+    if let Some(back) = back {
+        marks.extend(moved(back.marks, left + step.x, step.y - top));
+    }
     let foot = Point::new(one + Length::mm(4), -top);
     let reach = Length::mm(9).min(scale.paper(panel.gross.height()));
     let mut way = sign::arrow(foot, Point::new(foot.x, foot.y - reach));
