@@ -37,6 +37,7 @@ pub mod staples;
 mod starts;
 pub mod steps;
 mod strips;
+mod taping;
 pub mod trim;
 pub mod words;
 

@@ -206,8 +206,9 @@ pub struct CornerPlan {
 pub struct WallPlan {
     /// Where the wall's left end stands on the ribbon.
     pub x: Length,
-    /// The height, above the datum, at which places along the wall are taped from its left
-    /// corner: midway between the lowest and the highest point of the field.
+    /// The height, above the datum, at which places along the wall are taped from its left corner: within
+    /// the field all along the wall where one level is, and near the height of the eyes or, where corners
+    /// lean, near mid height.
     pub tape_height: Length,
     /// Where the plumb line stands that the panel is hung to, in wall coordinates.
     pub plumb: Length,
