@@ -1,6 +1,7 @@
 //! The height at which places along a wall are taped.
 
 use super::model::Panel;
+use super::staples::hand;
 use super::words::by_system;
 use crate::job::model::{Job, Wall};
 use crate::units::Length;
@@ -33,6 +34,6 @@ pub(super) fn height(job: &Job, wall: &Wall, panel: Option<&Panel>) -> Length {
         }
     }
     // Clear of the mouldings, where a ruler has room.
-    let clear = by_system(job, Length::inches(4), Length::mm(100)).min((within.1 - within.0) / 2);
+    let clear = hand(job).min((within.1 - within.0) / 2);
     wanted.max(within.0 + clear).min(within.1 - clear)
 }

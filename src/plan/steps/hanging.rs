@@ -8,6 +8,7 @@ use crate::plan::corners::Meeting;
 use crate::plan::model::{
     EdgeFinish, Panel, PanelEdge, PieceKind, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way,
 };
+use crate::plan::staples::{hand, open_at};
 use crate::plan::words::{counted, list, nap};
 use crate::units::Length;
 
@@ -59,6 +60,7 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
     if steps_of(&plan.job.rooms[at.room].walls[at.wall]) > 0 {
         text += " At each step of the edge cut into its inner corner, as far as the staples, before it is pulled.";
     }
+    text += &held(plan, at);
     text += &way_out(plan, at);
     text += &wrap_sentences(plan, at);
     let trimmed = match sides {
@@ -116,6 +118,16 @@ fn height(plan: &Plan, wall: &Wall, planned: &WallPlan) -> String {
             print(plan, plan.job.house.top_allowance)
         ),
     }
+}
+
+/// Where staples would come too near a box.
+fn held(plan: &Plan, at: WallRef) -> String {
+    let boxes = open_at(&plan.job, &plan.job.rooms[at.room].walls[at.wall], wall_plan(plan, at));
+    if boxes.is_empty() {
+        return String::new();
+    }
+    let near = print(plan, hand(&plan.job));
+    format!(" No staple within {near} of {}: hold the edge there with a dab of adhesive.", list(&boxes))
 }
 
 /// What is done where a panel would close the only way out of a room.

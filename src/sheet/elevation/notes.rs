@@ -6,7 +6,7 @@ use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
 use crate::plan::model::{Panel, PlumbMark, Seam, Strip, TrimPlace, TrimRun};
 use crate::plan::plates;
-use crate::plan::staples::hand;
+use crate::plan::staples::{hand, open_at};
 use crate::plan::words::{datum, nap};
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
@@ -224,6 +224,14 @@ fn watch(view: &View) -> Section {
         view.wall().services.iter().filter(|_| matches!(view.reader, Reader::Crew | Reader::Record))
     {
         section.text(service_words(view, service));
+    }
+    let boxes = open_at(&view.plan.job, view.wall(), plan);
+    if !boxes.is_empty() && matches!(view.reader, Reader::Crew | Reader::Record) {
+        section.text(format!(
+            "No staple within {} of {}: the rows are open there, and adhesive holds the edge.",
+            print(view, hand(&view.plan.job)),
+            words::list(&boxes)
+        ));
     }
     if let Some(words) = kill_words(view) {
         section.text(words);
