@@ -3,9 +3,11 @@
 //! A row is open where a known pipe or cable runs behind it or an electrical box stands beside it, for a hand's
 //! breadth on either side, and where it would go through a vent.
 
+use std::collections::BTreeSet;
+
 use super::field::{Field, Left, Run, between_words, broken, side_words};
-use super::model::{EdgeFinish, Panel, RoomPlan, StapleKind, StapleLine, WallPlan};
-use super::words::{by_system, print};
+use super::model::{EdgeFinish, Panel, RoomPlan, StapleKind, StapleLine, WallPlan, WallRef};
+use super::words::{by_system, fine, print};
 use crate::geom::Rect;
 use crate::job::model::{CornerKind, Fixing, Job, Room, Wall};
 use crate::units::Length;
@@ -35,6 +37,14 @@ fn line(kind: StapleKind, place: String, run: Run, spacing: Length) -> StapleLin
     let length = run.length();
     let count = count(length, spacing, run.closed());
     StapleLine { kind, place, path: run.path, length, spacing, leg: Length::ZERO, count }
+}
+
+/// The leg that a clothed wall takes, as it is sold, where the walls of the job do not all take the same.
+pub(crate) fn leg_told(job: &Job, at: WallRef) -> Option<String> {
+    let clothed = job.rooms.iter().flat_map(|room| &room.walls).filter(|wall| wall.clothed);
+    let legs: BTreeSet<Length> = clothed.map(|wall| job.house.legs.on(wall.substrate)).collect();
+    let leg = job.house.legs.on(job.rooms[at.room].walls[at.wall].substrate);
+    (legs.len() > 1).then(|| format!("{} leg", fine(job, leg)))
 }
 
 /// How far staples keep from an electrical box, whose cables leave it any way, and from a pipe or a cable that is

@@ -1,7 +1,7 @@
 //! The plan's sentences: names of walls, counts, lists, lengths as they are sold.
 
 use super::model::{Plan, Purpose, Stage, WallRef, Way};
-use crate::job::model::{Cloth, CornerKind, Direction, FixingKind, Job, Nap, OpeningKind, SoldIn};
+use crate::job::model::{Cloth, CornerKind, Direction, FixingKind, Job, Nap, OpeningKind, SoldIn, Wall};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
 /// "wall 3", with the room's name when there are several rooms.
@@ -221,6 +221,7 @@ pub(crate) const fn opening_kind(kind: OpeningKind) -> &'static str {
 /// A part of the work.
 pub(crate) const fn stage(stage: Stage) -> &'static str {
     match stage {
+        Stage::Before => "Before the crew comes",
         Stage::Prepare => "Prepare the room",
         Stage::Batting => "Batting",
         Stage::Sew => "Cut and sew",
@@ -248,6 +249,20 @@ pub(crate) fn hours(minutes: i64) -> String {
     match (minutes / 60, minutes % 60) {
         (0, minutes) => format!("{minutes} min"),
         (hours, minutes) => format!("{hours} h {minutes:02} min"),
+    }
+}
+
+/// A height above the datum, in words: "5′ 9½″ above the datum", or from the wall's own lowest floor and from the
+/// datum, where heights on the wall are told from that floor.
+pub(crate) fn above(job: &Job, wall: &Wall, height: Length) -> String {
+    let datum = format!(
+        "{} {} the datum",
+        print(job, height.abs()),
+        if height < Length::ZERO { "below" } else { "above" }
+    );
+    match wall.heights_from() {
+        Length::ZERO => datum,
+        floor => format!("{} above that wall's floor, {datum}", print(job, height - floor)),
     }
 }
 

@@ -6,7 +6,7 @@ use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
 use crate::plan::model::{Panel, PlumbMark, Seam, Strip, TrimPlace, TrimRun};
 use crate::plan::plates;
-use crate::plan::staples::{hand, open_at};
+use crate::plan::staples::{hand, leg_told, open_at};
 use crate::plan::words::{datum, nap};
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
@@ -65,8 +65,7 @@ fn hang(view: &View) -> Section {
     let mut line = format!("{} from corner {}", print(view, plumb), view.left_corner().name);
     // The caption of the seams tells the height for them all.
     if !panel.seams.iter().any(|seam| view.shows(seam.x)) {
-        let height = print(view, view.wall_plan().tape_height - view.datum());
-        line += &format!(", taped at {height} above {}", view.datum_words());
+        line += &format!(", taped {}", view.above(view.wall_plan().tape_height));
     }
     line += &format!(": {on}");
     let crossed: Vec<&str> = wall.crossed(plumb).collect();
@@ -82,14 +81,19 @@ fn hang(view: &View) -> Section {
         let strip = panel.strips.iter().find(on).map_or(String::new(), |s| format!(", on strip {}", s.label));
         if super::repeat::motif(view) == Some(motif) {
             let repeat = super::repeat::words(view).unwrap_or_default();
-            section.pair("Motif", format!("the framed one{strip}; repeat {repeat}"));
+            // The drawing tells its height from the wall's own floor.
+            let told = if view.datum() == Length::ZERO {
+                String::new()
+            } else {
+                format!(", {}", view.above(motif.y))
+            };
+            section.pair("Motif", format!("the framed one{strip}{told}; repeat {repeat}"));
         } else {
             section.pair(
                 "Motif",
                 format!(
-                    "centre {} above {}, {} from corner {}{strip}",
-                    print(view, motif.y - view.datum()),
-                    view.datum_words(),
+                    "centre {}, {} from corner {}{strip}",
+                    view.above(motif.y),
                     print(view, motif.x),
                     view.left_corner().name
                 ),
@@ -321,7 +325,8 @@ const TAGGED: Columns = Columns { first: Length::mm(9), last: Length::mm(12) };
 
 /// The staple rows with their counts.
 fn staples(view: &View) -> Section {
-    let mut section = Section::new("Staples in the cloth");
+    let leg = leg_told(&view.plan.job, view.at).map_or(String::new(), |leg| format!(", {leg}"));
+    let mut section = Section::new(format!("Staples in the cloth{leg}"));
     for (label, row) in cloth_rows(view) {
         let words = format!("{}, {} apart", row.place, print(view, row.spacing));
         section.rows.push(Row::Cells(TAGGED, vec![label, words, row.count.to_string()]));
