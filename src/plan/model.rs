@@ -65,9 +65,11 @@ pub struct Plan {
     /// What the plan found that every reader must know, in sentences: run-off at a crown, a broken
     /// preference, the corner that will not match.
     pub watch: Vec<String>,
-    /// The same of what concerns those who buy, cut and hang, and not the designer: cloth to claim,
-    /// a joint of batting where it should not be, a survey that does not agree with itself.
+    /// The same of what concerns those who buy, cut and hang, and not the designer: a joint of batting
+    /// where it should not be, a survey that does not agree with itself.
     pub work_watch: Vec<String>,
+    /// What only those who buy and cut the cloth must watch: its flaws, and what to claim from the mill.
+    pub mill_watch: Vec<String>,
     /// Everything assumed: the job's list and what planning added.
     pub assumptions: Vec<Assumption>,
     /// What was really done, where the job notes it; see [`super::record`].
@@ -80,7 +82,7 @@ pub struct Plan {
 impl Plan {
     /// Everything to watch, what concerns every reader first.
     pub fn all_to_watch(&self) -> impl Iterator<Item = &String> {
-        self.watch.iter().chain(&self.work_watch)
+        self.watch.iter().chain(&self.mill_watch).chain(&self.work_watch)
     }
 
     /// Which way a cloth of the job hangs.

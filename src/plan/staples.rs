@@ -172,7 +172,8 @@ fn batting_lines(job: &Job, room: &Room, wall: usize, plan: &WallPlan) -> Vec<St
     }
     for (index, opening) in shape.openings.iter().enumerate() {
         for run in field.hole_runs(index) {
-            let place = format!("batting, round {}", opening.label);
+            let hole = opening.outer.grown(job.batting.gap);
+            let place = with_words(&format!("batting, round {}", opening.label), side_words(&run, &hole));
             lines.extend(open.rows(StapleKind::BattingEdge, &place, run, edge));
         }
     }

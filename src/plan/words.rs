@@ -104,6 +104,22 @@ pub fn counted(count: i64, noun: &str) -> String {
     format!("{count} {noun}{ending}")
 }
 
+/// Labels with what is told of them, neighbours of which the same is told taken together: "1a–1k".
+pub(crate) fn alike<T: PartialEq>(each: impl IntoIterator<Item = (String, T)>) -> Vec<(String, T)> {
+    let mut found: Vec<(Vec<String>, T)> = Vec::new();
+    for (label, told) in each {
+        match found.last_mut() {
+            Some((labels, same)) if *same == told => labels.push(label),
+            _ => found.push((vec![label], told)),
+        }
+    }
+    let named = |labels: Vec<String>| match labels.as_slice() {
+        [first, _, .., last] => format!("{first}–{last}"),
+        few => few.join(", "),
+    };
+    found.into_iter().map(|(labels, told)| (named(labels), told)).collect()
+}
+
 /// "a", "a and b", "a, b and c".
 pub(crate) fn list<T: AsRef<str>>(items: &[T]) -> String {
     match items {

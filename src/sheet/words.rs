@@ -5,8 +5,8 @@ use crate::plan::model::{
     Amount, EdgeFinish, Piece, PieceKind, Plan, Purchase, StapleKind, StapleLine, WallPlan, WallRef, Way,
 };
 pub(crate) use crate::plan::words::{
-    capital, corner_kind, counted, hours, in_room, list, nap, opening_kind, sold, sold_apart, sold_whole,
-    stage, way, way_up,
+    alike, capital, corner_kind, counted, hours, in_room, list, nap, opening_kind, sold, sold_apart,
+    sold_whole, stage, way, way_up,
 };
 use crate::units::Length;
 

@@ -197,8 +197,13 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
     } else {
         let lies = |p: &BattingPiece| p.cut_length == p.rect.width() && p.cut_width == p.rect.height();
         let lying = planned.batting.iter().any(lies);
-        let pieces: Vec<String> =
-            planned.batting.iter().map(|p| format!("{} {}", p.label, print(plan, p.cut_length))).collect();
+        let each = planned.batting.iter().map(|p| (p.label.clone(), print(plan, p.cut_length)));
+        let several = |labels: &str| labels.contains(['–', ',']);
+        let told = |(labels, length): (String, String)| {
+            let each = if several(&labels) { ", each" } else { "" };
+            format!("{labels}{each} {length}")
+        };
+        let pieces: Vec<String> = words::alike(each).into_iter().map(told).collect();
         format!(
             "Hang batting on {}, {} and edge to edge, {} from mouldings and casings: {}.",
             wall(plan, at),

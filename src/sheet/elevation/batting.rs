@@ -383,13 +383,14 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
             stuff.pair(format!("Wall {}", words::wall_label(plan, *at)), leg);
         }
     }
-    const COLUMNS: Columns = Columns { first: Length::mm(9), last: Length::mm(16) };
-    let mut pieces = Section::new("Pieces, width and cut length");
+    const COLUMNS: Columns = Columns { first: Length::mm(17), last: Length::mm(16) };
+    let mut pieces = Section::new("Pieces, each of width and cut length");
     for at in walls {
         let wall = &plan.rooms[at.room].walls[at.wall];
-        for piece in &wall.batting {
-            let cells = vec![piece.label.clone(), print(piece.cut_width), print(piece.cut_length)];
-            pieces.rows.push(Row::Cells(COLUMNS, cells));
+        let each = wall.batting.iter();
+        let each = each.map(|p| (p.label.clone(), (print(p.cut_width), print(p.cut_length))));
+        for (labels, (width, length)) in words::alike(each) {
+            pieces.rows.push(Row::Cells(COLUMNS, vec![labels, width, length]));
         }
     }
     pieces.elsewhere = true;

@@ -318,6 +318,21 @@ fn fixings(view: &View) -> Section {
         let size = format!("{} × {}", print(view, fixing.rect.width()), print(view, fixing.rect.height()));
         section.pair(fixing.label.as_str(), format!("{}, {size}", fixing_word(fixing.kind)));
     }
+    for fixing in
+        view.wall().fixings.iter().filter(|f| !view.wall().in_field(&f.rect) && view.shows(f.centre().x))
+    {
+        let centre = fixing.centre();
+        section.pair(
+            fixing.label.as_str(),
+            format!(
+                "{}, not in the cloth: {} from corner {}, {}",
+                fixing_word(fixing.kind),
+                print(view, centre.x),
+                view.left_corner().name,
+                view.above(centre.y)
+            ),
+        );
+    }
     section
 }
 
