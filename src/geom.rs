@@ -70,6 +70,15 @@ impl Rect {
         self.x0 <= other.x0 && self.y0 <= other.y0 && other.x1 <= self.x1 && other.y1 <= self.y1
     }
 
+    /// Whether the straight line from `a` to `b` meets the rectangle, edges included; by its bounds, which
+    /// is exact for upright and level lines and errs to the side of meeting for raked ones.
+    pub fn meets(&self, a: Point, b: Point) -> bool {
+        a.x.max(b.x) >= self.x0
+            && a.x.min(b.x) <= self.x1
+            && a.y.max(b.y) >= self.y0
+            && a.y.min(b.y) <= self.y1
+    }
+
     /// The rectangle grown by `by` on every side.
     pub fn grown(&self, by: Length) -> Rect {
         Rect { x0: self.x0 - by, y0: self.y0 - by, x1: self.x1 + by, y1: self.y1 + by }

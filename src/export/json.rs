@@ -41,6 +41,7 @@ pub fn plan(plan: &Plan) -> String {
         survey: &plan.survey,
         watch: &plan.watch,
         work_watch: &plan.work_watch,
+        mill_watch: &plan.mill_watch,
         assumptions: &plan.assumptions,
     };
     // Serializing plain structs with text keys into memory has no way to fail.
@@ -93,6 +94,7 @@ struct File<'a> {
     survey: &'a [SurveyCheck],
     watch: &'a [String],
     work_watch: &'a [String],
+    mill_watch: &'a [String],
     assumptions: &'a [Assumption],
 }
 

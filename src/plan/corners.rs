@@ -112,8 +112,8 @@ fn side_staples(job: &Job, room: &Room, plan: &RoomPlan, wall: usize, end: Side)
         Side::Right => x >= width,
     });
     match count {
-        // All of the end lies beside a known pipe or cable.
-        0 => "no staples, a pipe or a cable runs there; hold it with adhesive".to_owned(),
+        // All of the end lies beside a box or a known pipe or cable.
+        0 => "no staples, a box, a pipe or a cable is there; hold it with adhesive".to_owned(),
         _ => format!("{count} staples at {}", print(job, spacing)),
     }
 }

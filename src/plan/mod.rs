@@ -37,6 +37,7 @@ pub mod staples;
 mod starts;
 pub mod steps;
 mod strips;
+mod taping;
 pub mod trim;
 pub mod words;
 
@@ -149,7 +150,8 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
     }
     let mut watch = hanging::watch(&job, &ways);
     watch.extend(told);
-    let mut work_watch = claims::watch(&job, &cloths);
+    let mill_watch = claims::watch(&job, &cloths);
+    let mut work_watch = Vec::new();
     bolt::watch(&job, &cloths, &pieces, &mut watch, &mut work_watch);
     for (index, room) in rooms.iter_mut().enumerate() {
         batting::lay(&job, index, room);
@@ -182,6 +184,7 @@ pub fn make(job: Job) -> Result<Plan, PlanFault> {
         cautions: Vec::new(),
         watch,
         work_watch,
+        mill_watch,
         assumptions,
         built: Vec::new(),
         change: None,

@@ -65,9 +65,11 @@ pub struct Plan {
     /// What the plan found that every reader must know, in sentences: run-off at a crown, a broken
     /// preference, the corner that will not match.
     pub watch: Vec<String>,
-    /// The same of what concerns those who buy, cut and hang, and not the designer: cloth to claim,
-    /// a joint of batting where it should not be, a survey that does not agree with itself.
+    /// The same of what concerns those who buy, cut and hang, and not the designer: a joint of batting
+    /// where it should not be, a survey that does not agree with itself.
     pub work_watch: Vec<String>,
+    /// What only those who buy and cut the cloth must watch: its flaws, and what to claim from the mill.
+    pub mill_watch: Vec<String>,
     /// Everything assumed: the job's list and what planning added.
     pub assumptions: Vec<Assumption>,
     /// What was really done, where the job notes it; see [`super::record`].
@@ -80,7 +82,7 @@ pub struct Plan {
 impl Plan {
     /// Everything to watch, what concerns every reader first.
     pub fn all_to_watch(&self) -> impl Iterator<Item = &String> {
-        self.watch.iter().chain(&self.work_watch)
+        self.watch.iter().chain(&self.mill_watch).chain(&self.work_watch)
     }
 
     /// Which way a cloth of the job hangs.
@@ -206,8 +208,9 @@ pub struct CornerPlan {
 pub struct WallPlan {
     /// Where the wall's left end stands on the ribbon.
     pub x: Length,
-    /// The height, above the datum, at which places along the wall are taped from its left
-    /// corner: midway between the lowest and the highest point of the field.
+    /// The height, above the datum, at which places along the wall are taped from its left corner: within
+    /// the field all along the wall where one level is, and near the height of the eyes or, where corners
+    /// lean, near mid height.
     pub tape_height: Length,
     /// Where the plumb line stands that the panel is hung to, in wall coordinates.
     pub plumb: Length,

@@ -8,7 +8,7 @@ use super::model::{
 use super::ribbon::{self, Ribbon};
 use super::seams::Layout;
 use super::words::list;
-use super::{PlanFault, no_seam, outline, panels, plumb, railroad, seam_rules, seams};
+use super::{PlanFault, no_seam, outline, panels, plumb, railroad, seam_rules, seams, taping};
 use crate::geom::{Point, Profile};
 use crate::job::model::{Assumption, Cloth, Job, Room, Side, Wall};
 use crate::units::Length;
@@ -99,7 +99,7 @@ pub fn plan(
             panels::panel(job, at_wall, at, &laid, layout, pieces)
         });
         let plumb = plumb::line(place, panel.as_ref(), &laid, at);
-        let mut planned = wall_plan(place, at, panel, plumb, laid.cloth.pattern.is_some());
+        let mut planned = wall_plan(job, place, at, panel, plumb, laid.cloth.pattern.is_some());
         if planned.panel.is_some() {
             planned.hang_motif = super::hang::motif(&laid, place, at, planned.plumb);
         }
@@ -141,6 +141,7 @@ fn kill_words(job: &Job, room: &Room, kill: &Kill) -> String {
 }
 
 fn wall_plan(
+    job: &Job,
     wall: &Wall,
     at: Length,
     panel: Option<Panel>,
@@ -148,15 +149,13 @@ fn wall_plan(
     patterned: bool,
 ) -> WallPlan {
     let (bottom, top) = (wall.field_bottom(), wall.field_top());
-    let (low, high) =
-        (bottom.min_between(Length::ZERO, wall.width), top.max_between(Length::ZERO, wall.width));
     let (top_rise, bottom_rise) = (rise(&top), rise(&bottom));
     let rake = |rise| if rise > RAKE_LIMIT { rise } else { Length::ZERO };
     let run_off =
         |rise| if patterned && rise > RUN_OFF_LIMIT && rise <= RAKE_LIMIT { rise } else { Length::ZERO };
     WallPlan {
         x: at,
-        tape_height: low + (high - low) / 2,
+        tape_height: taping::height(job, wall, panel.as_ref()),
         plumb,
         plumb_mark,
         hang_motif: None,

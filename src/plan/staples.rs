@@ -1,13 +1,15 @@
 //! Staple lines on the walls of a room.
 //!
-//! A row is open where a known pipe or cable runs behind it, for a hand's breadth on either side, and where it
-//! would go through a box.
+//! A row is open where a known pipe or cable runs behind it or an electrical box stands beside it, for a hand's
+//! breadth on either side, and where it would go through a vent.
+
+use std::collections::BTreeSet;
 
 use super::field::{Field, Left, Run, between_words, broken, side_words};
-use super::model::{EdgeFinish, RoomPlan, StapleKind, StapleLine, WallPlan};
-use super::words::{by_system, print};
+use super::model::{EdgeFinish, Panel, RoomPlan, StapleKind, StapleLine, WallPlan, WallRef};
+use super::words::{by_system, fine, print};
 use crate::geom::Rect;
-use crate::job::model::{CornerKind, Job, Room, Wall};
+use crate::job::model::{CornerKind, Fixing, Job, Room, Wall};
 use crate::units::Length;
 
 /// Sets the staple lines of a room whose panels and batting are planned, in the order they are
@@ -37,9 +39,55 @@ fn line(kind: StapleKind, place: String, run: Run, spacing: Length) -> StapleLin
     StapleLine { kind, place, path: run.path, length, spacing, leg: Length::ZERO, count }
 }
 
-/// How far staples keep from a pipe or a cable that is known, a hand's breadth: common practice, no source.
+/// The leg that a clothed wall takes, as it is sold, where the walls of the job do not all take the same.
+pub(crate) fn leg_told(job: &Job, at: WallRef) -> Option<String> {
+    let clothed = job.rooms.iter().flat_map(|room| &room.walls).filter(|wall| wall.clothed);
+    let legs: BTreeSet<Length> = clothed.map(|wall| job.house.legs.on(wall.substrate)).collect();
+    let leg = job.house.legs.on(job.rooms[at.room].walls[at.wall].substrate);
+    (legs.len() > 1).then(|| format!("{} leg", fine(job, leg)))
+}
+
+/// How far staples keep from an electrical box, whose cables leave it any way, and from a pipe or a cable that is
+/// known, a hand's breadth: common practice, no source.
 pub(crate) fn hand(job: &Job) -> Length {
     by_system(job, Length::inches(4), Length::mm(100))
+}
+
+/// Where round a box or a fitting no staple is driven.
+fn kept_off(job: &Job, fixing: &Fixing) -> Rect {
+    if fixing.kind.electrical() { fixing.rect.grown(hand(job)) } else { fixing.rect }
+}
+
+/// The edges of the cloth that rows of staples hold on the wall's own face.
+fn stapled_edges(wall: &Wall, panel: &Panel) -> Vec<Run> {
+    let field = Field::of(wall);
+    let ends = [(Length::ZERO, panel.left.finish), (wall.width, panel.right.finish)];
+    let stapled = ends.into_iter().filter(|(_, f)| matches!(f, EdgeFinish::Pulled | EdgeFinish::Ended));
+    let mut edges: Vec<Run> = stapled.flat_map(|(x, _)| field.upright_runs(x)).collect();
+    edges.extend(field.top_runs());
+    edges.extend(field.bottom_runs());
+    edges.extend((0..wall.openings.len()).flat_map(|index| field.hole_runs(index)));
+    edges
+}
+
+/// How much of the edges lies in places where rows are open.
+fn open_in(edges: &[Run], places: &[Rect]) -> Length {
+    let left = |run: &Run| broken(run, places).iter().map(|left| left.run.length()).sum::<Length>();
+    edges.iter().map(|run| run.length() - left(run)).sum()
+}
+
+/// The electrical boxes of a wall at which a row along the cloth's edge is open.
+pub(crate) fn open_at<'a>(job: &Job, wall: &'a Wall, planned: &WallPlan) -> Vec<&'a str> {
+    let edges = planned.panel.as_ref().map_or(Vec::new(), |panel| stapled_edges(wall, panel));
+    let boxes = wall.fixings_in_field().filter(|fixing| fixing.kind.electrical());
+    let opened = boxes.filter(|fixing| open_in(&edges, &[kept_off(job, fixing)]) > Length::ZERO);
+    opened.map(|fixing| fixing.label.as_str()).collect()
+}
+
+/// How much of the cloth's edges on a wall no staple holds, beside boxes, pipes and cables.
+pub(crate) fn open_length(job: &Job, wall: &Wall, planned: &WallPlan) -> Length {
+    let edges = planned.panel.as_ref().map_or(Vec::new(), |panel| stapled_edges(wall, panel));
+    open_in(&edges, &Open::on(job, wall).places)
 }
 
 /// What is left of a row between open places is worth no staple if it is shorter.
@@ -57,9 +105,18 @@ impl Open {
             let line = Rect::new(service.from.x, service.from.y, service.to.x, service.to.y);
             (line.grown(hand(job)), format!("the {}", service.kind.word()))
         });
-        let boxes = wall.fixings_in_field().map(|fixing| (fixing.rect, fixing.label.clone()));
+        let boxes = wall.fixings_in_field().map(|fixing| (kept_off(job, fixing), fixing.label.clone()));
         let (places, names) = known.chain(boxes).unzip();
         Open { places, names }
+    }
+
+    /// The same on the wall beyond a corner, whose left end lies at `from`.
+    fn beside(job: &Job, wall: &Wall, from: Length) -> Open {
+        let mut open = Open::on(job, wall);
+        for place in &mut open.places {
+            (place.x0, place.x1) = (place.x0 + from, place.x1 + from);
+        }
+        open
     }
 
     /// The rows that a run makes, and what their places are called.
@@ -115,7 +172,8 @@ fn batting_lines(job: &Job, room: &Room, wall: usize, plan: &WallPlan) -> Vec<St
     }
     for (index, opening) in shape.openings.iter().enumerate() {
         for run in field.hole_runs(index) {
-            let place = format!("batting, round {}", opening.label);
+            let hole = opening.outer.grown(job.batting.gap);
+            let place = with_words(&format!("batting, round {}", opening.label), side_words(&run, &hole));
             lines.extend(open.rows(StapleKind::BattingEdge, &place, run, edge));
         }
     }
@@ -158,11 +216,17 @@ fn cloth_lines(job: &Job, room: &Room, wall: usize, plan: &RoomPlan) -> Vec<Stap
             }
             EdgeFinish::Wrapped if !room.corners[corner].metal_bead => {
                 let past = house.wrap_allowance / 2;
-                let beyond = if side == "left" { -past } else { past };
+                let n = room.walls.len();
+                let (beyond, open) = if side == "left" {
+                    let next = &room.walls[(wall + n - 1) % n];
+                    (-past, Open::beside(job, next, -next.width))
+                } else {
+                    (past, Open::beside(job, &room.walls[(wall + 1) % n], shape.width))
+                };
                 for mut run in field.upright_runs(x) {
                     run.path.iter_mut().for_each(|p| p.x += beyond);
                     let place = format!("wrap round corner {name}, on the next wall's face");
-                    lines.push(line(StapleKind::Wrap, place, run, house.wrap_staples));
+                    lines.extend(open.rows(StapleKind::Wrap, &place, run, house.wrap_staples));
                 }
             }
             // A metal bead turns staples, and a folded edge is glued.

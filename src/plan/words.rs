@@ -1,7 +1,7 @@
 //! The plan's sentences: names of walls, counts, lists, lengths as they are sold.
 
 use super::model::{Plan, Purpose, Stage, WallRef, Way};
-use crate::job::model::{Cloth, CornerKind, Direction, FixingKind, Job, Nap, OpeningKind, SoldIn};
+use crate::job::model::{Cloth, CornerKind, Direction, FixingKind, Job, Nap, OpeningKind, SoldIn, Wall};
 use crate::units::{Length, LengthFormat, UnitSystem};
 
 /// "wall 3", with the room's name when there are several rooms.
@@ -102,6 +102,22 @@ pub(crate) fn in_room(plan: &Plan, at: usize) -> String {
 pub fn counted(count: i64, noun: &str) -> String {
     let ending = if count == 1 { "" } else { "s" };
     format!("{count} {noun}{ending}")
+}
+
+/// Labels with what is told of them, neighbours of which the same is told taken together: "1a–1k".
+pub(crate) fn alike<T: PartialEq>(each: impl IntoIterator<Item = (String, T)>) -> Vec<(String, T)> {
+    let mut found: Vec<(Vec<String>, T)> = Vec::new();
+    for (label, told) in each {
+        match found.last_mut() {
+            Some((labels, same)) if *same == told => labels.push(label),
+            _ => found.push((vec![label], told)),
+        }
+    }
+    let named = |labels: Vec<String>| match labels.as_slice() {
+        [first, _, .., last] => format!("{first}–{last}"),
+        few => few.join(", "),
+    };
+    found.into_iter().map(|(labels, told)| (named(labels), told)).collect()
 }
 
 /// "a", "a and b", "a, b and c".
@@ -221,6 +237,7 @@ pub(crate) const fn opening_kind(kind: OpeningKind) -> &'static str {
 /// A part of the work.
 pub(crate) const fn stage(stage: Stage) -> &'static str {
     match stage {
+        Stage::Before => "Before the crew comes",
         Stage::Prepare => "Prepare the room",
         Stage::Batting => "Batting",
         Stage::Sew => "Cut and sew",
@@ -248,6 +265,20 @@ pub(crate) fn hours(minutes: i64) -> String {
     match (minutes / 60, minutes % 60) {
         (0, minutes) => format!("{minutes} min"),
         (hours, minutes) => format!("{hours} h {minutes:02} min"),
+    }
+}
+
+/// A height above the datum, in words: "5′ 9½″ above the datum", or from the wall's own lowest floor and from the
+/// datum, where heights on the wall are told from that floor.
+pub(crate) fn above(job: &Job, wall: &Wall, height: Length) -> String {
+    let datum = format!(
+        "{} {} the datum",
+        print(job, height.abs()),
+        if height < Length::ZERO { "below" } else { "above" }
+    );
+    match wall.heights_from() {
+        Length::ZERO => datum,
+        floor => format!("{} above that wall's floor, {datum}", print(job, height - floor)),
     }
 }
 

@@ -115,7 +115,7 @@ fn lines(plan: &Plan, piece: &Piece, width: Length) -> Result<Vec<String>, Compo
         Purpose::Wall(wall) => {
             let (before, after) = neighbours(plan, piece, wall);
             vec![
-                format!("Job {job}{of}{bolt}, wall {}", words::wall(plan, wall)),
+                format!("Job {job}{of}{bolt}, {}", words::named_wall(plan, wall)),
                 measures(railroaded),
                 format!("Left: {before}. Right: {after}."),
             ]

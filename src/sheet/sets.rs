@@ -5,7 +5,8 @@ use rayon::prelude::*;
 
 use super::document::{Document, together};
 use super::lists::{
-    approval, cautions, checklist, costs, cut_list, order, received, record, schedules, sign_off, survey,
+    approval, bring, cautions, checklist, costs, cut_list, order, received, record, schedules, sign_off,
+    survey,
 };
 use super::model::Reader;
 use super::{
@@ -25,7 +26,7 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<Vec<Draft>, C
             side_by_side(&[
                 &|| key_plan::drafts(plan, paper),
                 &|| survey_again(plan, paper),
-                &|| cautions::document(plan).drafts(paper),
+                &|| together(&[cautions::document(plan), bring::document(plan)], paper),
                 &|| Ok(elevations.clone()),
                 &|| elevation::batting::drafts(plan, paper),
                 &|| corner_detail::drafts(plan, paper),

@@ -5,8 +5,8 @@ use crate::plan::model::{
     Amount, EdgeFinish, Piece, PieceKind, Plan, Purchase, StapleKind, StapleLine, WallPlan, WallRef, Way,
 };
 pub(crate) use crate::plan::words::{
-    capital, corner_kind, counted, hours, list, nap, opening_kind, sold, sold_apart, sold_whole, stage, way,
-    way_up,
+    alike, capital, corner_kind, counted, hours, in_room, list, nap, opening_kind, sold, sold_apart,
+    sold_whole, stage, way, way_up,
 };
 use crate::units::Length;
 
@@ -60,6 +60,14 @@ pub fn wall(plan: &Plan, at: WallRef) -> String {
         name => format!("{} {name}", wall.label),
     };
     if plan.job.rooms.len() > 1 { format!("{}, {name}", room.name) } else { name }
+}
+
+/// A wall by its label and name, in a sentence or, with a capital, at its head: "wall 6 pier", "wall 6 pier in the
+/// landing" where there are several rooms.
+pub fn named_wall(plan: &Plan, at: WallRef) -> String {
+    let wall = &plan.job.rooms[at.room].walls[at.wall];
+    let name = if wall.name.is_empty() { String::new() } else { format!(" {}", wall.name) };
+    format!("wall {}{name}{}", wall.label, in_room(plan, at.room))
 }
 
 /// A wall by its label, and the room where there are several.

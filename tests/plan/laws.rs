@@ -55,6 +55,7 @@ fn laws_hold_in_every_room() {
             }
         };
         counts_follow_length_over_spacing(&plan, seed);
+        staples_keep_off_boxes(&plan, seed);
         batting_covers_what_cloth_covers(&plan, seed);
         batting_lies_edge_to_edge(&plan, seed);
         batting_joints_keep_clear(&plan, seed);
@@ -98,6 +99,34 @@ fn counts_follow_length_over_spacing(plan: &Plan, seed: u64) {
         let spaces = line.count - i64::from(!closed);
         assert!(line.spacing * spaces >= line.length, "room {seed}: {line:?}");
         assert!(line.spacing * (spaces - 1) < line.length, "room {seed}: {line:?}");
+    }
+}
+
+/// No row of staples comes nearer to an electrical box than a hand's breadth.
+fn staples_keep_off_boxes(plan: &Plan, seed: u64) {
+    let hand = inch(4);
+    for (wall, planned) in plan.job.rooms[0].walls.iter().zip(&plan.rooms[0].walls) {
+        for fixing in wall.fixings_in_field().filter(|f| f.kind.electrical()) {
+            let near = fixing.rect.grown(hand);
+            for line in planned.staples.iter().filter(|l| l.kind != StapleKind::Wrap) {
+                for leg in line.path.windows(2) {
+                    let (a, b) = (leg[0], leg[1]);
+                    // Of a raked leg only its ends are looked at.
+                    let level = a.x == b.x || a.y == b.y;
+                    let inside = |p: Point| near.x0 < p.x && p.x < near.x1 && near.y0 < p.y && p.y < near.y1;
+                    let crossed = level
+                        && a.x.min(b.x) < near.x1
+                        && near.x0 < a.x.max(b.x)
+                        && a.y.min(b.y) < near.y1
+                        && near.y0 < a.y.max(b.y);
+                    assert!(
+                        !inside(a) && !inside(b) && !crossed,
+                        "room {seed}: {line:?} near {}",
+                        fixing.label
+                    );
+                }
+            }
+        }
     }
 }
 

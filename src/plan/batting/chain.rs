@@ -1,10 +1,10 @@
 //! Walls that batting goes round, as one line.
 
 use crate::geom::{Hole, Point};
-use crate::job::model::{CornerKind, Job, Room};
+use crate::job::model::{CornerKind, Fixing, Job, Room};
 use crate::plan::field::{Field, Run};
 use crate::plan::model::{BattingJoint, RoomPlan};
-use crate::plan::words::by_system;
+use crate::plan::staples::hand;
 use crate::units::Length;
 
 /// Clothed walls that meet at outside corners, left to right.
@@ -99,14 +99,16 @@ impl Chain {
         corners.chain(seams).map(|(x, by)| (x - by, x + by)).collect()
     }
 
-    /// Where two rows of staples would go through a box or along a known pipe or cable.
+    /// Where a row of staples would pass too near a box or a known pipe or cable.
     fn obstacles(&self, job: &Job, room: &Room) -> Vec<(Length, Length)> {
         let walls = || self.walls.iter().zip(&self.starts).map(|(wall, start)| (&room.walls[*wall], *start));
         let boxes = walls().flat_map(|(wall, start)| {
             let fixings = wall.fixings_in_field();
-            fixings.map(move |f| (start + f.rect.x0, start + f.rect.x1, job.house.joint_clearance))
+            let by = |f: &Fixing| if f.kind.electrical() { hand(job) } else { Length::ZERO };
+            let clear = move |f: &Fixing| job.house.joint_clearance.max(by(f));
+            fixings.map(move |f| (start + f.rect.x0, start + f.rect.x1, clear(f)))
         });
-        let hand = by_system(job, Length::inches(4), Length::mm(100));
+        let hand = hand(job);
         let upright = walls().flat_map(|(wall, start)| {
             let runs = wall.services.iter().filter(|s| s.from.x == s.to.x);
             runs.map(move |s| (start + s.from.x, start + s.from.x, hand))

@@ -3,7 +3,6 @@
 use super::super::model::{Plan, StapleKind, WallRef};
 use super::super::staples::hand;
 use super::super::words::{counted, print, wall};
-use super::site::touches;
 use crate::geom::Rect;
 use crate::job::model::Service;
 
@@ -43,5 +42,5 @@ fn sentence(plan: &Plan, at: WallRef, service: &Service) -> String {
 fn met(plan: &Plan, at: WallRef, service: &Service) -> i64 {
     let around = Rect::new(service.from.x, service.from.y, service.to.x, service.to.y).grown(hand(&plan.job));
     let rows = plan.rooms[at.room].walls[at.wall].staples.iter().filter(|l| l.kind != StapleKind::Tack);
-    rows.filter(|l| l.path.windows(2).any(|p| touches(&around, p[0], p[1]))).count() as i64
+    rows.filter(|l| l.path.windows(2).any(|p| around.meets(p[0], p[1]))).count() as i64
 }

@@ -4,7 +4,6 @@ use super::super::model::{Plan, StapleKind, TrimPlace};
 use super::super::purchases::{boxes_by_depth, electrical, lines};
 use super::super::words::{by_system, counted, fine, list, print};
 use super::{Rule, services, walls_where};
-use crate::geom::{Point, Rect};
 use crate::job::model::{OpeningKind, Substrate, Wall};
 use crate::units::Length;
 
@@ -64,7 +63,8 @@ pub(super) const RULES: [Rule; 13] = [
         code: "staples-near-boxes",
         title: "No blind stapling near a box",
         text: "Cables leave a box upwards, downwards or sideways inside the wall. Find them with a detector \
-               first, use the shortest leg that holds, and drive no staple blind within {hand} of a box.",
+               first, use the shortest leg that holds, and drive no staple blind within {hand} of a box: \
+               leave the row open there and hold the edge with a dab of adhesive.",
         source: "Common practice, no source",
         because: near_boxes,
     },
@@ -206,7 +206,7 @@ fn near_boxes(plan: &Plan) -> Option<String> {
             for fixing in shape.fixings.iter().filter(|f| f.kind.electrical()) {
                 let around = fixing.rect.grown(near(plan));
                 let fixed = wall.staples.iter().filter(|l| l.kind != StapleKind::Tack);
-                if fixed.flat_map(|l| l.path.windows(2)).any(|p| touches(&around, p[0], p[1])) {
+                if fixed.flat_map(|l| l.path.windows(2)).any(|p| around.meets(p[0], p[1])) {
                     found.push(&fixing.label);
                 }
             }
@@ -223,10 +223,4 @@ const LEVEL_FLOOR: Length = Length::inches(6);
 pub(in crate::plan) fn climbs(wall: &Wall) -> bool {
     let floor = &wall.floor;
     floor.max_between(Length::ZERO, wall.width) - floor.min_between(Length::ZERO, wall.width) > LEVEL_FLOOR
-}
-
-/// Whether the straight line from `a` to `b` meets the rectangle; by its bounds, which is exact for
-/// upright and level lines and errs to the side of warning for raked ones.
-pub(super) fn touches(rect: &Rect, a: Point, b: Point) -> bool {
-    a.x.max(b.x) >= rect.x0 && a.x.min(b.x) <= rect.x1 && a.y.max(b.y) >= rect.y0 && a.y.min(b.y) <= rect.y1
 }

@@ -255,6 +255,8 @@ pub struct Step {
     pub number: usize,
     /// The part of the work it belongs to.
     pub stage: Stage,
+    /// The room that it is done in (its index), if one.
+    pub room: Option<usize>,
     /// The wall it is done on, if one.
     pub wall: Option<WallRef>,
     /// What to do, in one or two sentences.
@@ -279,6 +281,8 @@ pub struct Step {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Stage {
+    /// What is waited for, or measured, before the crew comes.
+    Before,
     /// Fixings off, tests, battens.
     Prepare,
     /// Batting up.

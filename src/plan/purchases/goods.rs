@@ -4,6 +4,7 @@ use super::{ByLength, runs, sold_in};
 use crate::job::model::{Cloth, Goods, Job};
 use crate::plan::batting::rolls;
 use crate::plan::model::{Plan, Purchase};
+use crate::plan::staples::open_length;
 use crate::plan::trim::{is_welt, trim_at};
 use crate::plan::words::{cloth_length, counted, fine, list, print, sold, unit};
 use crate::share::Share;
@@ -142,13 +143,20 @@ pub(super) fn corner_supplies(plan: &Plan) -> Vec<Purchase> {
     }
     let corner_bead: Length = corners().map(|c| c.adhesive).sum();
     let trim_bead: Length = runs(plan).map(|r| r.length).sum();
-    let bead = corner_bead + trim_bead;
+    let walls =
+        plan.rooms.iter().zip(&plan.job.rooms).flat_map(|(r, shape)| r.walls.iter().zip(&shape.walls));
+    let open: Length = walls.map(|(planned, wall)| open_length(&plan.job, wall, planned)).sum();
+    let bead = corner_bead + trim_bead + open;
     if bead > Length::ZERO {
         let part = |length: Length, what: &str| {
             (length > Length::ZERO).then(|| format!("{} {what}", sold(length, unit)))
         };
         let at_corners = part(corner_bead, "at corners");
-        let parts: Vec<String> = at_corners.into_iter().chain(part(trim_bead, "under trim")).collect();
+        let parts: Vec<String> = at_corners
+            .into_iter()
+            .chain(part(trim_bead, "under trim"))
+            .chain(part(open, "where no staples go"))
+            .collect();
         bought.push(ByLength {
             goods: Goods::Adhesive,
             item: format!(

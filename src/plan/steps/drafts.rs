@@ -13,6 +13,11 @@ use crate::units::Length;
 pub(super) fn drafts(plan: &Plan) -> Vec<Draft> {
     let mut all = Vec::new();
     let rooms = 0..plan.rooms.len();
+    rooms.clone().for_each(|room| before(plan, room, &mut all));
+    answers(plan, &mut all);
+    // A room whose power is off may hold cables of the next.
+    rooms.clone().for_each(|room| find(plan, room, &mut all));
+    rooms.clone().for_each(|room| power(plan, room, &mut all));
     rooms.clone().for_each(|room| prepare(plan, room, &mut all));
     rooms.clone().for_each(|room| batting(plan, room, &mut all));
     sew(plan, &mut all);
@@ -39,8 +44,8 @@ fn raised(plan: &Plan, code: &str) -> bool {
     plan.cautions.iter().any(|c| c.code == code)
 }
 
-fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
-    let stage = Stage::Prepare;
+fn before(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
+    let stage = Stage::Before;
     if let Some(text) = say::measure(plan, room) {
         all.push(Draft {
             key: Key::Measure(room),
@@ -75,6 +80,10 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
             people: 1,
         });
     }
+}
+
+fn find(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
+    let stage = Stage::Prepare;
     if raised(plan, "hidden-services") {
         let text = say::find(plan, room);
         let cautions = &["hidden-services", "known-services", "staples-near-boxes"];
@@ -88,6 +97,10 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
             people: 1,
         });
     }
+}
+
+fn power(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
+    let stage = Stage::Prepare;
     if let Some(text) = say::power(plan, room) {
         let cautions = &["power-off"];
         all.push(Draft {
@@ -100,6 +113,10 @@ fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
             people: 1,
         });
     }
+}
+
+fn prepare(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
+    let stage = Stage::Prepare;
     let text = say::clear(plan, room);
     let cautions = &["lead", "asbestos", "dust", "fireplace", "fire-public", "fire-dwelling", "outside-us"];
     all.push(Draft {
@@ -177,8 +194,8 @@ fn batting(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
     }
 }
 
-fn sew(plan: &Plan, all: &mut Vec<Draft>) {
-    let stage = Stage::Sew;
+fn answers(plan: &Plan, all: &mut Vec<Draft>) {
+    let stage = Stage::Before;
     for cloth in 0..plan.cloths.len() {
         if let Some(text) = say::answer(plan, cloth) {
             all.push(Draft {
@@ -191,6 +208,12 @@ fn sew(plan: &Plan, all: &mut Vec<Draft>) {
                 people: 1,
             });
         }
+    }
+}
+
+fn sew(plan: &Plan, all: &mut Vec<Draft>) {
+    let stage = Stage::Sew;
+    for cloth in 0..plan.cloths.len() {
         if let Some(text) = say::cut(plan, cloth) {
             all.push(Draft {
                 key: Key::Cut(cloth),
@@ -360,7 +383,7 @@ fn trim(plan: &Plan, room: usize, all: &mut Vec<Draft>) {
         };
         let cautions: &[&str] = if top { &["stairwell", "platform", "adhesive"] } else { &["adhesive"] };
         let people = if whole_room { 2 } else { 1 };
-        let text = fit::trim(plan, run);
+        let text = fit::trim(plan, room, run);
         let stage = Stage::Trim;
         all.push(Draft {
             key: Key::Trim(room, index),

@@ -8,7 +8,8 @@ use crate::plan::corners::Meeting;
 use crate::plan::model::{
     EdgeFinish, Panel, PanelEdge, PieceKind, Plan, PlumbMark, StapleKind, WallPlan, WallRef, Way,
 };
-use crate::plan::words::{counted, list, nap};
+use crate::plan::staples::{hand, leg_told, open_at};
+use crate::plan::words::{above, capital, counted, list, nap};
 use crate::units::Length;
 
 /// Hanging the panel of a wall; `None` on a wall without one.
@@ -28,7 +29,7 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
         height(plan, &plan.job.rooms[at.room].walls[at.wall], planned)
     );
     if plan.job.rooms.len() > 1 {
-        text = text.replace("Hang panel", &format!("{}: hang panel", plan.job.rooms[at.room].name));
+        text = text.replace("Hang panel", &format!("{}: hang panel", capital(&plan.job.rooms[at.room].name)));
     }
     text += &lengths(plan, panel);
     let cloth = plan.job.rooms[at.room].cloth;
@@ -55,10 +56,12 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
             fixed.push(format!("{name}, {staples}"));
         }
     }
-    text += &format!(" Staple {}.", fixed.join("; "));
+    let leg = leg_told(&plan.job, at).map_or(String::new(), |leg| format!(", {leg}"));
+    text += &format!(" Staple{leg}: {}.", fixed.join("; "));
     if steps_of(&plan.job.rooms[at.room].walls[at.wall]) > 0 {
         text += " At each step of the edge cut into its inner corner, as far as the staples, before it is pulled.";
     }
+    text += &held(plan, at);
     text += &way_out(plan, at);
     text += &wrap_sentences(plan, at);
     let trimmed = match sides {
@@ -103,12 +106,10 @@ fn plumb_words(planned: &WallPlan, panel: &Panel) -> String {
 
 /// At what height a panel is hung.
 fn height(plan: &Plan, wall: &Wall, planned: &WallPlan) -> String {
-    let from = wall.heights_from();
     match planned.hang_motif {
         Some(motif) => format!(
-            ", with the centre of a motif {} above {} and {} from the left corner",
-            print(plan, motif.y - from),
-            if from == Length::ZERO { "the datum" } else { "that wall's floor" },
+            ", with the centre of a motif {} and {} from the left corner",
+            above(&plan.job, wall, motif.y),
             print(plan, motif.x)
         ),
         None => format!(
@@ -116,6 +117,16 @@ fn height(plan: &Plan, wall: &Wall, planned: &WallPlan) -> String {
             print(plan, plan.job.house.top_allowance)
         ),
     }
+}
+
+/// Where staples would come too near a box.
+fn held(plan: &Plan, at: WallRef) -> String {
+    let boxes = open_at(&plan.job, &plan.job.rooms[at.room].walls[at.wall], wall_plan(plan, at));
+    if boxes.is_empty() {
+        return String::new();
+    }
+    let near = print(plan, hand(&plan.job));
+    format!(" No staple within {near} of {}: hold the edge there with a dab of adhesive.", list(&boxes))
 }
 
 /// What is done where a panel would close the only way out of a room.

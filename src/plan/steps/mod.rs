@@ -58,6 +58,7 @@ pub fn steps(plan: &Plan) -> Result<Vec<Step>, PlanFault> {
         Step {
             number: i + 1,
             stage: done.stage,
+            room: rules::room_of(done.key),
             wall: done.wall,
             text: done.text.clone(),
             cautions: done.cautions.iter().filter(here).filter_map(raised).collect(),

@@ -18,10 +18,10 @@ pub(super) fn befores(plan: &Plan, keys: &[Key]) -> Vec<(usize, usize)> {
     let of = |room: Option<usize>| by_room.get(&room).into_iter().flatten().copied();
     let mut found: Vec<(usize, usize)> = Vec::new();
     for (i, first) in keys.iter().enumerate() {
-        // No rule binds the work of one room to that of another.
-        let others: Vec<usize> = match room_of(*first) {
-            None => (0..keys.len()).collect(),
-            room => of(room).chain(of(None)).collect(),
+        // No rule binds the work of one room to that of another, but that walls are searched before any power is off.
+        let others: Vec<usize> = match (first, room_of(*first)) {
+            (Key::Find(_), _) | (_, None) => (0..keys.len()).collect(),
+            (_, room) => of(room).chain(of(None)).collect(),
         };
         let thens = others.into_iter().filter(|&j| i != j && comes_before(plan, *first, keys[j]));
         found.extend(thens.map(|j| (i, j)));
@@ -30,7 +30,7 @@ pub(super) fn befores(plan: &Plan, keys: &[Key]) -> Vec<(usize, usize)> {
 }
 
 /// The room that a step belongs to; `None` for work that serves several.
-fn room_of(key: Key) -> Option<usize> {
+pub(super) fn room_of(key: Key) -> Option<usize> {
     match key {
         Key::Answer(_) | Key::Cut(_) | Key::SewWelt => None,
         Key::Measure(room)
@@ -60,8 +60,9 @@ fn comes_before(plan: &Plan, first: Key, then: Key) -> bool {
     let room = |r: usize| &plan.job.rooms[r];
     match (first, then) {
         // Nothing is fixed to a wall before it is tested, dead, clear and searched.
-        // A detector finds cables best while they are live.
-        (Key::Find(a), Key::Power(b) | Key::Clear(b)) => a == b,
+        // A detector finds cables best while they are live, those of the next room too.
+        (Key::Find(_), Key::Power(_)) => true,
+        (Key::Find(a), Key::Clear(b)) => a == b,
         (Key::Tests(a) | Key::Power(a), Key::Clear(b)) => a == b,
         (Key::Clear(a), Key::Battens(b) | Key::Batting(b)) => a == b.room,
         (Key::Clear(a), Key::Mark(b) | Key::Extend(b)) => a == b,

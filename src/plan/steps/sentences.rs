@@ -9,6 +9,7 @@ use crate::plan::model::{
     BattingPiece, Bolt, Panel, Plan, PlumbMark, Purpose, StapleKind, WallPlan, WallRef, Way,
 };
 use crate::plan::purchases::boxes_by_depth;
+use crate::plan::staples::leg_told;
 use crate::plan::words::{self, capital, counted, in_room, list, sold, wall};
 use crate::units::Length;
 
@@ -143,26 +144,17 @@ pub(super) fn battens(plan: &Plan, at: WallRef) -> String {
     )
 }
 
-/// How high above the datum, or above its own floor on a landing, places along a wall are taped.
-fn tape_height(plan: &Plan, room: usize, wall: usize) -> Length {
-    plan.rooms[room].walls[wall].tape_height - plan.job.rooms[room].walls[wall].heights_from()
-}
-
 pub(super) fn mark(plan: &Plan, room: usize) -> String {
     let shape = &plan.job.rooms[room];
     let walls = plan.rooms[room].ribbon.iter().filter(|w| shape.walls[**w].clothed);
-    let above = |w: usize| match shape.walls[w].heights_from() {
-        Length::ZERO => "above the datum",
-        _ => "above that wall's floor",
-    };
-    let heights: BTreeSet<(Length, &str)> =
-        walls.clone().map(|w| (tape_height(plan, room, *w), above(*w))).collect();
+    let height = |w: usize| words::above(&plan.job, &shape.walls[w], plan.rooms[room].walls[w].tape_height);
+    let heights: BTreeSet<String> = walls.clone().map(|w| height(*w)).collect();
     let taped = heights.first().filter(|_| heights.len() == 1);
     let line = |w: &usize| {
         let (wall, plumb) = (&shape.walls[*w], plan.rooms[room].walls[*w].plumb);
         let mut told = Vec::new();
         if taped.is_none() {
-            told.push(format!("taped {} {}", print(plan, tape_height(plan, room, *w)), above(*w)));
+            told.push(format!("taped {}", height(*w)));
         }
         let crossed: Vec<&str> = wall.crossed(plumb).collect();
         if !crossed.is_empty() {
@@ -172,8 +164,7 @@ pub(super) fn mark(plan: &Plan, room: usize) -> String {
         format!("Wall {}: {}{told}", wall.label, print(plan, plumb))
     };
     let lines: Vec<String> = walls.map(line).collect();
-    let taped = taped
-        .map_or(String::new(), |(height, above)| format!(" with the tape {} {above}", print(plan, *height)));
+    let taped = taped.map_or(String::new(), |height| format!(" with the tape {height}"));
     format!(
         "Check the widths and heights on the elevations{}. Strike a level line round the room to take heights from; the datum \
          of the sheets is {}. Mark a plumb line for each wall on tape at its top and \
@@ -206,8 +197,13 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
     } else {
         let lies = |p: &BattingPiece| p.cut_length == p.rect.width() && p.cut_width == p.rect.height();
         let lying = planned.batting.iter().any(lies);
-        let pieces: Vec<String> =
-            planned.batting.iter().map(|p| format!("{} {}", p.label, print(plan, p.cut_length))).collect();
+        let each = planned.batting.iter().map(|p| (p.label.clone(), print(plan, p.cut_length)));
+        let several = |labels: &str| labels.contains(['–', ',']);
+        let told = |(labels, length): (String, String)| {
+            let each = if several(&labels) { ", each" } else { "" };
+            format!("{labels}{each} {length}")
+        };
+        let pieces: Vec<String> = words::alike(each).into_iter().map(told).collect();
         format!(
             "Hang batting on {}, {} and edge to edge, {} from mouldings and casings: {}.",
             wall(plan, at),
@@ -224,7 +220,8 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
         fixed.push(format!("the joints, {joints}"));
     }
     if !fixed.is_empty() {
-        text += &format!(" Staple {}.", fixed.join("; "));
+        let leg = leg_told(&plan.job, at).map_or(String::new(), |leg| format!(", {leg}"));
+        text += &format!(" Staple{leg}: {}.", fixed.join("; "));
     }
     let mut cut: Vec<&str> = openings_in_field(shape).map(|o| o.label.as_str()).collect();
     cut.extend(shape.fixings_in_field().map(|f| f.label.as_str()));
@@ -353,8 +350,8 @@ pub(super) fn sew(plan: &Plan, at: WallRef) -> Option<String> {
     };
     if panel.seams.is_empty() {
         return Some(format!(
-            "Panel {} is one piece, {}, {size}: mark its top and its face.{mark}",
-            plan.job.rooms[at.room].walls[at.wall].label,
+            "The panel of {} is one piece, {}, {size}: mark its top and its face.{mark}",
+            wall(plan, at),
             list(&labels)
         ));
     }
@@ -385,7 +382,7 @@ pub(super) fn open(plan: &Plan, at: WallRef, index: usize) -> String {
         ""
     };
     format!(
-        "{}: check that {casing}{} is stapled all along its {}, then cut the cloth free along it.{arch} {end}",
+        "{}: check that {casing}{} is fixed all along its {}, then cut the cloth free along it.{arch} {end}",
         capital(&wall(plan, at)),
         opening.label,
         print(plan, edge)

@@ -67,7 +67,7 @@ fn welt_allowance(plan: &Plan) -> Length {
     words::by_system(&plan.job, Length::inch_64ths(4), Length::micrometres(1_500))
 }
 
-pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
+pub(super) fn trim(plan: &Plan, room: usize, run: &TrimRun) -> String {
     let trim = trim_at(&plan.job, run.place);
     let ends = match (run.ends.0.as_str(), run.ends.1.as_str()) {
         ("closed", _) if run.path.len() > 1 => {
@@ -85,8 +85,9 @@ pub(super) fn trim(plan: &Plan, run: &TrimRun) -> String {
     let kind = if trim.kind == TrimKind::None { "trim" } else { trim.name.as_str() };
     let joined = if run.joins > 0 { format!(", {}", counted(run.joins, "join")) } else { String::new() };
     format!(
-        "Glue {}, {kind}: {}, {}{mitred}{joined}.{ends}",
+        "Glue {}, {kind}{}: {}, {}{mitred}{joined}.{ends}",
         run.label,
+        in_room(plan, room),
         run.what,
         print(&plan.job, run.length)
     )

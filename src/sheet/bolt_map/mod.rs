@@ -98,40 +98,41 @@ fn of_cloth(plan: &Plan, cloth: usize, paper: Paper) -> Result<Vec<Draft>, Compo
 
 /// Rows on as few pages of `height` as can be, and these as evenly filled as whole rows allow.
 fn paged(rows: Vec<Set>, height: Length) -> Vec<Vec<Set>> {
-    let count = |height: Length| {
-        let (mut pages, mut free) = (0, Length::ZERO);
-        for row in &rows {
-            if pages == 0 || row.height + SPACE > free {
-                (pages, free) = (pages + 1, height + SPACE);
-            }
-            free -= row.height + SPACE;
-        }
-        pages
-    };
+    let count = |height: Length| pages_of(&rows, height).len();
     let highest = rows.iter().map(|row| row.height).max().unwrap_or_default();
     let step = Length::mm(1);
     let fewest = count(height);
     let even = (highest.div_ceil(step)..).map(|steps| step * steps).take_while(|&even| even < height);
     let even = even.into_iter().find(|&even| count(even) == fewest).unwrap_or(height);
-    filled(rows, even)
+    let pages = pages_of(&rows, even);
+    // A first sheet that holds less than those behind it looks as if something were missing.
+    let falls = pages.windows(2).all(|pair| pair[0] >= pair[1]);
+    filled(rows, if falls { even } else { height })
 }
 
-/// Rows on pages, each page filled before the next.
-fn filled(rows: Vec<Set>, height: Length) -> Vec<Vec<Set>> {
-    let mut pages: Vec<Vec<Set>> = Vec::new();
+/// How many rows each page holds, when each is filled up to `height` before the next.
+fn pages_of(rows: &[Set], height: Length) -> Vec<usize> {
+    let mut pages: Vec<usize> = Vec::new();
     let mut free = Length::ZERO;
     for row in rows {
         let needed = row.height + SPACE;
         match pages.last_mut() {
-            Some(page) if needed <= free => page.push(row),
+            Some(page) if needed <= free => *page += 1,
             _ => {
                 free = height + SPACE;
-                pages.push(vec![row]);
+                pages.push(1);
             }
         }
         free -= needed;
     }
     pages
+}
+
+/// Rows on pages, each page filled before the next.
+fn filled(rows: Vec<Set>, height: Length) -> Vec<Vec<Set>> {
+    let pages = pages_of(&rows, height);
+    let mut rows = rows.into_iter();
+    pages.into_iter().map(|count| rows.by_ref().take(count).collect()).collect()
 }
 
 fn sheet(

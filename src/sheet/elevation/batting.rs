@@ -9,6 +9,7 @@ use super::view::View;
 use crate::geom::{Point, Rect};
 use crate::job::model::Paper;
 use crate::plan::model::{BattingPiece, Plan, StapleKind, WallRef};
+use crate::plan::staples::leg_told;
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::{Dimension, Run};
 use crate::sheet::drawing::{Drawing, group};
@@ -378,13 +379,19 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
     let house = &plan.job.house;
     let (edges, joints) = (print(house.batting_edge_staples), print(house.batting_butt_staples));
     stuff.pair("Staples", format!("{edges} apart at edges, {joints} along joints"));
-    const COLUMNS: Columns = Columns { first: Length::mm(9), last: Length::mm(16) };
-    let mut pieces = Section::new("Pieces, width and cut length");
+    for at in walls {
+        if let Some(leg) = leg_told(&plan.job, *at) {
+            stuff.pair(format!("Wall {}", words::wall_label(plan, *at)), leg);
+        }
+    }
+    const COLUMNS: Columns = Columns { first: Length::mm(17), last: Length::mm(16) };
+    let mut pieces = Section::new("Pieces, each of width and cut length");
     for at in walls {
         let wall = &plan.rooms[at.room].walls[at.wall];
-        for piece in &wall.batting {
-            let cells = vec![piece.label.clone(), print(piece.cut_width), print(piece.cut_length)];
-            pieces.rows.push(Row::Cells(COLUMNS, cells));
+        let each = wall.batting.iter();
+        let each = each.map(|p| (p.label.clone(), (print(p.cut_width), print(p.cut_length))));
+        for (labels, (width, length)) in words::alike(each) {
+            pieces.rows.push(Row::Cells(COLUMNS, vec![labels, width, length]));
         }
     }
     pieces.elsewhere = true;

@@ -69,8 +69,7 @@ fn above(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let mut caption = format!("Seams from corner {}", view.left_corner().name);
     // Whoever approves tapes nothing.
     if !matches!(view.reader, Reader::Approval | Reader::Costs) {
-        let height = view.format().print(view.wall_plan().tape_height - view.datum());
-        caption += &format!(", taped at {height} above {}", view.datum_words());
+        caption += &format!(", taped {}", view.above(view.wall_plan().tape_height));
     }
     let baseline = Point::new(view.map.x(view.window.0), at - running.depth() - NEXT);
     drawing.text(Layer::Dimensions, text::set(caption, baseline, Anchor::Start, Style::BODY)?);

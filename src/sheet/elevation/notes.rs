@@ -6,7 +6,7 @@ use super::view::View;
 use crate::job::model::{OpeningCloth, Service, Side, Trim, Trims};
 use crate::plan::model::{Panel, PlumbMark, Seam, Strip, TrimPlace, TrimRun};
 use crate::plan::plates;
-use crate::plan::staples::hand;
+use crate::plan::staples::{hand, leg_told, open_at};
 use crate::plan::words::{datum, nap};
 use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::dimension::value;
@@ -65,8 +65,7 @@ fn hang(view: &View) -> Section {
     let mut line = format!("{} from corner {}", print(view, plumb), view.left_corner().name);
     // The caption of the seams tells the height for them all.
     if !panel.seams.iter().any(|seam| view.shows(seam.x)) {
-        let height = print(view, view.wall_plan().tape_height - view.datum());
-        line += &format!(", taped at {height} above {}", view.datum_words());
+        line += &format!(", taped {}", view.above(view.wall_plan().tape_height));
     }
     line += &format!(": {on}");
     let crossed: Vec<&str> = wall.crossed(plumb).collect();
@@ -82,14 +81,19 @@ fn hang(view: &View) -> Section {
         let strip = panel.strips.iter().find(on).map_or(String::new(), |s| format!(", on strip {}", s.label));
         if super::repeat::placed(view) == Some(motif) {
             let repeat = super::repeat::words(view).unwrap_or_default();
-            section.pair("Motif", format!("the framed one{strip}; repeat {repeat}"));
+            // The drawing tells its height from the wall's own floor.
+            let told = if view.datum() == Length::ZERO {
+                String::new()
+            } else {
+                format!(", {}", view.above(motif.y))
+            };
+            section.pair("Motif", format!("the framed one{strip}{told}; repeat {repeat}"));
         } else {
             section.pair(
                 "Motif",
                 format!(
-                    "centre {} above {}, {} from corner {}{strip}",
-                    print(view, motif.y - view.datum()),
-                    view.datum_words(),
+                    "centre {}, {} from corner {}{strip}",
+                    view.above(motif.y),
                     print(view, motif.x),
                     view.left_corner().name
                 ),
@@ -225,6 +229,14 @@ fn watch(view: &View) -> Section {
     {
         section.text(service_words(view, service));
     }
+    let boxes = open_at(&view.plan.job, view.wall(), plan);
+    if !boxes.is_empty() && matches!(view.reader, Reader::Crew | Reader::Record) {
+        section.text(format!(
+            "No staple within {} of {}: the rows are open there, and adhesive holds the edge.",
+            print(view, hand(&view.plan.job)),
+            words::list(&boxes)
+        ));
+    }
     if let Some(words) = kill_words(view) {
         section.text(words);
     }
@@ -306,6 +318,21 @@ fn fixings(view: &View) -> Section {
         let size = format!("{} × {}", print(view, fixing.rect.width()), print(view, fixing.rect.height()));
         section.pair(fixing.label.as_str(), format!("{}, {size}", fixing_word(fixing.kind)));
     }
+    for fixing in
+        view.wall().fixings.iter().filter(|f| !view.wall().in_field(&f.rect) && view.shows(f.centre().x))
+    {
+        let centre = fixing.centre();
+        section.pair(
+            fixing.label.as_str(),
+            format!(
+                "{}, not in the cloth: {} from corner {}, {}",
+                fixing_word(fixing.kind),
+                print(view, centre.x),
+                view.left_corner().name,
+                view.above(centre.y)
+            ),
+        );
+    }
     section
 }
 
@@ -313,7 +340,8 @@ const TAGGED: Columns = Columns { first: Length::mm(9), last: Length::mm(12) };
 
 /// The staple rows with their counts.
 fn staples(view: &View) -> Section {
-    let mut section = Section::new("Staples in the cloth");
+    let leg = leg_told(&view.plan.job, view.at).map_or(String::new(), |leg| format!(", {leg}"));
+    let mut section = Section::new(format!("Staples in the cloth{leg}"));
     for (label, row) in cloth_rows(view) {
         let words = format!("{}, {} apart", row.place, print(view, row.spacing));
         section.rows.push(Row::Cells(TAGGED, vec![label, words, row.count.to_string()]));

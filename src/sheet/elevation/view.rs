@@ -3,6 +3,7 @@
 use crate::geom::{Hole, Point, Rect};
 use crate::job::model::{Corner, Room, Wall};
 use crate::plan::model::{Plan, RoomPlan, WallPlan, WallRef};
+use crate::plan::words;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::hole::hole_ring;
 use crate::sheet::mark::ring;
@@ -125,6 +126,11 @@ impl<'a> View<'a> {
     /// What [`View::datum`] is, in words.
     pub fn datum_words(&self) -> &'static str {
         if self.datum() == Length::ZERO { "the datum" } else { "the floor" }
+    }
+
+    /// A height above the datum, in words, also from the wall's own floor where its heights are told from that.
+    pub fn above(&self, height: Length) -> String {
+        words::above(&self.plan.job, self.wall(), height)
     }
 
     /// The field between two places along the wall, on paper, counter-clockwise from below left.

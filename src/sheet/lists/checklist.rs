@@ -25,12 +25,14 @@ pub fn document(plan: &Plan) -> Document {
         ("Initials", Kind::Write(Length::mm(14))),
     ]);
     table.row_height = ROW;
-    let mut stage = None;
+    let mut part = None;
     let mut warned = vec![Told::Never; plan.cautions.len()];
     for step in &plan.steps {
-        if stage != Some(step.stage) {
-            stage = Some(step.stage);
-            table.group(words::stage(step.stage));
+        let room = step.room.filter(|_| plan.job.rooms.len() > 1 && step.stage > Stage::Prepare);
+        if part != Some((step.stage, room)) {
+            part = Some((step.stage, room));
+            let of = room.map_or(String::new(), |room| format!(", {}", plan.job.rooms[room].name));
+            table.group(format!("{}{of}", words::stage(step.stage)));
         }
         table.rows.extend(warnings(plan, step, &mut warned));
         let after = Cell::new(told("After", &step.after));
@@ -64,11 +66,11 @@ pub fn document(plan: &Plan) -> Document {
         title: "Order of work".to_owned(),
         heading: "Order of work".to_owned(),
         under: String::new(),
-        description: "What to bring, and every step in order, to be ticked and initialled, with the cautions in their places."
+        description: "Every step in order, to be ticked and initialled, with the cautions in their places."
             .to_owned(),
         kind: "Checklist",
         scale: String::new(),
-        sections: vec![materials(plan), tools(plan), steps],
+        sections: vec![steps],
     }
 }
 
@@ -79,38 +81,6 @@ fn days(plan: &Plan, step: &Step) -> String {
         (first, last) if first < last => format!("{first}–{last}"),
         (first, _) => first.to_string(),
     }
-}
-
-/// The materials to bring: what was bought for the job.
-fn materials(plan: &Plan) -> Section {
-    let mut table = Table::new(&[
-        ("Have", Kind::Tick),
-        ("Count", Kind::Figures),
-        ("Unit", Kind::Words),
-        ("Material", Kind::Words),
-    ]);
-    for purchase in &plan.purchases {
-        table.row(vec![
-            Cell::new(""),
-            Cell::strong(purchase.count.to_string()),
-            Cell::new(&purchase.unit),
-            Cell::new(&purchase.item),
-        ]);
-    }
-    let mut section = Section::new("Materials to bring");
-    section.table(table);
-    section
-}
-
-/// The tools to bring.
-fn tools(plan: &Plan) -> Section {
-    let mut table = Table::new(&[("Have", Kind::Tick), ("Tool", Kind::Words)]);
-    for tool in &plan.tools {
-        table.row(vec![Cell::new(""), Cell::new(tool)]);
-    }
-    let mut section = Section::new("Tools to bring");
-    section.table(table);
-    section
 }
 
 /// Rising numbers told in a sentence, such as "After 3, 22, 35–43."; nothing where there are none.

@@ -223,9 +223,10 @@ fn revisions(plan: &Plan) -> Section {
 }
 
 fn watch(plan: &Plan, reader: Reader) -> Section {
-    let work_too = reader != Reader::Approval;
+    let work = if reader == Reader::Approval { &[][..] } else { &plan.work_watch[..] };
+    let mill = if matches!(reader, Reader::Workroom | Reader::Costs) { &plan.mill_watch[..] } else { &[] };
     let mut table = Table::new(&[("", Kind::Figures), ("", Kind::Prose)]);
-    for (i, sentence) in plan.watch.iter().chain(plan.work_watch.iter().filter(|_| work_too)).enumerate() {
+    for (i, sentence) in plan.watch.iter().chain(mill).chain(work).enumerate() {
         table.row(vec![Cell::strong((i + 1).to_string()), Cell::new(words::capital(sentence))]);
     }
     let mut section = Section::new("What to watch");

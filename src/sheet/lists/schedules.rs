@@ -3,6 +3,7 @@
 use crate::geom::Rect;
 use crate::job::model::{Trim, TrimKind};
 use crate::plan::model::{PieceKind, Plan, RoomPlan, TrimPlace, TrimRun, WallRef};
+use crate::plan::staples::leg_told;
 use crate::plan::words::fine;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
@@ -262,7 +263,8 @@ fn staple_section(plan: &Plan) -> Section {
     for at in walls(plan) {
         let wall = &plan.rooms[at.room].walls[at.wall];
         if !wall.staples.is_empty() {
-            table.group(format!("Wall {}", words::wall(plan, at)));
+            let leg = leg_told(&plan.job, at).map_or(String::new(), |leg| format!(", {leg}"));
+            table.group(format!("{}{leg}", words::capital(&words::named_wall(plan, at))));
         }
         for (label, line) in words::staple_labels(wall).into_iter().zip(&wall.staples) {
             table.row(vec![
@@ -356,7 +358,7 @@ fn batting_section(plan: &Plan) -> Section {
 }
 
 /// All walls, in the order of the job.
-fn walls(plan: &Plan) -> impl Iterator<Item = WallRef> + '_ {
+pub(super) fn walls(plan: &Plan) -> impl Iterator<Item = WallRef> + '_ {
     plan.rooms
         .iter()
         .enumerate()

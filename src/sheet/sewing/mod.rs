@@ -116,13 +116,13 @@ fn section(
     (scale, whole): (Scale, bool),
     mut figure: Figure,
 ) -> Result<(Section, Length), ComposeFault> {
-    let mut section = Section::new(format!("Panel of wall {}", words::wall(plan, at)));
+    let mut section = Section::new(format!("Panel of {}", words::named_wall(plan, at)));
     section.whole = true;
     section.most_columns = Some(2);
     let mut table = strips(plan, at, panel);
     if !whole {
         // On the sheet where it goes on, nothing else tells which panel it is of.
-        table.rows.insert(0, Row::Group(format!("Wall {}, strips", words::wall(plan, at))));
+        table.rows.insert(0, Row::Group(format!("{}, strips", words::capital(&words::named_wall(plan, at)))));
     }
     section.table(table);
     let free = frame::free(paper).width();

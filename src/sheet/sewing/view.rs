@@ -166,7 +166,7 @@ fn side(plan: &Plan, at: WallRef, side: Side) -> Result<View, ComposeFault> {
     cloth.extend(lines(cut, pen::OPENING));
     let seams = lines(sewn, pen::SEAM).collect();
     cloth.push(Mark::Stroke { pen: pen::HIDDEN, path: ring(&field) });
-    let name = format!("panel of wall {} {}", words::wall(plan, at), caption.text.to_lowercase());
+    let name = format!("panel of {} {}", words::named_wall(plan, at), caption.text.to_lowercase());
     let (labels, top) = labels(side, &shapes, (middle - width / 2, middle + width / 2))?;
     let mut marks = vec![
         group(Layer::Cloth, "", name, cloth),
