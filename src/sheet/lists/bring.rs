@@ -1,4 +1,4 @@
-//! What the crew brings: the sewn cloth, materials and tools, to be ticked before the van leaves.
+//! What the crew brings: the sewn cloth, tools and materials, to be ticked before the van leaves.
 
 use crate::job::model::Goods;
 use crate::plan::model::{Plan, WallRef};
@@ -17,7 +17,7 @@ pub fn document(plan: &Plan) -> Document {
         description: "The sewn cloth, the materials and the tools to bring, to be ticked.".to_owned(),
         kind: "List",
         scale: String::new(),
-        sections: vec![cloth(plan), materials(plan), tools(plan)],
+        sections: vec![cloth(plan), tools(plan), materials(plan)],
     }
 }
 
