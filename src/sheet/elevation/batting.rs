@@ -67,6 +67,7 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, Compose
         let members: Vec<WallRef> = page.members.iter().map(|&n| walls[n]).collect();
         let sections = sections(plan, &members);
         let composed = Plate {
+            rest_in: None,
             drawing: page.drawing,
             sections: &sections,
             reading: &[],
@@ -393,6 +394,6 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
             pieces.rows.push(Row::Cells(COLUMNS, vec![labels, width, length]));
         }
     }
-    pieces.elsewhere = true;
+    pieces.elsewhere = Some("Batting");
     vec![stuff, pieces]
 }
