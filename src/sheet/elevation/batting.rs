@@ -379,10 +379,12 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
     let house = &plan.job.house;
     let (edges, joints) = (print(house.batting_edge_staples), print(house.batting_butt_staples));
     stuff.pair("Staples", format!("{edges} apart at edges, {joints} along joints"));
-    for at in walls {
-        if let Some(leg) = leg_told(&plan.job, *at) {
-            stuff.pair(format!("Wall {}", words::wall_label(plan, *at)), leg);
-        }
+    let legs = walls.iter().filter_map(|at| {
+        let label = plan.job.rooms[at.room].walls[at.wall].label.clone();
+        Some((format!("wall {label}"), leg_told(&plan.job, *at)?))
+    });
+    for (walls, leg) in words::alike(legs) {
+        stuff.pair("Leg", format!("{leg}, {walls}"));
     }
     const COLUMNS: Columns = Columns { first: Length::mm(17), last: Length::mm(16) };
     let mut pieces = Section::new("Pieces, each of width and cut length");
