@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 
 use clothwright::diag::Diags;
 use clothwright::job::model::{Job, Paper};
-use clothwright::plan::model::{PieceKind, Plan};
+use clothwright::plan::model::{PieceKind, Plan, Stage};
 use clothwright::sheet::compose;
 use clothwright::sheet::model::{Mark, Reader, Sheet, SheetSet};
 use clothwright::source::Sources;
@@ -117,6 +117,23 @@ fn a_hold_has_a_step_before_anything_is_cut() {
         assert_eq!(measure.is_some(), is_held_by_survey(plan), "{}", plan.job.facts.number);
         assert!(measure.is_none_or(|measure| measure < cut && plan.steps[measure].day == 0));
         assert!(step("Hold: wait for the mill").is_none_or(|answer| answer < cut));
+    }
+}
+
+/// What others do comes first, and no cable is searched for where another room is dead already.
+#[test]
+fn what_comes_before_the_crew_comes_first_and_the_search_before_the_power_goes() {
+    for plan in PLANS.iter() {
+        let number = &plan.job.facts.number;
+        assert!(plan.steps.is_sorted_by_key(|step| step.day != 0), "{number}");
+        assert!(plan.steps.iter().all(|step| (step.day == 0) == (step.stage == Stage::Before)), "{number}");
+        let at = |start: &str| plan.steps.iter().enumerate().filter(move |(_, s)| s.text.starts_with(start));
+        let last = at("With the power still on").map(|(at, _)| at).max();
+        for (off, step) in at("Switch the power off") {
+            assert!(last.is_none_or(|last| last < off), "{number}");
+            let ends = at("With the power still on").map(|(_, search)| search.start + search.minutes).max();
+            assert!(ends.is_none_or(|end| end <= step.start), "{number}");
+        }
     }
 }
 

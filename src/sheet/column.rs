@@ -26,8 +26,9 @@ pub struct Section {
     pub title: String,
     /// The rows; a section without any is left out.
     pub rows: Vec<Row>,
-    /// Whether the rows stand in another sheet of the set as well and may be left out here.
-    pub elsewhere: bool,
+    /// The title of the sheet of the set on which the rows stand as well, if there is one: then they may be left out
+    /// here.
+    pub elsewhere: Option<&'static str>,
 }
 
 /// A row of a section; it is never broken over two columns.
@@ -60,7 +61,7 @@ const AFTER_KEY: Length = Length::micrometres(2_500);
 impl Section {
     /// An empty section.
     pub fn new(title: impl Into<String>) -> Self {
-        Section { title: title.into(), rows: Vec::new(), elsewhere: false }
+        Section { title: title.into(), rows: Vec::new(), elsewhere: None }
     }
 
     /// The width of its keys: that of the longest, so that words have the room that is left.

@@ -58,6 +58,7 @@ fn of_room(plan: &Plan, paper: Paper, index: usize) -> Result<Vec<Draft>, Compos
         let under = format!("Seen from above, {}", scale.name);
         let drawing = drawn(plan, index, scale)?;
         let composed = Plate {
+            rest_in: None,
             drawing,
             sections: &sections,
             reading: &[],

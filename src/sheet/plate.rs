@@ -8,7 +8,7 @@ use super::model::{Anchor, Layer, Mark};
 use super::scale::Scale;
 use super::sign::{self, Sign};
 use super::text::{self, Style};
-use super::{ComposeFault, scale_bar};
+use super::{ComposeFault, scale_bar, words};
 use crate::geom::{Point, Rect};
 use crate::units::{Length, UnitSystem};
 
@@ -51,6 +51,8 @@ pub struct Plate<'a> {
     pub drawing: Drawing,
     /// The notes, the most needed first.
     pub sections: &'a [Section],
+    /// The title of the sheet where notes go on that find no room here, if they do on one that is not the next.
+    pub rest_in: Option<&'static str>,
     /// How the drawing is read, in sentences under the legend of its signs.
     pub reading: &'a [String],
     /// The drawing's name, and what stands under it.
@@ -65,8 +67,8 @@ pub struct Composed {
     pub marks: Vec<Mark>,
     /// The notes that found no room.
     pub rest: Vec<Section>,
-    /// Whether notes were left out that stand elsewhere in the set.
-    pub brief: bool,
+    /// The sheets on which notes stand that were left out here, in the order of the notes.
+    pub left_out: Vec<&'static str>,
 }
 
 impl Plate<'_> {
@@ -77,24 +79,45 @@ impl Plate<'_> {
     /// # Errors
     /// `missing-glyph` when a text holds a character that the font lacks.
     pub fn compose(self, free: Rect) -> Result<Composed, ComposeFault> {
+        let alone = self.set(free, None)?;
+        let mut left_out = alone.left_out.clone();
+        left_out.extend(self.rest_in.filter(|_| !alone.rest.is_empty()));
+        if left_out.is_empty() {
+            return Ok(alone);
+        }
+        let first =
+            |(at, title): &(usize, &&str)| left_out.iter().position(|other| other == *title) == Some(*at);
+        let named = left_out.iter().enumerate().filter(first).map(|(_, title)| *title);
+        let named: Vec<String> = named.map(|title| format!("“{title}”")).collect();
+        let told = self.set(free, Some(format!("More in {}.", words::list(&named))))?;
+        // Where it costs notes that had room, the index of the set is pointer enough.
+        let costs = told.rest.len() > alone.rest.len() || told.left_out != alone.left_out;
+        Ok(if costs && alone.rest.is_empty() { alone } else { told })
+    }
+
+    /// The same with words under the legend that tell where more is to be found.
+    fn set(&self, free: Rect, more: Option<String>) -> Result<Composed, ComposeFault> {
         let mut legend = legend(&self.drawing)?;
         if let Some(signs) = legend.last_mut() {
-            if !self.reading.is_empty() {
+            if !self.reading.is_empty() || more.is_some() {
                 signs.rows.push(Row::Marks(BEFORE_READING, Vec::new()));
             }
-            signs.rows.extend(self.reading.iter().cloned().map(Row::Text));
+            signs.rows.extend(self.reading.iter().cloned().chain(more).map(Row::Text));
         }
         let extent = self.drawing.extent();
         let mut sections = self.sections.to_vec();
-        let mut brief = false;
+        let mut left_out: Vec<&'static str> = Vec::new();
         let (Places { columns, places, .. }, notes, rest) = loop {
             let places = arranged(&sections, extent, free, &legend)?;
             let (notes, rest) = column::flow(&sections, &places.places, places.at)?;
-            match sections.iter().rposition(|section| section.elsewhere) {
-                Some(left_out) if !rest.is_empty() => sections.remove(left_out),
+            let optional = sections.iter().rposition(|section| section.elsewhere.is_some());
+            match optional.map(|at| (at, sections[at].elsewhere)) {
+                Some((at, Some(title))) if !rest.is_empty() => {
+                    sections.remove(at);
+                    left_out.insert(0, title);
+                }
                 _ => break (places, notes, rest),
-            };
-            brief = true;
+            }
         };
         let mut notes = notes;
         if let Some(last) = places.get(columns - 1) {
@@ -105,12 +128,12 @@ impl Plate<'_> {
         let area = Rect { y1: places.get(columns).map_or(whole.y1, |under| under.y0 - GUTTER), ..whole };
         let dx = area.x0 + (area.width() - extent.width()) / 2 - extent.x0;
         let dy = area.y0 + (area.height() - extent.height()) / 2 - extent.y0;
-        let mut marks = moved(self.drawing.marks, dx, dy);
+        let mut marks = moved(self.drawing.marks.clone(), dx, dy);
         let (title, under) = self.title;
         let (scale, system) = self.scale;
         marks.push(title_row(title, under, scale, system, Rect { y0: whole.y1, y1: free.y1, ..whole })?);
         marks.push(group(Layer::Sheet, "notes", "notes and legend", notes));
-        Ok(Composed { marks, rest, brief })
+        Ok(Composed { marks, rest, left_out })
     }
 }
 

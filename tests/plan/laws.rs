@@ -56,6 +56,7 @@ fn laws_hold_in_every_room() {
         };
         counts_follow_length_over_spacing(&plan, seed);
         staples_keep_off_boxes(&plan, seed);
+        tapes_lie_on_the_cloth(&plan, seed);
         batting_covers_what_cloth_covers(&plan, seed);
         batting_lies_edge_to_edge(&plan, seed);
         batting_joints_keep_clear(&plan, seed);
@@ -99,6 +100,18 @@ fn counts_follow_length_over_spacing(plan: &Plan, seed: u64) {
         let spaces = line.count - i64::from(!closed);
         assert!(line.spacing * spaces >= line.length, "room {seed}: {line:?}");
         assert!(line.spacing * (spaces - 1) < line.length, "room {seed}: {line:?}");
+    }
+}
+
+/// The tape begins on the cloth at its left corner and, where a level can, lies on it all along the wall.
+fn tapes_lie_on_the_cloth(plan: &Plan, seed: u64) {
+    let room = &plan.job.rooms[0];
+    for (wall, planned) in room.walls.iter().zip(&plan.rooms[0].walls).filter(|(wall, _)| wall.clothed) {
+        let (bottom, top) = (wall.field_bottom(), wall.field_top());
+        let (none, height) = (Length::ZERO, planned.tape_height);
+        assert!(bottom.most_at(none) <= height && height <= top.least_at(none), "room {seed}");
+        let (low, high) = (bottom.max_between(none, wall.width), top.min_between(none, wall.width));
+        assert!(low >= high || (low <= height && height <= high), "room {seed}: {height} of {low} to {high}");
     }
 }
 

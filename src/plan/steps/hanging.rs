@@ -56,8 +56,8 @@ pub(super) fn hang(plan: &Plan, at: WallRef) -> Option<String> {
             fixed.push(format!("{name}, {staples}"));
         }
     }
-    let leg = leg_told(&plan.job, at).map_or(String::new(), |leg| format!(", {leg}"));
-    text += &format!(" Staple{leg}: {}.", fixed.join("; "));
+    let leg = leg_told(&plan.job, at).map_or(String::new(), |leg| format!(" with the {leg}:"));
+    text += &format!(" Staple{leg} {}.", fixed.join("; "));
     if steps_of(&plan.job.rooms[at.room].walls[at.wall]) > 0 {
         text += " At each step of the edge cut into its inner corner, as far as the staples, before it is pulled.";
     }

@@ -61,7 +61,7 @@ pub(super) fn tests(plan: &Plan, room: usize) -> Option<String> {
     }
     (!tests.is_empty()).then(|| {
         format!(
-            "Before the crew comes: have the walls and mouldings{} tested for {}; a laboratory takes days. Write \
+            "Have the walls and mouldings{} tested for {}; a laboratory takes days. Write \
              the results on this sheet. Touch nothing before they are in.",
             in_room(plan, room),
             list(&tests)
@@ -220,8 +220,8 @@ pub(super) fn batting(plan: &Plan, at: WallRef) -> String {
         fixed.push(format!("the joints, {joints}"));
     }
     if !fixed.is_empty() {
-        let leg = leg_told(&plan.job, at).map_or(String::new(), |leg| format!(", {leg}"));
-        text += &format!(" Staple{leg}: {}.", fixed.join("; "));
+        let leg = leg_told(&plan.job, at).map_or(String::new(), |leg| format!(" with the {leg}:"));
+        text += &format!(" Staple{leg} {}.", fixed.join("; "));
     }
     let mut cut: Vec<&str> = openings_in_field(shape).map(|o| o.label.as_str()).collect();
     cut.extend(shape.fixings_in_field().map(|f| f.label.as_str()));

@@ -105,6 +105,7 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
     for (n, page) in pages.into_iter().enumerate() {
         let sections = sections(plan, page.members.iter().map(|&member| kinds[member].0));
         let composed = Plate {
+            rest_in: None,
             drawing: page.drawing,
             sections: &sections,
             reading: &[],

@@ -67,6 +67,7 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Vec<Draft>, Compose
         let members: Vec<WallRef> = page.members.iter().map(|&n| walls[n]).collect();
         let sections = sections(plan, &members);
         let composed = Plate {
+            rest_in: None,
             drawing: page.drawing,
             sections: &sections,
             reading: &[],
@@ -379,10 +380,12 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
     let house = &plan.job.house;
     let (edges, joints) = (print(house.batting_edge_staples), print(house.batting_butt_staples));
     stuff.pair("Staples", format!("{edges} apart at edges, {joints} along joints"));
-    for at in walls {
-        if let Some(leg) = leg_told(&plan.job, *at) {
-            stuff.pair(format!("Wall {}", words::wall_label(plan, *at)), leg);
-        }
+    let legs = walls.iter().filter_map(|at| {
+        let label = plan.job.rooms[at.room].walls[at.wall].label.clone();
+        Some((format!("wall {label}"), leg_told(&plan.job, *at)?))
+    });
+    for (walls, leg) in words::alike(legs) {
+        stuff.pair("Leg", format!("{leg}, {walls}"));
     }
     const COLUMNS: Columns = Columns { first: Length::mm(17), last: Length::mm(16) };
     let mut pieces = Section::new("Pieces, each of width and cut length");
@@ -394,6 +397,6 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
             pieces.rows.push(Row::Cells(COLUMNS, vec![labels, width, length]));
         }
     }
-    pieces.elsewhere = true;
+    pieces.elsewhere = Some("Batting");
     vec![stuff, pieces]
 }

@@ -62,6 +62,7 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Option<Draft>, Comp
     section.text(words::sentence(&kill.why));
     section.text("The walls are drawn as if the corner were opened flat.");
     let composed = Plate {
+        rest_in: None,
         drawing: drawn(&pair)?,
         sections: &[section],
         reading: &[notes::rounding(&plan.job.print.format)],

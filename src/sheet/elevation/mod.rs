@@ -29,6 +29,9 @@ use crate::plan::model::{Plan, WallRef};
 use crate::units::{Length, UnitSystem};
 use view::View;
 
+/// The title of the notes that found no room on an elevation.
+const NOTES: &str = "Wall notes";
+
 /// The elevations of all rooms for a reader, and a document of the notes that found no room on them, mostly
 /// an empty one.
 ///
@@ -53,8 +56,8 @@ pub fn drafts(plan: &Plan, paper: Paper, reader: Reader) -> Result<(Vec<Draft>, 
     }
     let notes = Document {
         key: "wall-notes".to_owned(),
-        title: "Wall notes".to_owned(),
-        heading: "Wall notes".to_owned(),
+        title: NOTES.to_owned(),
+        heading: NOTES.to_owned(),
         under: String::new(),
         description: "Notes to the elevations that found no room beside their drawings.".to_owned(),
         kind: "Notes",

@@ -346,7 +346,7 @@ fn staples(view: &View) -> Section {
         let words = format!("{}, {} apart", row.place, print(view, row.spacing));
         section.rows.push(Row::Cells(TAGGED, vec![label, words, row.count.to_string()]));
     }
-    section.elsewhere = true;
+    section.elsewhere = Some("Staples");
     section
 }
 
@@ -358,7 +358,7 @@ fn trim(view: &View) -> Section {
         let name = &trim_of(&view.plan.job.trims, run).name;
         section.pair(run.label.as_str(), format!("{name}, {}, {}", run.what, print(view, run.length)));
     }
-    section.elsewhere = true;
+    section.elsewhere = Some("Trim");
     section
 }
 

@@ -226,6 +226,7 @@ pub fn fixing_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFa
         let half = text::measure(&fixing.label, Style::STRONG)? / 2;
         let reach = Length::micrometres(1_700);
         let (across, up) = (rect.width() / 2 + half + reach, rect.height() / 2 + Length::micrometres(2_900));
+        let in_cloth = view.wall().in_field(&fixing.rect);
         let mut places = Vec::new();
         // Close by first; then further off, led back to the box.
         for ring in 0..4 {
@@ -238,7 +239,9 @@ pub fn fixing_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFa
         }
         places.retain(|&(p, _)| {
             let ends = [Point::new(p.x - half, p.y), Point::new(p.x + half, p.y)];
-            p != centre && ends.iter().all(|&end| left < end.x && end.x < right && cloth.holds(end))
+            // What is in a dado or a frieze has its name there.
+            let there = |end| in_cloth == cloth.holds(end);
+            p != centre && ends.iter().all(|&end| left < end.x && end.x < right && there(end))
         });
         let only: Vec<Point> = places.iter().map(|&(place, _)| place).collect();
         if let Some(at) = drawing.tag_at(Layer::Room, &fixing.label, sign::Ends::None, &only)?

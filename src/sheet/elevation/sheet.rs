@@ -50,7 +50,7 @@ pub fn drafts(paper: Paper, views: &[View]) -> Result<(Vec<Draft>, Vec<Section>)
 /// The first views on one sheet, as many as share it without loss, and how many they are.
 fn sheet(views: &[View], free: Rect) -> Result<(usize, Composed), ComposeFault> {
     let [first, others @ ..] = views else {
-        return Ok((0, Composed { marks: Vec::new(), rest: Vec::new(), brief: false }));
+        return Ok((0, Composed { marks: Vec::new(), rest: Vec::new(), left_out: Vec::new() }));
     };
     let mut best = (1, composed(&[*first], super::drawn(first)?, free)?);
     let mut items = vec![named(first)?];
@@ -74,7 +74,7 @@ fn shared(views: &[View], items: &[Item], free: Rect) -> Result<Option<Composed>
         let mut pages = pack::pages(items, plate::drawing_area(free, columns), items.len());
         if let (Some(page), true) = (pages.pop(), pages.is_empty()) {
             let composed = composed(views, page.drawing, free)?;
-            if composed.rest.is_empty() && (!composed.brief || plate::is_small(free)) {
+            if composed.rest.is_empty() && (composed.left_out.is_empty() || plate::is_small(free)) {
                 return Ok(Some(composed));
             }
         }
@@ -84,13 +84,14 @@ fn shared(views: &[View], items: &[Item], free: Rect) -> Result<Option<Composed>
 
 fn composed(views: &[View], drawing: Drawing, free: Rect) -> Result<Composed, ComposeFault> {
     let Some(first) = views.first() else {
-        return Ok(Composed { marks: Vec::new(), rest: Vec::new(), brief: false });
+        return Ok(Composed { marks: Vec::new(), rest: Vec::new(), left_out: Vec::new() });
     };
     let heading = match views {
         [only] => format!("{}{}", title(views), part_words(only)),
         _ => title(views),
     };
     Plate {
+        rest_in: Some(super::NOTES),
         drawing,
         sections: &sections(views),
         reading: &notes::reading(views),

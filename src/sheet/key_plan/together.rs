@@ -46,6 +46,7 @@ pub fn draft(plan: &Plan, paper: Paper) -> Result<Option<Draft>, ComposeFault> {
             let mut pages = pack::pages(&items, area, rooms);
             let (Some(page), true) = (pages.pop(), pages.is_empty()) else { continue };
             let composed = Plate {
+                rest_in: None,
                 drawing: page.drawing,
                 sections: &sections,
                 reading: &[],
