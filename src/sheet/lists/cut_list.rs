@@ -1,7 +1,7 @@
 //! The cut list, in cutting order.
 
 use crate::job::model::{Cloth, CutMade};
-use crate::plan::model::{Piece, Plan, Purpose, Way};
+use crate::plan::model::{Piece, PieceKind, Plan, Purpose, Way};
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::wall_cell;
 use crate::sheet::table::{Cell, Kind, Table};
@@ -228,8 +228,18 @@ fn how_to_read(cloth: &Cloth, way: Way, pieces: &[&Piece]) -> String {
             words::motif_signs(way, pieces)
         );
     }
-    match words::way_up(cloth, way) {
-        Some(way) => format!("{how} All pieces hang {way}: turn none end for end."),
-        None => how,
+    if let Some(way) = words::way_up(cloth, way) {
+        how += &format!(" All pieces hang {way}: turn none end for end.");
     }
+    let sample = |piece: &&&Piece| piece.kind == PieceKind::Sample && piece.cut.made.is_none();
+    let last = pieces.iter().filter(sample).map(|piece| piece.cut.lay).max();
+    // Of several bolts each has a first lay, and the list tells which lay is on which.
+    if let Some(last) = last.filter(|_| pieces.iter().all(|piece| piece.cut.bolt == pieces[0].cut.bolt)) {
+        how += &format!(
+            " To have the samples before the walls are cut: cut across at the ends of the lays up to lay {}, put those \
+             without samples aside as they are, and cut the samples out of the others.",
+            last + 1
+        );
+    }
+    how
 }
