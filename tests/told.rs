@@ -127,12 +127,10 @@ fn what_comes_before_the_crew_comes_first_and_the_search_before_the_power_goes()
         let number = &plan.job.facts.number;
         assert!(plan.steps.is_sorted_by_key(|step| step.day != 0), "{number}");
         assert!(plan.steps.iter().all(|step| (step.day == 0) == (step.stage == Stage::Before)), "{number}");
-        let at = |start: &str| plan.steps.iter().enumerate().filter(move |(_, s)| s.text.starts_with(start));
-        let last = at("With the power still on").map(|(at, _)| at).max();
-        for (off, step) in at("Switch the power off") {
-            assert!(last.is_none_or(|last| last < off), "{number}");
-            let ends = at("With the power still on").map(|(_, search)| search.start + search.minutes).max();
-            assert!(ends.is_none_or(|end| end <= step.start), "{number}");
+        let searches = || plan.steps.iter().filter(|step| step.text.starts_with("With the power still on"));
+        let last = searches().map(|step| (step.number, step.start + step.minutes)).max();
+        for off in plan.steps.iter().filter(|step| step.text.starts_with("Switch the power off")) {
+            assert!(last.is_none_or(|(number, end)| number < off.number && end <= off.start), "{number}");
         }
     }
 }
