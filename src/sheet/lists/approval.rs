@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use crate::job::model::{Cloth, CornerKind, Room, TrimKind};
-use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions, TrimPlace, WallRef};
+use crate::plan::model::{
+    EdgeFinish, Piece, PieceKind, Plan, RegistrationOption, RoomOptions, RoomPlan, TrimPlace, WallRef,
+};
 use crate::plan::words::datum;
 use crate::sheet::document::{Document, Section};
 use crate::sheet::lists::sign_off::signature_section;
@@ -108,7 +110,10 @@ fn accepted(plan: &Plan) -> Option<String> {
                 told.extend(plan.pieces.iter().filter(on).map(|piece| {
                     let of = piece.wall().map(|wall| format!(" of wall {}", words::wall(plan, wall)));
                     let of = of.unwrap_or_default();
-                    format!("{what}, {long} long and {wide} wide, in piece {}{of}", piece.label)
+                    // The designer's drawings name strips, not pieces of trim.
+                    let strip = matches!(piece.kind, PieceKind::UprightStrip | PieceKind::LevelStrip);
+                    let part = if strip { "trim".to_owned() } else { format!("strip {}", piece.label) };
+                    format!("{what}, {long} long and {wide} wide, in {part}{of}")
                 }));
             }
         }
@@ -163,9 +168,21 @@ fn meeting(plan: &Plan) -> Vec<Section> {
                 words::sentence(&kill.why)
             ));
         }
+        section.paragraph_if(unseen(planned, room));
         section
     });
     sections.collect()
+}
+
+/// Where the pattern comes round to where it began, if that is at a wall without cloth.
+fn unseen(planned: &RoomPlan, room: &Room) -> Option<String> {
+    let bare = |wall: &usize| !room.walls[*wall].clothed;
+    let ends = [planned.ribbon.last(), planned.ribbon.first()];
+    let wall = ends.into_iter().flatten().find(|wall| bare(wall)).filter(|_| room.closed)?;
+    Some(format!(
+        "The pattern comes round to where it began at wall {}, which is bare: there nobody sees whether it meets.",
+        room.walls[*wall].label
+    ))
 }
 
 fn seams(plan: &Plan) -> Section {
@@ -203,6 +220,7 @@ fn seams(plan: &Plan) -> Section {
                 ]);
             }
         }
+        folded(plan, r, &mut table);
     }
     let mut section = Section::new("Seams");
     if table.rows.is_empty() {
@@ -219,6 +237,41 @@ fn seams(plan: &Plan) -> Section {
     }
     section.table(table);
     section
+}
+
+/// The folded edges at outside corners, which are seen as seams are.
+fn folded(plan: &Plan, r: usize, table: &mut Table) {
+    let (room, planned) = (&plan.job.rooms[r], &plan.rooms[r]);
+    let mut rows = Vec::new();
+    for (w, (wall, shape)) in planned.walls.iter().zip(&room.walls).enumerate() {
+        let Some(panel) = &wall.panel else { continue };
+        let ends = [(panel.left, w, Length::ZERO), (panel.right, room.right_corner(w), shape.width)];
+        for (edge, corner, x) in ends {
+            let at = &room.corners[corner];
+            if edge.finish != EdgeFinish::Folded || at.kind != CornerKind::Outside {
+                continue;
+            }
+            let from = shape.heights_from();
+            let (low, high) = (shape.field_bottom().at(x) - from, shape.field_top().at(x) - from);
+            let kill = planned.kill.as_ref().is_some_and(|kill| kill.corner == corner);
+            let patterned = plan.job.cloths[room.cloth].pattern.is_some();
+            let meets = match (patterned, kill) {
+                (false, _) => "",
+                (true, false) => "; the pattern meets",
+                (true, true) => "; the pattern does not meet",
+            };
+            let span = format!("{} to {}{meets}", words::length(plan, low), words::length(plan, high));
+            rows.push(vec![
+                Cell::strong(format!("Corner {}", at.name)),
+                Cell::new(words::length(plan, x)),
+                Cell::new(format!("wall {}: {span}", words::wall_label(plan, WallRef { room: r, wall: w }))),
+            ]);
+        }
+    }
+    if !rows.is_empty() {
+        table.group("Folded edges at outside corners".to_owned());
+        rows.into_iter().for_each(|row| table.row(row));
+    }
 }
 
 fn decision(plan: &Plan) -> Section {

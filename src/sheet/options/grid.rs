@@ -240,7 +240,10 @@ impl Grid<'_> {
         let motif = Sign::of_motif(lattice::lies(self.plan, index));
         let pictured = self.plan.job.cloths[index].picture.is_some();
         let seams = self.options.iter().any(|option| option.seams > 0);
-        let signs = [(!pictured).then_some(motif), seams.then_some(Sign::Seam)];
+        let signs = [
+            (!pictured).then_some(motif),
+            seams.then_some(if pictured { Sign::PicturedSeam } else { Sign::Seam }),
+        ];
         for (i, sign) in signs.into_iter().flatten().enumerate() {
             let y = foot - sign::legend_height(sign);
             marks.extend(moved(sign::legend_row(sign)?, self.area.x0 + SIGN_STEP * i as i64, y));

@@ -8,7 +8,8 @@ use super::document::{HEADING, heading};
 use super::model::Mark;
 use super::scale::largest;
 use super::{ComposeFault, Draft, Part, frame, words};
-use crate::job::model::Paper;
+use crate::geom::Profile;
+use crate::job::model::{Paper, Room};
 use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions};
 use crate::plan::ribbon::up_walls;
 use crate::plan::words::list;
@@ -87,7 +88,13 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
     let way = plan.way(room.cloth);
     let motif = cloth.pattern.map_or(Length::ZERO, |lattice| up_walls(&lattice, way));
     let cut = |by: Length| cut(plan, by, motif);
-    let sloped = || "the edge slopes: as drawn".to_owned();
+    // Each column is cut elsewhere, as the drawing shows.
+    let uneven = |edge: Profile| {
+        move || {
+            format!("the edge {}: as drawn", if edge.steps().next().is_some() { "steps" } else { "slopes" })
+        }
+    };
+    let main = &room.walls[compared.wall];
     let used = |o: &RegistrationOption| words::sold(o.used, cloth.sold_in);
     let taken = if cloth.on_hand.is_empty() {
         row("To order", &|o| {
@@ -107,10 +114,14 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
             seams => format!("{seams}, together {}", size(o.in_sight)),
         }),
         row("Seam nearest an edge", &near),
+        row(NEAREST_BOX, &|o| nearest_box(plan, room, o)),
         row("Rules not kept", &|o| broken(&o.broken)),
-        row("Top motif", &|o| o.crown_cut.map_or_else(sloped, cut)),
-        row("Lowest motif", &|o| o.base_cut.map_or_else(sloped, cut)),
+        row("Top motif", &|o| o.crown_cut.map_or_else(uneven(main.field_top()), cut)),
+        row("Lowest motif", &|o| o.base_cut.map_or_else(uneven(main.field_bottom()), cut)),
     ]);
+    if room.walls.iter().filter(|wall| wall.clothed).all(|wall| wall.fixings_in_field().next().is_none()) {
+        rows.retain(|row| row.label != NEAREST_BOX);
+    }
     // Where all starts miss by the same, a note says it once.
     if let Some(corner) = kill_corner(compared).filter(|_| !misses_alike(compared)) {
         let miss = |o: &RegistrationOption| {
@@ -119,6 +130,28 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
         rows.push(row(&format!("Out at corner {}", room.corners[corner].name), &miss));
     }
     rows
+}
+
+/// The row of how near a seam comes to a box.
+const NEAREST_BOX: &str = "Seam nearest a box";
+
+/// How near a seam in sight comes to the edge of a box or a light, and to which.
+fn nearest_box(plan: &Plan, room: &Room, option: &RegistrationOption) -> String {
+    let walls = room.walls.iter().zip(&option.walls).filter(|(wall, _)| wall.clothed);
+    let near = walls.flat_map(|(wall, seams)| {
+        wall.fixings_in_field().flat_map(move |fixing| {
+            let seams = seams.iter().filter(|seam| !seam.in_sight.is_empty());
+            seams.map(move |seam| {
+                let by = (fixing.rect.x0 - seam.x).max(seam.x - fixing.rect.x1).max(Length::ZERO);
+                (by, fixing.label.as_str())
+            })
+        })
+    });
+    match near.min() {
+        None => "no seam on a wall with one".to_owned(),
+        Some((Length::ZERO, label)) => format!("in line with {label}"),
+        Some((by, label)) => format!("{} from {label}", words::length(plan, by)),
+    }
 }
 
 /// The corner at which the pattern comes round to where it began.
