@@ -15,7 +15,7 @@ use super::text::{self, Style};
 use crate::geom::{Point, Rect};
 use crate::job::model::{CornerKind, FixingKind};
 use crate::units::Length;
-pub use legend::{legend_height, legend_row};
+pub use legend::{LEGEND_TEXT, legend_height, legend_row};
 
 /// Everything on a drawing that a legend explains, in the order that legends list it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -2,6 +2,7 @@
 
 pub mod approval;
 pub mod assumptions;
+pub mod better;
 pub mod cautions;
 pub mod checklist;
 pub mod costs;
