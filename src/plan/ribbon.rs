@@ -91,8 +91,11 @@ pub fn register(job: &Job, room: &Room, ribbon: &Ribbon, way: Way) -> Registrati
         room.walls.iter().filter(|w| w.clothed).map(|w| w.field_top().max_between(Length::ZERO, w.width));
     let highest = tops.max().unwrap_or(Length::ZERO);
     let below = room.registration.below_crown;
+    // A motif is taken to fill its repeat.
+    let up = cloth.pattern.map_or(Length::ZERO, |lattice| up_walls(&lattice, way));
+    let motif = if below * 2 >= up && below * 2 < up * 3 { "first whole motif" } else { "a motif" };
     let why = format!(
-        "{across}; first whole motif centred {} below the highest point of the cloth",
+        "{across}; {motif} centred {} below the highest point of the cloth",
         job.print.format.print(below)
     );
     let (x0, y0) = (line_x + half, highest - below);

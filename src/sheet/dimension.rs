@@ -9,7 +9,7 @@ use super::ComposeFault;
 use super::mark::{filled, level, line, ring, through, upright};
 use super::model::{Anchor, Group, Ink, Layer, Mark, Path, Seg};
 use super::pen;
-use super::slots::{Slot, Want, place};
+use super::slots::{Slot, Want, in_one_row, place};
 use super::text::{Style, area, measure, set, set_upward};
 use crate::geom::Point;
 use crate::units::{Length, LengthFormat, UnitSystem};
@@ -24,6 +24,8 @@ const PAD: Length = Length::mm(1);
 const PAST: Length = Length::micrometres(1_500);
 /// How far a running line that counts from off the drawing is drawn beyond where the drawing begins.
 const BREAK: Length = Length::mm(3);
+/// From the end of an extension line to a value that is fanned out from it.
+const FAN: Length = Length::mm(4);
 /// Half the extent of an oblique tick.
 const TICK: Length = Length::micrometres(900);
 
@@ -85,6 +87,8 @@ struct Value {
     /// The point a leader runs to.
     at: Length,
     width: Length,
+    /// The part of the line that a value next to it may take.
+    stretch: (Length, Length),
     slot: Slot,
 }
 
@@ -98,6 +102,10 @@ pub struct Dimension {
     /// Where extension lines stand, along the line.
     stops: Vec<Length>,
     values: Vec<Value>,
+    /// Whether extension lines cross the rows of values, which then keep off them.
+    crossed: bool,
+    /// Whether the values stand beyond the line, level and one under another, led to their places.
+    fanned: bool,
 }
 
 impl Dimension {
@@ -143,13 +151,15 @@ impl Dimension {
                 ends: (pair[0], pair[1]),
                 at,
                 width,
+                stretch: (low + PAD, high - PAD),
                 slot: Slot { row: 0, start: low },
             });
         }
         for (value, slot) in values.iter_mut().zip(place(&wants, bounds)) {
             value.slot = slot;
         }
-        Ok(Dimension { run, running: false, zero: false, stops: places, values })
+        let (running, zero, crossed, fanned) = (false, false, false, false);
+        Ok(Dimension { run, running, zero, stops: places, values, crossed, fanned })
     }
 
     /// Running dimensions from `zero` to each of `stops`, which grow along the line; each value
@@ -181,19 +191,90 @@ impl Dimension {
             let fits = width + PAD * 2 <= high - low;
             let home = fits.then(|| if at >= before { at - PAD - width } else { at + PAD });
             wants.push(Want { at, width, home });
-            values.push(Value { text, ends: (start, at), at, width, slot: Slot { row: 0, start: low } });
+            let stretch = (low + PAD, high - PAD);
+            let slot = Slot { row: 0, start: low };
+            values.push(Value { text, ends: (start, at), at, width, stretch, slot });
             places.push(at);
             before = at;
         }
         for (value, slot) in values.iter_mut().zip(place(&wants, bounds)) {
             value.slot = slot;
         }
-        Ok(Dimension { run, running: true, zero: from == zero, stops: places, values })
+        let (zero, crossed, fanned) = (from == zero, false, false);
+        Ok(Dimension { run, running: true, zero, stops: places, values, crossed, fanned })
+    }
+
+    /// Where its extension lines stand, along the line on paper.
+    pub fn stops(&self) -> &[Length] {
+        &self.stops
+    }
+
+    /// The same with its values moved off extension lines: its own, which cross the rows between the drawing and the
+    /// line, and those of `farther` dimensions. A value stays where it is when there is no such place near it.
+    pub fn clear_of(mut self, farther: &[Length], bounds: (Length, Length)) -> Self {
+        self.crossed = !self.fanned;
+        if self.fanned {
+            return self;
+        }
+        let lines: Vec<Length> = self.stops.iter().chain(farther).copied().collect();
+        for n in 0..self.values.len() {
+            let Value { width, slot, stretch, .. } = self.values[n];
+            let (low, high) = if slot.row == 0 {
+                stretch
+            } else {
+                (bounds.0.max(slot.start - width), bounds.1.min(slot.start + width * 2))
+            };
+            let beside = self.values.iter().enumerate().filter(|&(m, v)| m != n && v.slot.row == slot.row);
+            let beside: Vec<(Length, Length)> =
+                beside.map(|(_, v)| (v.slot.start - PAD * 2, v.slot.start + v.width + PAD * 2)).collect();
+            let parts = lines.iter().map(|&line| (line - PAD, line + PAD)).chain(beside);
+            let parts: Vec<(Length, Length)> = parts.collect();
+            let is_clear =
+                |start: Length| parts.iter().all(|&(from, to)| start + width <= from || to <= start);
+            // A chain's value that stands outside its ticks has been given its place.
+            if is_clear(slot.start) || slot.start < low || high < slot.start + width {
+                continue;
+            }
+            let places = parts.iter().flat_map(|&(from, to)| [from - width, to]);
+            let places = places.filter(|&start| low <= start && start + width <= high && is_clear(start));
+            if let Some(start) = places.min_by_key(|&start| ((start - slot.start).abs(), start)) {
+                self.values[n].slot.start = start;
+            }
+        }
+        self
+    }
+
+    /// The same with its values beyond the line, level and one under another in the order of their places, where they
+    /// would else stand in several rows. For an upright line at the right of a drawing.
+    pub fn fanned(mut self, bounds: (Length, Length)) -> Self {
+        if self.run == Run::Level || self.values.iter().all(|value| value.slot.row == 0) {
+            return self;
+        }
+        let mut order: Vec<usize> = (0..self.values.len()).collect();
+        order.sort_by_key(|&n| self.values[n].at);
+        let width = Style::BODY.caps.height() + PAD / 5;
+        let wants: Vec<Want> =
+            order.iter().map(|&n| Want { at: self.values[n].at, width, home: None }).collect();
+        let Some(slots) = in_one_row(&wants, bounds) else { return self };
+        for (n, slot) in order.into_iter().zip(slots) {
+            self.values[n].slot = slot;
+        }
+        self.fanned = true;
+        self
+    }
+
+    /// How far the values stand beyond the line.
+    pub fn beyond(&self) -> Length {
+        let widest = self.values.iter().map(|value| value.width).max().unwrap_or(Length::ZERO);
+        if self.fanned { PAST + FAN + PAD + widest } else { Length::ZERO }
     }
 
     /// How far the values reach over the line; the extension lines reach past it by as much as
     /// the ticks at least.
     pub fn depth(&self) -> Length {
+        if self.fanned {
+            return PAST;
+        }
         let rows = self.values.iter().map(|value| value.slot.row as i64).max().unwrap_or(0);
         LIFT + Style::BODY.caps.height() + ROW * rows + PAD / 2
     }
@@ -272,13 +353,28 @@ impl Dimension {
             marks.push(tick(point(from, Length::ZERO)));
             marks.push(tick(point(to, Length::ZERO)));
         }
+        if self.fanned {
+            let middle = value.slot.start + Style::BODY.caps.height() / 2;
+            let tip = Point::new(at + PAST + FAN, middle);
+            marks.push(line(Point::new(at + PAST, value.at), tip, pen::DIMENSION));
+            let base = Point::new(tip.x + PAD, middle + Style::BODY.caps.height() / 2);
+            marks.push(Mark::Text(set(value.text.clone(), base, Anchor::Start, Style::BODY)?));
+            return Ok(marks);
+        }
         let (start, end) = (value.slot.start, value.slot.start + value.width);
         let over = LIFT + ROW * value.slot.row as i64;
         let middle = (start + end) / 2;
-        if value.slot.row > 0 {
+        if value.slot.row > 0 && self.crossed {
+            // Its own extension line passes the row: a short line leads from there to a value farther beside it.
+            let near = if value.at < start { start - PAD / 2 } else { end + PAD / 2 };
+            let height = over + Style::BODY.caps.height() / 2;
+            if value.at + PAD < start || end + PAD < value.at {
+                marks.push(line(point(value.at, height), point(near, height), pen::DIMENSION));
+            }
+        } else if value.slot.row > 0 {
             let foot = over - Length::micrometres(700);
             marks.push(line(point(value.at, Length::ZERO), point(middle, foot), pen::DIMENSION));
-        } else if start < from.min(to) || end > from.max(to) {
+        } else if value.slot.row == 0 && (start < from.min(to) || end > from.max(to)) {
             // The value stands outside its ticks: the line runs on under it.
             let near = if start < from.min(to) { from.min(to) } else { from.max(to) };
             let far = if start < from.min(to) { start } else { end };

@@ -20,8 +20,9 @@ pub const OUTLINE: Pen = full(700);
 pub const OPENING: Pen = full(500);
 /// Seams.
 pub const SEAM: Pen = full(350);
-/// White on both sides of a seam, so that it is seen on a picture of dark cloth.
-pub const SEAM_GROUND: Pen = Pen { width: Length::micrometres(1_000), ink: Ink::WHITE, dash: &[] };
+/// White on both sides of a seam, so that it is seen on a picture of dark cloth: half the seam's pen at each side,
+/// since to scale more would be a stripe of inches.
+pub const SEAM_GROUND: Pen = Pen { width: Length::micrometres(700), ink: Ink::WHITE, dash: &[] };
 /// The first and the last rule of a table, and the rule under its head.
 pub const TABLE_RULE: Pen = full(350);
 /// Rules between the rows of a table.
@@ -40,7 +41,7 @@ pub const TRIM: Pen = dashed(
     &[Length::mm(4), Length::micrometres(1_200), Length::micrometres(500), Length::micrometres(1_200)],
 );
 /// White on both sides of trim, for the same reason as at a seam.
-pub const TRIM_GROUND: Pen = Pen { width: Length::micrometres(1_200), ink: Ink::WHITE, dash: &[] };
+pub const TRIM_GROUND: Pen = Pen { width: Length::micrometres(850), ink: Ink::WHITE, dash: &[] };
 /// A plumb line or a centre line: long and short.
 pub const PLUMB: Pen =
     dashed(250, &[Length::mm(7), Length::micrometres(1_200), Length::mm(2), Length::micrometres(1_200)]);

@@ -50,11 +50,12 @@ pub fn marks(
         if between && (x(division) - half < taken || x(division) + half > last) {
             continue;
         }
-        taken = x(division) + half + CLEAR;
-        let unit = if division == whole && system == UnitSystem::Millimetres { " mm" } else { "" };
-        // The figure stands over its division, the unit behind it.
+        // The figure stands over its division. The unit is told once, at the zero, where it widens nothing.
+        let unit = if division == Length::ZERO && system == UnitSystem::Millimetres { " mm" } else { "" };
         let at = Point::new(x(division) - half, baseline);
-        marks.push(Mark::Text(text::set(text + unit, at, Anchor::Start, Style::BODY)?));
+        let set = text::set(text + unit, at, Anchor::Start, Style::BODY)?;
+        taken = at.x + set.width + CLEAR;
+        marks.push(Mark::Text(set));
     }
     Ok(marks)
 }

@@ -4,19 +4,18 @@
 //! legend shows the very marks of the drawing.
 
 mod legend;
+mod sample;
 
 use super::ComposeFault;
 use super::dimension::circle_path;
-use super::hatch::hatch;
 use super::mark::{filled, level, line, outline, ring, through, upright};
 use super::model::{Anchor, Ink, Mark, Pen};
 use super::pen;
-use super::revision;
 use super::text::{self, Style};
 use crate::geom::{Point, Rect};
 use crate::job::model::{CornerKind, FixingKind};
 use crate::units::Length;
-pub use legend::{legend_height, legend_row};
+pub use legend::{LEGEND_TEXT, legend_height, legend_row};
 
 /// Everything on a drawing that a legend explains, in the order that legends list it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -27,6 +26,8 @@ pub enum Sign {
     BareWall,
     /// A seam between strips.
     Seam,
+    /// The same on a picture of the cloth.
+    PicturedSeam,
     /// A seam that an opening interrupts.
     HiddenSeam,
     /// The line that the panel is hung to.
@@ -37,6 +38,8 @@ pub enum Sign {
     LyingMotif,
     /// One repeat of the pattern about a motif.
     Repeat,
+    /// The same on a picture of the cloth.
+    PicturedRepeat,
     /// Cloth beyond the wall or the field.
     Beyond,
     /// The number of a cut.
@@ -135,11 +138,11 @@ impl Sign {
         match self {
             Sign::WallEdge => "edge of a clothed wall",
             Sign::BareWall => "wall without cloth",
-            Sign::Seam => "seam",
+            Sign::Seam | Sign::PicturedSeam => "seam",
             Sign::HiddenSeam => "seam behind an opening",
             Sign::Plumb => "plumb line to hang to",
             Sign::Motif | Sign::LyingMotif => "motif, point to its top",
-            Sign::Repeat => "one repeat",
+            Sign::Repeat | Sign::PicturedRepeat => "corners of one repeat",
             Sign::Beyond => "cloth beyond the edge",
             Sign::CutNumber => "number of the cut",
             Sign::Staples => "staples",
@@ -162,101 +165,13 @@ impl Sign {
             Sign::FreeEnd => "free end",
             Sign::StartCorner => "walls are counted from here",
             Sign::KillCorner => "pattern does not meet here",
-            Sign::Missed => "motif; dashed: other wall's",
+            Sign::Missed => "arrives; would meet",
             Sign::WrapArrow => "panel goes round this way",
             Sign::SurveyArrow => "walls run this way",
             Sign::MatchLine => "drawing goes on at this line",
             Sign::Cloud => "changed in this revision",
             Sign::BuiltTag => "as built, see list",
         }
-    }
-
-    /// A sample for the legend, in a cell 12 mm wide about `centre`.
-    fn sample(self, centre: Point) -> Result<Vec<Mark>, ComposeFault> {
-        let half = Length::micrometres(5_500);
-        let stroke = |pen: Pen| vec![level(centre.x - half, centre.x + half, centre.y, pen)];
-        Ok(match self {
-            Sign::WallEdge => stroke(pen::OUTLINE),
-            Sign::BareWall => stroke(pen::DETAIL),
-            Sign::Seam => stroke(pen::SEAM),
-            Sign::HiddenSeam | Sign::Beyond => {
-                stroke(if self == Sign::Beyond { pen::CUT } else { pen::HIDDEN })
-            }
-            Sign::Plumb => {
-                let mut marks = stroke(pen::PLUMB);
-                marks.push(bob(Point::new(centre.x, centre.y + Length::micrometres(1_500))));
-                marks
-            }
-            Sign::Motif | Sign::LyingMotif => motif(centre, Length::mm(3), self == Sign::LyingMotif),
-            Sign::Repeat => {
-                let by = Length::micrometres(2_100);
-                let area = Rect::new(centre.x - by, centre.y - by, centre.x + by, centre.y + by);
-                [motif(centre, Length::mm(3), false), vec![outline(area, pen::HAIRLINE)]].concat()
-            }
-            Sign::CutNumber => tag(centre, "7", Ends::Round, false)?.0,
-            Sign::Staples => staples(centre, half, Length::micrometres(1_000)),
-            Sign::Tacks => staples(centre, half, Length::micrometres(3_600)),
-            Sign::BattingStaples => staples(centre, half, Length::micrometres(1_800)),
-            Sign::Batting => {
-                let area = Rect::new(
-                    centre.x - half,
-                    centre.y - Length::mm(2),
-                    centre.x + half,
-                    centre.y + Length::mm(2),
-                );
-                let clip = super::mark::rect_path(area);
-                let lines = hatch(area, Length::mm(2), true);
-                vec![Mark::Clip { path: clip, marks: lines }, outline(area, pen::DETAIL)]
-            }
-            Sign::CutOut => cut_out(sample_box(centre)),
-            Sign::RoundCorner => stroke(pen::HIDDEN),
-            Sign::StapleTag => {
-                let mut marks = Sign::Staples.sample(centre)?;
-                marks.extend(tag(centre, "s1", Ends::None, false)?.0);
-                marks
-            }
-            Sign::Trim => stroke(pen::TRIM),
-            Sign::TrimTag => {
-                let mut marks = Sign::Trim.sample(centre)?;
-                marks.extend(tag(centre, "T1", Ends::None, false)?.0);
-                marks
-            }
-            Sign::Switch => fixing(FixingKind::Switch, sample_box(centre)),
-            Sign::Outlet => fixing(FixingKind::Box, sample_box(centre)),
-            Sign::Sconce => fixing(FixingKind::Sconce, sample_box(centre)),
-            Sign::Vent => fixing(FixingKind::Vent, sample_box(centre)),
-            Sign::Thermostat => fixing(FixingKind::Thermostat, sample_box(centre)),
-            Sign::Service => {
-                service(Point::new(centre.x - half, centre.y), Point::new(centre.x + half, centre.y))
-            }
-            Sign::InsideCorner => tag(centre, "A", Ends::Round, false)?.0,
-            Sign::OutsideCorner => tag(centre, "B", Ends::Square, false)?.0,
-            Sign::FreeEnd => tag(centre, "C", Ends::Pointed, false)?.0,
-            Sign::KillCorner => tag(centre, "A", Ends::Round, true)?.0,
-            Sign::Missed => {
-                let r = Length::micrometres(1_800);
-                let cross = |x: Length, pen| {
-                    [level(x - r, x + r, centre.y, pen), upright(x, centre.y - r, centre.y + r, pen)]
-                };
-                [cross(centre.x - r * 2, pen::DETAIL), cross(centre.x + r * 2, pen::HIDDEN)].concat()
-            }
-            Sign::StartCorner => vec![start_flag(centre)],
-            Sign::WrapArrow => {
-                let r = Length::micrometres(1_800);
-                let at = |dx: Length, dy: Length| Point::new(centre.x + dx, centre.y + dy);
-                bent_arrow(at(-r * 2, -r), at(r, -r), at(r, r))
-            }
-            Sign::SurveyArrow => {
-                let half = Length::mm(5);
-                arrow(Point::new(centre.x - half, centre.y), Point::new(centre.x + half, centre.y))
-            }
-            Sign::MatchLine => stroke(pen::PLUMB),
-            Sign::BuiltTag => tag(centre, "b1", Ends::Square, false)?.0,
-            Sign::Cloud => {
-                let (w, h) = (Length::mm(4), Length::micrometres(900));
-                vec![revision::cloud(Rect::new(centre.x - w, centre.y - h, centre.x + w, centre.y + h))]
-            }
-        })
     }
 }
 
@@ -283,11 +198,6 @@ pub fn cut_out(rect: Rect) -> Vec<Mark> {
         line(corner(rect.x0, rect.y0), corner(rect.x1, rect.y1), pen::HAIRLINE),
         line(corner(rect.x0, rect.y1), corner(rect.x1, rect.y0), pen::HAIRLINE),
     ]
-}
-
-fn sample_box(c: Point) -> Rect {
-    let (w, h) = (Length::micrometres(1_100), Length::micrometres(1_700));
-    Rect::new(c.x - w, c.y - h, c.x + w, c.y + h)
 }
 
 /// The ends of the frame round a short label.
@@ -395,6 +305,44 @@ pub fn motif(centre: Point, height: Length, lies: bool) -> Vec<Mark> {
         Point::new(centre.x + x, centre.y + y)
     });
     vec![Mark::Stroke { pen: pen::PATTERN, path: ring(&placed) }]
+}
+
+/// The corners of a repeat, each a short angle that points outwards; on white where they lie on a picture.
+pub fn repeat(area: Rect, pictured: bool) -> Vec<Mark> {
+    let leg = leg_of_repeat(area);
+    let ends = [
+        (area.x0, area.y0, leg, leg),
+        (area.x1, area.y0, -leg, leg),
+        (area.x1, area.y1, -leg, -leg),
+        (area.x0, area.y1, leg, -leg),
+    ];
+    let pens = if pictured { &[pen::SEAM_GROUND, pen::DETAIL][..] } else { &[pen::DETAIL] };
+    let angle = |pen: Pen| {
+        ends.map(|(x, y, dx, dy)| {
+            let path = through(&[Point::new(x + dx, y), Point::new(x, y), Point::new(x, y + dy)]);
+            Mark::Stroke { pen, path }
+        })
+    };
+    pens.iter().flat_map(|&pen| angle(pen)).collect()
+}
+
+/// The paper that those corners take.
+pub fn corners_of_repeat(area: Rect) -> [Rect; 4] {
+    let leg = leg_of_repeat(area);
+    [(area.x0, area.y0), (area.x1 - leg, area.y0), (area.x1 - leg, area.y1 - leg), (area.x0, area.y1 - leg)]
+        .map(|(x, y)| Rect::new(x, y, x + leg, y + leg))
+}
+
+fn leg_of_repeat(area: Rect) -> Length {
+    (area.width().min(area.height()) / 4).min(Length::mm(2))
+}
+
+/// The lines of a sign, drawn with another pen.
+pub fn drawn_with(marks: &[Mark], pen: Pen) -> impl Iterator<Item = Mark> {
+    marks.iter().filter_map(move |mark| match mark {
+        Mark::Stroke { path, .. } => Some(Mark::Stroke { pen, path: path.clone() }),
+        _ => None,
+    })
 }
 
 /// The plumb line's bob, its tip `at`.

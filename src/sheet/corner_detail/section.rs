@@ -34,18 +34,30 @@ pub fn inside(sketch: &mut Sketch, left: bool, right: bool) -> Result<(), Compos
         p(ZERO, reach),
     ];
     sketch.wall(&body, &[p(ZERO, reach), p(ZERO, ZERO), p(reach, ZERO)]);
-    // Each panel follows its batting and dips to the staples on its own face.
+    // Each panel follows its batting, which is pressed flat towards the corner, and dips to the staples on its own
+    // face, which the trim covers.
+    let (held, near) = (staple_in_corner(sketch), scale.paper(loft) / 8);
     let mut crowns = Vec::new();
     for flip in [false, true].into_iter().filter(|flip| if *flip { right } else { left }) {
         let q = |along: Length, off: Length| if flip { p(along, off) } else { p(off, along) };
-        let slope = [q(reach, ZERO), q(reach, loft), q(loft * 3, loft), q(loft, ZERO)];
+        let on =
+            |along: Length, off: Length| if flip { Point::new(along, off) } else { Point::new(off, along) };
+        let slope = [
+            q(reach, ZERO),
+            q(reach, loft),
+            q(loft * 3, loft),
+            on(held, near),
+            on(ZERO, near),
+            on(ZERO, ZERO),
+        ];
         sketch.batting(&slope, &[(q(loft * 3, loft / 2), q(reach, loft / 2))]);
+        let over = near + LAYER / 2;
         sketch.cloth(Path(vec![
             Seg::Move(q(reach, loft)),
             Seg::Line(q(loft * 3, loft)),
-            Seg::Cubic(q(loft * 2, loft), q(loft.scale(3, 2), loft / 5), q(loft / 2, loft / 8)),
+            Seg::Cubic(q(loft * 2, loft), on(held * 2, over), on(held / 2, over)),
         ]));
-        let crown = q(loft, loft / 6);
+        let crown = on(held, over);
         let tip = if flip { Point::new(crown.x, crown.y - LEG) } else { Point::new(crown.x - LEG, crown.y) };
         sketch.staple(crown, tip);
         crowns.push(tip);
@@ -69,6 +81,18 @@ pub fn inside(sketch: &mut Sketch, left: bool, right: bool) -> Result<(), Compos
     match trim {
         Some(trim) => sketch.number(PartOf::Trim, trim, (OUT, OUT)),
         None => Ok(()),
+    }
+}
+
+/// How far from an inside corner the staples stand on paper: under the middle of the trim, which covers both rows.
+fn staple_in_corner(sketch: &Sketch) -> Length {
+    let trim = &sketch.job.trims.corner;
+    let (_, around) = sketch.cord(trim.cord);
+    let near = sketch.scale.paper(sketch.job.batting.loft) / 4;
+    match trim.kind {
+        TrimKind::SingleWelt => near + around,
+        TrimKind::DoubleWelt => near + around * 2,
+        TrimKind::None | TrimKind::Braid | TrimKind::Gimp | TrimKind::FlatBand => near + Length::mm(2),
     }
 }
 

@@ -6,12 +6,15 @@ use super::repeat;
 use super::view::View;
 use crate::job::model::{Cloth, CornerKind};
 use crate::plan::model::Way;
-use crate::sheet::column::Section;
+use crate::sheet::column::{Columns, Row, Section};
 use crate::sheet::words;
 use crate::units::Length;
 
 /// What a picture of the cloth is, and is not.
 const PICTURED: &str = "Shown by a picture of one repeat, in place and to scale. Colours are not binding.";
+
+/// A seam, how far from the left corner, and how long in sight.
+const SEAM: Columns = Columns { first: Length::mm(15), last: Length::mm(20) };
 
 /// The notes for walls that stand on one sheet.
 pub fn sections(views: &[View]) -> Vec<Section> {
@@ -79,15 +82,28 @@ fn pattern(views: &[View]) -> Section {
 /// Every seam in sight, told plainly.
 fn seams(views: &[View]) -> Section {
     let mut section = Section::new("Seams in sight");
+    let mut beyond = Vec::new();
     for view in views {
         let Some(panel) = &view.wall_plan().panel else { continue };
         for seam in panel.seams.iter().filter(|seam| view.shows_seam(seam.x)) {
             let seen: Length = seam.in_sight.iter().map(|&(low, high)| high - low).sum();
-            let words = beyond_corner(view, seam).unwrap_or_else(|| {
-                format!("{} from the left corner, {} in sight", print(view, seam.x), print(view, seen))
-            });
-            section.pair(seam.label.as_str(), words);
+            let figures = match beyond_corner(view, seam) {
+                Some(words) => {
+                    beyond.push((seam.label.as_str(), words));
+                    [String::new(), print(view, seen)]
+                }
+                None => [print(view, seam.x), print(view, seen)],
+            };
+            let [from, seen] = figures;
+            section.rows.push(Row::Cells(SEAM, vec![seam.label.clone(), from, seen]));
         }
+    }
+    if !section.rows.is_empty() {
+        let head = ["Seam", "from left", "in sight"].map(str::to_owned);
+        section.rows.insert(0, Row::Cells(SEAM, head.into()));
+    }
+    for (label, words) in beyond {
+        section.text(format!("{label}: {words}."));
     }
     if section.rows.is_empty() {
         section.text("None: one width of cloth covers each wall.");
@@ -106,7 +122,7 @@ fn seams(views: &[View]) -> Section {
     for corner in views.iter().flat_map(|view| [view.left_corner(), view.right_corner()]) {
         if corner.kind == CornerKind::Outside && !told.contains(&corner.name.as_str()) {
             told.push(&corner.name);
-            section.text(format!("Outside corner {}: a folded edge lies along it.", corner.name));
+            section.text(format!("Outside corner {}: a folded edge lies along it, as a seam.", corner.name));
         }
     }
     section

@@ -151,8 +151,15 @@ fn fitting(
 fn wall(plan: &Plan, at: WallRef, scale: Scale) -> Result<Drawing, ComposeFault> {
     let width = plan.job.rooms[at.room].walls[at.wall].width;
     let map = Mapping { scale, origin: Point::default() };
-    let view =
-        View { plan, at, reader: Reader::Crew, map, window: (Length::ZERO, width), places_motif: false };
+    let view = View {
+        plan,
+        at,
+        reader: Reader::Crew,
+        map,
+        window: (Length::ZERO, width),
+        places_motif: false,
+        fans: false,
+    };
     let mut drawing = Drawing::default();
     let carried = carried(&view);
     let pieces: Vec<&BattingPiece> = carried.iter().chain(&view.wall_plan().batting).collect();

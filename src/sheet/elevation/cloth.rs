@@ -2,7 +2,9 @@
 
 use super::view::View;
 use crate::geom::{Point, Rect};
+use crate::job::model::Lattice;
 use crate::plan::model::{PlumbMark, Way};
+use crate::sheet::ComposeFault;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::extent;
 use crate::sheet::lattice;
@@ -10,7 +12,8 @@ use crate::sheet::mark::{line, upright};
 use crate::sheet::model::{Layer, Mark, Reader};
 use crate::sheet::panel_edges;
 use crate::sheet::pen;
-use crate::sheet::sign::{self, Sign};
+use crate::sheet::sign::{self, Ends, Sign};
+use crate::sheet::text::{self, Style};
 use crate::sheet::tiles;
 use crate::units::Length;
 
@@ -42,15 +45,11 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
         marks.extend(tiles::marks(picture, lattice, registration, view.wall_plan().x, &view.map, area));
     } else if let Some(lattice) = &cloth.pattern {
         let centres = lattice::centres(lattice, &view.room_plan().registration, view.wall_plan().x, area);
-        let (across, up) = (view.map.scale.paper(lattice.horizontal), view.map.scale.paper(lattice.vertical));
+        let (across, up) = sign_repeat(view, lattice);
         let lies = lattice::lies(view.plan, view.room().cloth);
-        // A motif that stands on railroaded cloth has the repeat across the bolt above it.
-        let stands_across = view.room_plan().registration.way == Way::Railroaded && !lies;
-        let (across, up) = if stands_across { (up, across) } else { (across, up) };
         let mark = match view.reader {
             Reader::Approval | Reader::Costs => {
-                // As large as a motif may be: half the repeat up, without touching its neighbours.
-                let height = (up / 2).min(across.scale(4, 5));
+                let height = approved_height(across, up);
                 let inner = sign::motif(Point::default(), height.scale(11, 20), lies);
                 sign::motif(Point::default(), height, lies).into_iter().chain(inner).collect()
             }
@@ -72,6 +71,60 @@ fn pattern(view: &View, area: Rect, drawing: &mut Drawing) -> Vec<Mark> {
     }
     // The clip stands even without a pattern: the strip's own outline is what a viewer selects.
     vec![Mark::Clip { path: clip, marks }]
+}
+
+/// A repeat on paper, across the sign of a motif and up it.
+fn sign_repeat(view: &View, lattice: &Lattice) -> (Length, Length) {
+    let (across, up) = (view.map.scale.paper(lattice.horizontal), view.map.scale.paper(lattice.vertical));
+    // A motif that stands on railroaded cloth has the repeat across the bolt above it.
+    let way = view.room_plan().registration.way;
+    if way == Way::Railroaded && !lattice::lies(view.plan, view.room().cloth) {
+        (up, across)
+    } else {
+        (across, up)
+    }
+}
+
+/// How high the designer's sign of a motif is on paper, and whether it lies; `None` for plain cloth.
+pub fn approved_sign(view: &View) -> Option<(Length, bool)> {
+    let lattice = view.plan.job.cloths[view.room().cloth].pattern?;
+    let lies = lattice::lies(view.plan, view.room().cloth);
+    let (across, up) = sign_repeat(view, &lattice);
+    Some((approved_height(across, up), lies))
+}
+
+/// How high the designer's sign of a motif is, from its repeat on paper across and up the sign: as large as a motif
+/// may be, half the repeat up, without touching its neighbours.
+pub fn approved_height(across: Length, up: Length) -> Length {
+    (up / 2).min(across.scale(4, 5))
+}
+
+/// The strips' names at their feet, which the names of the seams are made of; none where one strip covers the wall.
+///
+/// # Errors
+/// `missing-glyph` when the font lacks a character of a name.
+pub fn strip_names(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+    let Some(panel) = view.wall_plan().panel.as_ref().filter(|panel| panel.strips.len() > 1) else {
+        return Ok(());
+    };
+    let cloth = view.cloth();
+    for strip in &panel.strips {
+        let Some((x0, x1)) = view.clip(strip.net.x0, strip.net.x1) else { continue };
+        let half = text::measure(&strip.label, Style::STRONG)? / 2;
+        let (left, right) = (view.map.x(x0), view.map.x(x1));
+        let middle = (left + right) / 2;
+        let foot = view.map.y(view.wall().field_bottom().max_between(x0, x1).max(strip.net.y0));
+        let aside = ((right - left) / 2 - half - Length::mm(1)).max(Length::ZERO);
+        let mut places = Vec::new();
+        for row in 1..12 {
+            let y = foot - Length::micrometres(3_200) * row;
+            places.extend([0, 1, -1].map(|side| Point::new(middle + aside * side, y)));
+        }
+        let ends = |p: &Point| [Point::new(p.x - half, p.y), Point::new(p.x + half, p.y)];
+        places.retain(|p| ends(p).iter().all(|&end| cloth.holds(end)));
+        drawing.tag_at(Layer::Cloth, &strip.label, Ends::None, &places)?;
+    }
+    Ok(())
 }
 
 /// Whether the cloth of a view is shown by its picture.
@@ -104,7 +157,7 @@ pub fn seams(view: &View, drawing: &mut Drawing) {
                 from = high;
             }
         }
-        drawing.signs.insert(Sign::Seam);
+        drawing.signs.insert(if is_pictured(view) { Sign::PicturedSeam } else { Sign::Seam });
         drawing
             .take(Rect::new(x, view.map.y(seam.y1), x, view.map.y(seam.y0)).grown(Length::micrometres(300)));
         drawing.group(Layer::Seams, format!("seam-{}", seam.label), format!("seam {}", seam.label), marks);

@@ -180,7 +180,11 @@ fn below(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     lines.push((whole, "width", "width of the wall"));
     let mut y = floor + if view.reader == Reader::Crew { BOB_ROOM + Length::mm(1) } else { Length::mm(2) };
     let mut marks = Vec::new();
-    for (line, id, title) in lines {
+    for n in 0..lines.len() {
+        let (line, id, title) = &lines[n];
+        let farther: Vec<Length> =
+            lines[n + 1..].iter().flat_map(|(line, ..)| line.stops()).copied().collect();
+        let line = line.clone().clear_of(&farther, bounds);
         y += line.depth();
         marks.push(line.draw(y, floor, &view.id(id), title)?);
         y += NEXT;
@@ -254,6 +258,7 @@ fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let x = view.map.x(view.window.1);
     let ends = view.window.1 == view.wall().width;
     let mut at = x + FIRST + if ends { overhang(view, Side::Right) } else { Length::ZERO };
+    let differ = heights(view, view.window.1) != heights(view, view.window.0);
     let mut marks = Vec::new();
     if matches!(view.reader, Reader::Crew | Reader::Approval) {
         let stops = levels(view);
@@ -269,13 +274,19 @@ fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
                 bounds,
                 view.format(),
             )?;
+            let farther: Vec<Length> = if differ {
+                heights(view, view.window.1).iter().map(|&y| view.map.y(y)).collect()
+            } else {
+                Vec::new()
+            };
+            let running = if view.fans { running.fanned(bounds) } else { running }.clear_of(&farther, bounds);
             at += running.depth();
             let title = format!("heights above {}", view.datum_words());
             marks.push(running.draw(at, x, &view.id("levels"), &title)?);
-            at += NEXT;
+            at += NEXT + running.beyond();
         }
     }
-    if heights(view, view.window.1) != heights(view, view.window.0) {
+    if differ {
         let stops = heights(view, view.window.1);
         height_lines(view, drawing, &stops, (x, at), "right", 1)?;
     }

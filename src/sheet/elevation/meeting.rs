@@ -16,15 +16,17 @@ use crate::sheet::plate::{self, Plate};
 use crate::sheet::scale::{Mapping, Scale, largest};
 use crate::sheet::sign::{self, Ends, Sign};
 use crate::sheet::text::{self, Style};
-use crate::sheet::{ComposeFault, Draft, Part, frame, offset, pen, words};
+use crate::sheet::{ComposeFault, Draft, Part, extent, frame, offset, pen, words};
 use crate::units::Length;
 
 /// At least so much of each wall is shown, where it is so wide.
 const LEAST: Length = Length::feet(4);
 /// From the floor to the frame of the corner's letter, and to the names of the walls.
 const BELOW: Length = Length::mm(4);
-/// Half the cross on a motif.
+/// At least so much about the centre of the motif lies on cloth.
 const ARM: Length = Length::mm(4);
+/// From the sign of a motif to what is said of it.
+const AFTER: Length = Length::mm(3);
 
 /// A sheet for each room whose pattern does not meet somewhere.
 ///
@@ -86,48 +88,35 @@ fn of_room(plan: &Plan, paper: Paper, room: usize) -> Result<Option<Draft>, Comp
     }))
 }
 
-/// A motif of one of the two walls, and where the pattern of the other would have it.
-struct Miss<'a> {
-    view: &'a View<'a>,
+/// A motif of the wall that arrives, and where the pattern of the other would have it.
+struct Miss {
     motif: Point,
     ghost: Point,
 }
 
-/// The first motif, best of the first wall, that lies on cloth together with that place.
-fn shown<'a>(pair: &'a [View<'a>; 2], (across, up): (Length, Length)) -> Option<Miss<'a>> {
-    let [last, first] = pair;
-    let cloths = [last.cloth(), first.cloth()];
+/// The first motif of the wall that arrives that lies on its cloth together with that place; where none does, of
+/// those whose centres do.
+fn shown(last: &View, (across, up): (Length, Length)) -> Option<Miss> {
+    let cloth = last.cloth();
     // The pattern that arrives stands ahead of the one that begins.
-    let ways = [(first, across, up), (last, -across, -up)];
-    let all = ways.into_iter().flat_map(|(view, dx, dy)| {
-        let ghost = move |motif: Point| Point::new(motif.x + dx, motif.y + dy);
-        repeat::seen(view).into_iter().map(move |motif| Miss { view, motif, ghost: ghost(motif) })
-    });
-    let mut on_cloth = all.filter(|miss| {
-        [miss.motif, miss.ghost].map(|place| miss.view.map.point(place)).iter().all(|p| {
-            let arms = offset::corners(Rect::new(p.x - ARM, p.y - ARM, p.x + ARM, p.y + ARM));
-            let within = last.map.x(last.window.0) < p.x - ARM && p.x + ARM < first.map.x(first.window.1);
-            within && cloths.iter().any(|cloth| arms.iter().all(|&arm| cloth.holds(arm)))
+    let ghost = |motif: Point| Point::new(motif.x - across, motif.y - up);
+    let on_cloth = |miss: &Miss, arm: Length| {
+        [miss.motif, miss.ghost].map(|place| last.map.point(place)).iter().all(|p| {
+            let arms = offset::corners(Rect::new(p.x - arm, p.y - arm, p.x + arm, p.y + arm));
+            last.map.x(last.window.0) < p.x - arm && arms.iter().all(|&arm| cloth.holds(arm))
         })
-    });
-    on_cloth.next()
+    };
+    let all = || repeat::seen(last).into_iter().map(|motif| Miss { motif, ghost: ghost(motif) });
+    [ARM, Length::ZERO].into_iter().find_map(|arm| all().find(|miss| on_cloth(miss, arm)))
 }
 
-/// By how much the pattern misses: a motif, where the pattern of the other wall would have it, dashed, and how far
-/// apart the two are.
+/// By how much the pattern misses: a motif that arrives, where it would meet, dashed, and how far apart the two are.
 fn miss(pair: &[View; 2], drawing: &mut Drawing) -> Result<(), ComposeFault> {
     let [last, first] = pair;
     let Some(kill) = &first.room_plan().kill else { return Ok(()) };
-    let Some(Miss { view, motif, ghost }) = shown(pair, (kill.miss_across, kill.miss_up)) else {
-        return Ok(());
-    };
-    let crossed = |p: Point, pen| {
-        vec![mark::level(p.x - ARM, p.x + ARM, p.y, pen), mark::upright(p.x, p.y - ARM, p.y + ARM, pen)]
-    };
+    let Some(Miss { motif, ghost }) = shown(last, (kill.miss_across, kill.miss_up)) else { return Ok(()) };
+    let view = last;
     let (own, other) = (view.map.point(motif), view.map.point(ghost));
-    let marks = [crossed(own, pen::DETAIL), crossed(other, pen::HIDDEN)].concat();
-    drawing.group(Layer::Dimensions, "miss", "a motif, and where the other pattern has it", marks);
-    drawing.signs.insert(Sign::Missed);
     let (left, right) = (last.map.x(last.window.0), first.map.x(first.window.1));
     let top = pair.iter().map(|view| view.map.y(view.top())).min().unwrap_or(Length::ZERO);
     if kill.miss_across != Length::ZERO {
@@ -135,18 +124,52 @@ fn miss(pair: &[View; 2], drawing: &mut Drawing) -> Result<(), ComposeFault> {
         let paper = |x| view.map.x(x);
         let chain = Dimension::chain(Run::Level, &stops, paper, (left, right), view.format())?;
         drawing.marks.push(chain.draw(top - Length::mm(4), top, "miss-across", "how far apart across")?);
+        let lines = [own, other].map(|p| mark::upright(p.x, p.y, top - Length::mm(1), pen::DIMENSION));
+        drawing.group(Layer::Dimensions, "miss-across-lines", "from the motifs to the value", lines.into());
     }
     if kill.miss_up != Length::ZERO {
         let stops = [motif.y.min(ghost.y), motif.y.max(ghost.y)];
         let bounds = (top, view.map.y(view.bottom()));
         let chain = Dimension::chain(Run::Upright, &stops, |y| view.map.y(y), bounds, view.format())?;
-        // At the end of the wall that has the motif.
-        let (at, object) = if std::ptr::eq(view, first) {
-            (right + Length::mm(4) + chain.depth(), right)
-        } else {
-            (left - Length::mm(4), left)
-        };
-        drawing.marks.push(chain.draw(at, object, "miss-up", "how far apart up the wall")?);
+        drawing.marks.push(chain.draw(left - Length::mm(4), left, "miss-up", "how far apart up the wall")?);
+        let lines = [own, other].map(|p| mark::level(left - Length::mm(1), p.x, p.y, pen::DIMENSION));
+        drawing.group(Layer::Dimensions, "miss-up-lines", "from the motifs to the value", lines.into());
+    }
+    let (height, lies) = cloth::approved_sign(view).unwrap_or_default();
+    let pictured = cloth::is_pictured(view);
+    let (arrives, would) = (sign::motif(own, height, lies), sign::motif(other, height, lies));
+    let mut areas = Vec::new();
+    let mut marks = Vec::new();
+    for (outline, pen) in [(&arrives, pen::SEAM), (&would, pen::HIDDEN)] {
+        if pictured {
+            marks.extend(sign::drawn_with(outline, pen::SEAM_GROUND));
+        }
+        marks.extend(sign::drawn_with(outline, pen));
+        areas.extend(extent::of(outline));
+    }
+    drawing.group(Layer::Dimensions, "miss", "the motif that arrives, and where it would meet", marks);
+    drawing.signs.insert(Sign::Missed);
+    areas.iter().for_each(|&area| drawing.take(area));
+    let right = last.map.x(last.window.1);
+    let middle = (own.y + other.y) / 2 - height / 2;
+    for (area, words) in areas.into_iter().zip(["arrives", "would meet"]) {
+        let half = text::measure(words, Style::STRONG)? / 2 + AFTER / 3;
+        let (x, y) = ((area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2);
+        let mut places = Vec::new();
+        for step in 0..4 {
+            let (down, aside) = (AFTER + AFTER * step, half + AFTER * (step + 1) / 2);
+            // Beyond the other first.
+            let mut beyond = [area.y1 + down, area.y0 - down];
+            if area.y0 < middle {
+                beyond.reverse();
+            }
+            let [below, above] = beyond;
+            places.extend([(x, below), (x, above), (area.x1 + aside, y), (area.x0 - aside, y)]);
+            places.extend([(x + half, below), (x - half, below), (x + half, above), (x - half, above)]);
+        }
+        let mut places: Vec<Point> = places.into_iter().map(|(x, y)| Point::new(x, y)).collect();
+        places.retain(|p| left < p.x - half && p.x + half < right && top < p.y - AFTER);
+        drawing.tag_at(Layer::Dimensions, words, Ends::None, &places)?;
     }
     Ok(())
 }
@@ -164,7 +187,7 @@ fn views(plan: &Plan, last: WallRef, first: WallRef, scale: Scale) -> [View<'_>;
             ((Length::ZERO, shown), Length::ZERO)
         };
         let map = Mapping { scale, origin: Point::new(x, Length::ZERO) };
-        View { plan, at, reader: Reader::Approval, map, window, places_motif: false }
+        View { plan, at, reader: Reader::Approval, map, window, places_motif: false, fans: false }
     };
     [view(last, true), view(first, false)]
 }

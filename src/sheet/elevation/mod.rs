@@ -118,7 +118,8 @@ const MOST_PARTS: i64 = 12;
 
 /// The views of all walls at one scale: the largest standard scale at which every wall fits
 /// `area`. When that would be smaller than [`least_whole`], walls that are too wide are broken at
-/// match lines instead. The dimensions of the framed motif are left to the notes where they would cost a scale.
+/// match lines instead. The dimensions of the framed motif are left to the notes where they would cost a scale,
+/// and crowded heights stand in rows where their fan would.
 fn views<'a>(
     plan: &'a Plan,
     reader: Reader,
@@ -126,7 +127,7 @@ fn views<'a>(
     area: Rect,
 ) -> Result<Vec<View<'a>>, ComposeFault> {
     let system = plan.job.print.format.system;
-    let of = |at: WallRef, scale: Scale, places_motif: bool| {
+    let of = |at: WallRef, scale: Scale, (places_motif, fans): (bool, bool)| {
         let width = plan.job.rooms[at.room].walls[at.wall].width;
         View {
             plan,
@@ -135,17 +136,22 @@ fn views<'a>(
             map: Mapping { scale, origin: Point::default() },
             window: (Length::ZERO, width),
             places_motif,
+            fans,
         }
     };
-    let all_fit = |scale, places_motif| {
-        let fit =
-            |all, &at: &WallRef| Ok::<_, ComposeFault>(all && fits(&of(at, scale, places_motif), area)?);
+    let all_fit = |scale, luxuries| {
+        let fit = |all, &at: &WallRef| Ok::<_, ComposeFault>(all && fits(&of(at, scale, luxuries), area)?);
         walls.iter().try_fold(true, fit)
     };
-    let with = largest(system, |scale| all_fit(scale, true))?;
-    let without = largest(system, |scale| Ok::<_, ComposeFault>(scale == with || all_fit(scale, false)?))?;
-    let whole = |at: WallRef, scale: Scale| of(at, scale, with == without);
-    let scale = without;
+    let scale = largest(system, |scale| all_fit(scale, (false, false)))?;
+    let mut luxuries = (false, false);
+    for more in [(true, true), (true, false), (false, true)] {
+        if all_fit(scale, more)? {
+            luxuries = more;
+            break;
+        }
+    }
+    let whole = |at: WallRef, scale: Scale| of(at, scale, luxuries);
     let limit = standard(system).iter().copied().find(|s| s.den == least_whole(system));
     if let Some(limit) = limit.filter(|limit| scale.den > limit.den) {
         let walls_at = |scale| walls.iter().map(|&at| whole(at, scale)).collect::<Vec<_>>();

@@ -426,6 +426,13 @@ pub fn reading(views: &[View]) -> Vec<String> {
             datum(view.plan, view.at.room)
         ));
     }
+    let trimmed = |view: &&View| {
+        let corner = |run: &TrimRun| run.place == TrimPlace::Corner;
+        view.reader != Reader::Workroom && view.room_plan().trim.iter().any(corner)
+    };
+    if views.iter().any(|view| trimmed(&view)) {
+        told.push("Trim of a corner is drawn on one of its walls.".to_owned());
+    }
     told
 }
 

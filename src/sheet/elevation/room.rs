@@ -7,7 +7,7 @@ use crate::sheet::ComposeFault;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::hole::hole_path;
 use crate::sheet::mark::{filled, level, line, ring, through, upright};
-use crate::sheet::model::{Anchor, Ink, Layer, Mark, Reader};
+use crate::sheet::model::{Anchor, Ink, Layer, Mark};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Sign};
 use crate::sheet::text::{self, Style};
@@ -215,9 +215,6 @@ fn shown_fixings<'a>(view: &View<'a>) -> impl Iterator<Item = &'a Fixing> {
 
 /// The labels of the fixings, beside them on the cloth.
 pub fn fixing_labels(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
-    if view.reader == Reader::Approval {
-        return Ok(());
-    }
     let (left, right) = (view.map.x(view.window.0), view.map.x(view.window.1));
     let cloth = view.cloth();
     for fixing in shown_fixings(view) {

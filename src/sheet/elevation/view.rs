@@ -27,6 +27,8 @@ pub struct View<'a> {
     pub window: (Length, Length),
     /// Whether the framed motif has dimensions; where they would cost a scale, the notes tell its place.
     pub places_motif: bool,
+    /// Whether crowded heights are fanned out, one under another; where that would cost a scale, they stand in rows.
+    pub fans: bool,
 }
 
 impl<'a> View<'a> {
@@ -235,6 +237,9 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
         labels.extend(super::rows::staples(view, &mut drawing));
     }
     super::room::fixing_labels(view, &mut drawing)?;
+    if view.reader == Reader::Approval {
+        super::cloth::strip_names(view, &mut drawing)?;
+    }
     super::rows::labels(view, &labels, &mut drawing)?;
     super::dims::all(view, &mut drawing)?;
     super::clouds::draw(view, &mut drawing)?;

@@ -2,13 +2,20 @@
 
 use std::collections::BTreeSet;
 
+use crate::geom::{Point, Rect};
 use crate::job::model::{Cloth, CornerKind, Room, TrimKind};
-use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions, TrimPlace, WallRef};
+use crate::plan::model::{EdgeFinish, Piece, PieceKind, Plan, RoomPlan, TrimPlace, WallRef};
 use crate::plan::words::datum;
-use crate::sheet::document::{Document, Section};
+use crate::sheet::document::{Document, Figure, Section};
+use crate::sheet::lists::better;
+use crate::sheet::lists::cover::repeat;
 use crate::sheet::lists::sign_off::signature_section;
+use crate::sheet::mark::outline;
+use crate::sheet::model::{Anchor, Mark};
+use crate::sheet::pen;
 use crate::sheet::sets::{Hold, hold};
 use crate::sheet::table::{Cell, Kind, Table};
+use crate::sheet::text::{self, Style};
 use crate::sheet::words;
 use crate::units::Length;
 
@@ -50,13 +57,32 @@ fn materials(plan: &Plan) -> Section {
     let mut told = BTreeSet::new();
     for room in &plan.job.rooms {
         if let Some(cloth) = plan.job.cloths.get(room.cloth) {
-            let width = words::cloth_length(plan, cloth.width);
             table.row(vec![
                 Cell::new(format!("{}, walls", words::capital(&room.name))),
-                Cell::strong(format!("{}, {width} wide", cloth.name)),
+                Cell::strong(format!("{}, {}", cloth.name, words::widths(plan, room.cloth))),
             ]);
-            if !cloth.on_hand.is_empty() && told.insert(room.cloth) {
+            if !told.insert(room.cloth) {
+                continue;
+            }
+            let pattern = cloth
+                .pattern
+                .map_or("plain, free match".to_owned(), |lattice| repeat(plan, room.cloth, lattice));
+            table.row(vec![Cell::new("Pattern"), Cell::new(pattern)]);
+            let way = plan.way(room.cloth);
+            let up = words::way_up(cloth, way).map_or("may be turned".to_owned(), |up| format!("hangs {up}"));
+            table.row(vec![Cell::new("Direction"), Cell::new(up)]);
+            if !cloth.on_hand.is_empty() {
                 table.row(vec![Cell::new("On hand"), Cell::new(on_hand(cloth))]);
+            }
+            for sample in &cloth.samples {
+                let size = [sample.width, sample.length].map(|length| words::cloth_length(plan, length));
+                let of = if sample.purpose.is_empty() {
+                    String::new()
+                } else {
+                    format!(" for {}", sample.purpose)
+                };
+                let words = format!("{}{of}, {} × {}", sample.label, size[0], size[1]);
+                table.row(vec![Cell::new("Cut with it"), Cell::new(words)]);
             }
         }
     }
@@ -78,12 +104,34 @@ fn materials(plan: &Plan) -> Section {
             kind if trim.name.contains(kind) => trim.name.clone(),
             kind => format!("{}, {kind}", trim.name),
         };
+        // Strips are as wide as they are cut; a bought trim's width is its maker's.
+        let text = if trim.strip > Length::ZERO {
+            let strip = words::length(plan, trim.strip);
+            format!("{text}, of the room's cloth in strips {strip} wide")
+        } else {
+            text
+        };
         table.row(vec![Cell::new(place), Cell::strong(text)]);
     }
     let mut section = Section::new("Materials");
     section.table(table);
     section.paragraph_if(accepted(plan));
+    section.figure(cutting());
     section
+}
+
+/// A framed space for a piece of the cloth that is approved.
+fn cutting() -> Figure {
+    let (width, height) = (Length::mm(70), Length::mm(50));
+    let frame = outline(Rect::new(Length::ZERO, Length::ZERO, width, height), pen::DETAIL);
+    let mut marks = vec![frame];
+    let words = ["Cutting for approval", "Lot: ________  Date: ________"];
+    for (n, words) in words.into_iter().enumerate() {
+        let at = Point::new(Length::mm(2), Length::mm(5) + Style::BODY.leading() * n as i64);
+        // Plain words, which the font has.
+        marks.extend(text::set(words, at, Anchor::Start, Style::BODY).ok().map(Mark::Text));
+    }
+    Figure { width, height, marks }
 }
 
 /// The flaws that were accepted and so may be seen on a wall; `None` where there are none.
@@ -108,7 +156,10 @@ fn accepted(plan: &Plan) -> Option<String> {
                 told.extend(plan.pieces.iter().filter(on).map(|piece| {
                     let of = piece.wall().map(|wall| format!(" of wall {}", words::wall(plan, wall)));
                     let of = of.unwrap_or_default();
-                    format!("{what}, {long} long and {wide} wide, in piece {}{of}", piece.label)
+                    // The designer's drawings name strips, not pieces of trim.
+                    let strip = matches!(piece.kind, PieceKind::UprightStrip | PieceKind::LevelStrip);
+                    let part = if strip { "trim".to_owned() } else { format!("strip {}", piece.label) };
+                    format!("{what}, {long} long and {wide} wide, in {part}{of}")
                 }));
             }
         }
@@ -163,9 +214,21 @@ fn meeting(plan: &Plan) -> Vec<Section> {
                 words::sentence(&kill.why)
             ));
         }
+        section.paragraph_if(unseen(planned, room));
         section
     });
     sections.collect()
+}
+
+/// Where the pattern comes round to where it began, if that is at a wall without cloth.
+fn unseen(planned: &RoomPlan, room: &Room) -> Option<String> {
+    let bare = |wall: &usize| !room.walls[*wall].clothed;
+    let ends = [planned.ribbon.last(), planned.ribbon.first()];
+    let wall = ends.into_iter().flatten().find(|wall| bare(wall)).filter(|_| room.closed)?;
+    Some(format!(
+        "The pattern comes round to where it began at wall {}, which is bare: there nobody sees whether it meets.",
+        room.walls[*wall].label
+    ))
 }
 
 fn seams(plan: &Plan) -> Section {
@@ -203,6 +266,7 @@ fn seams(plan: &Plan) -> Section {
                 ]);
             }
         }
+        folded(plan, r, &mut table);
     }
     let mut section = Section::new("Seams");
     if table.rows.is_empty() {
@@ -219,6 +283,41 @@ fn seams(plan: &Plan) -> Section {
     }
     section.table(table);
     section
+}
+
+/// The folded edges at outside corners, which are seen as seams are.
+fn folded(plan: &Plan, r: usize, table: &mut Table) {
+    let (room, planned) = (&plan.job.rooms[r], &plan.rooms[r]);
+    let mut rows = Vec::new();
+    for (w, (wall, shape)) in planned.walls.iter().zip(&room.walls).enumerate() {
+        let Some(panel) = &wall.panel else { continue };
+        let ends = [(panel.left, w, Length::ZERO), (panel.right, room.right_corner(w), shape.width)];
+        for (edge, corner, x) in ends {
+            let at = &room.corners[corner];
+            if edge.finish != EdgeFinish::Folded || at.kind != CornerKind::Outside {
+                continue;
+            }
+            let from = shape.heights_from();
+            let (low, high) = (shape.field_bottom().at(x) - from, shape.field_top().at(x) - from);
+            let kill = planned.kill.as_ref().is_some_and(|kill| kill.corner == corner);
+            let patterned = plan.job.cloths[room.cloth].pattern.is_some();
+            let meets = match (patterned, kill) {
+                (false, _) => "",
+                (true, false) => "; the pattern meets",
+                (true, true) => "; the pattern does not meet",
+            };
+            let span = format!("{} to {}{meets}", words::length(plan, low), words::length(plan, high));
+            rows.push(vec![
+                Cell::strong(format!("Corner {}", at.name)),
+                Cell::new(words::length(plan, x)),
+                Cell::new(format!("wall {}: {span}", words::wall_label(plan, WallRef { room: r, wall: w }))),
+            ]);
+        }
+    }
+    if !rows.is_empty() {
+        table.group("Folded edges at outside corners".to_owned());
+        rows.into_iter().for_each(|row| table.row(row));
+    }
 }
 
 fn decision(plan: &Plan) -> Section {
@@ -246,51 +345,29 @@ fn decision(plan: &Plan) -> Section {
 /// drawings, whatever else is ticked.
 fn start(plan: &Plan) -> Option<Section> {
     let several = plan.rooms.len() > 1;
-    let mut section = Section::new("Where the pattern starts: tick one");
+    let each = if several { ", for each room" } else { "" };
+    let mut section = Section::new(format!("Where the pattern starts: tick one{each}"));
     section.whole = true;
-    let mut drawn = Vec::new();
+    let mut table = Table::new(&[("", Kind::Tick), ("", Kind::Words)]);
+    table.row_height = Length::mm(9);
     for compared in plan.options.iter().filter(|compared| compared.options.len() > 1) {
         let Some(chosen) = compared.options.iter().find(|option| option.chosen) else { continue };
         let room = &plan.job.rooms[compared.room].name;
-        drawn.push(if several { format!("{room} {}", chosen.letter) } else { chosen.letter.clone() });
-        let better = better(plan, compared, chosen);
-        if !better.is_empty() {
-            let of_room = if several { format!("In {room}, ") } else { String::new() };
-            section.paragraph(words::capital(&format!(
-                "{of_room}options no worse than {} in cloth, seams or rules, and better in some of them: {}.",
-                chosen.letter,
-                better.join(", ")
-            )));
-        }
+        // One answer for each room.
+        let of_room = if several { format!("{}, ", words::capital(room)) } else { String::new() };
+        table.row(vec![
+            Cell::new(""),
+            Cell::new(words::capital(&format!("{of_room}as drawn: {}", chosen.letter))),
+        ]);
+        let another = format!("{of_room}another: ____. Do not cut; send new drawings");
+        table.row(vec![Cell::new(""), Cell::new(words::capital(&another))]);
     }
-    if drawn.is_empty() {
+    if table.rows.is_empty() {
         return None;
     }
-    let mut table = Table::new(&[("", Kind::Tick), ("", Kind::Words)]);
-    table.row_height = Length::mm(9);
-    table.row(vec![Cell::new(""), Cell::new(format!("As drawn: {}", drawn.join(", ")))]);
-    table.row(vec![Cell::new(""), Cell::new("Another: ____. Do not cut; send new drawings")]);
+    better::sentences(plan).into_iter().for_each(|told| section.paragraph(told));
     section.table(table);
     Some(section)
-}
-
-/// The letters of options that are worse than the chosen one in nothing that is counted here and better in
-/// something: whoever approves must not have to find them.
-fn better(plan: &Plan, compared: &RoomOptions, chosen: &RegistrationOption) -> Vec<String> {
-    // Of cloth that is there nothing is ordered.
-    let on_hand = !plan.job.cloths[plan.job.rooms[compared.room].cloth].on_hand.is_empty();
-    let figures = |o: &RegistrationOption| {
-        let cloth = if on_hand { o.used.nm() } else { o.order_units };
-        // The further from an edge the better; without a seam there is none near an edge.
-        let near = o.nearest.map_or(i64::MIN, |nearest| -nearest.nm());
-        [cloth, o.seams as i64, o.in_sight.nm(), o.broken.len() as i64, near]
-    };
-    let own = figures(chosen);
-    let is_better = |o: &&RegistrationOption| {
-        let other = figures(o);
-        other != own && other.iter().zip(&own).all(|(other, own)| other <= own)
-    };
-    compared.options.iter().filter(is_better).map(|option| option.letter.clone()).collect()
 }
 
 /// Lines for the notes of an approval as noted.

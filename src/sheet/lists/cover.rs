@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use crate::job::model::{Lattice, Paper};
 use crate::plan::model::{Plan, Way};
 use crate::sheet::document::{Document, Section};
-use crate::sheet::lists::assumptions;
+use crate::sheet::lists::{assumptions, better};
 use crate::sheet::model::Reader;
 use crate::sheet::scale::{self, Scale};
 use crate::sheet::table::{Cell, Kind, Table};
@@ -192,7 +192,7 @@ fn facts(plan: &Plan) -> Section {
 }
 
 /// The repeat and the match of the pattern of a cloth; where it is railroaded, the repeat as it lies on the wall too.
-fn repeat(plan: &Plan, cloth: usize, lattice: Lattice) -> String {
+pub fn repeat(plan: &Plan, cloth: usize, lattice: Lattice) -> String {
     let match_words = if lattice.drop == Length::ZERO {
         "straight match".to_owned()
     } else if lattice.drop * 2 == lattice.vertical {
@@ -226,7 +226,8 @@ fn watch(plan: &Plan, reader: Reader) -> Section {
     let work = if reader == Reader::Approval { &[][..] } else { &plan.work_watch[..] };
     let mill = if matches!(reader, Reader::Workroom | Reader::Costs) { &plan.mill_watch[..] } else { &[] };
     let mut table = Table::new(&[("", Kind::Figures), ("", Kind::Prose)]);
-    for (i, sentence) in plan.watch.iter().chain(mill).chain(work).enumerate() {
+    let better = if reader == Reader::Approval { better::sentences(plan) } else { Vec::new() };
+    for (i, sentence) in plan.watch.iter().chain(&better).chain(mill).chain(work).enumerate() {
         table.row(vec![Cell::strong((i + 1).to_string()), Cell::new(words::capital(sentence))]);
     }
     let mut section = Section::new("What to watch");

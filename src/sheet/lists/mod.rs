@@ -2,6 +2,7 @@
 
 pub mod approval;
 pub mod assumptions;
+pub mod better;
 pub mod bring;
 pub mod cautions;
 pub mod checklist;

@@ -1,5 +1,7 @@
 //! The columns and rows of a sheet of options.
 
+use std::collections::BTreeSet;
+
 use super::view;
 use crate::geom::{Point, Rect};
 use crate::plan::model::{Plan, RegistrationOption, RoomOptions};
@@ -27,8 +29,19 @@ const BOX: Length = Length::mm(5);
 const ROUND: Length = Length::mm(3);
 /// The height of the row with the signs and the scale bar.
 const SIGNS: Length = Length::mm(8);
-/// From one sign of the legend to the next.
-const SIGN_STEP: Length = Length::mm(58);
+/// White under a band that another follows.
+const BAND: Length = Length::mm(5);
+/// White after a sign of the legend.
+const SIGN_APART: Length = Length::mm(3);
+
+/// The lines of the notes.
+fn wrapped(notes: &[String], area: Rect) -> Result<Vec<String>, ComposeFault> {
+    let mut lines = Vec::new();
+    for note in notes {
+        lines.extend(text::wrap(note, area.width().min(Length::mm(240)), Style::BODY)?);
+    }
+    Ok(lines)
+}
 
 /// A row of figures.
 pub struct Row {
@@ -38,7 +51,7 @@ pub struct Row {
     pub cells: Vec<String>,
 }
 
-/// One sheet of options.
+/// One band of options on a sheet.
 pub struct Grid<'a> {
     /// The plan.
     pub plan: &'a Plan,
@@ -52,6 +65,8 @@ pub struct Grid<'a> {
     pub columns: usize,
     /// What stands at the foot.
     pub notes: &'a [String],
+    /// Whether the signs and the scale bar stand under it.
+    pub last: bool,
     /// Its place on the sheet.
     pub area: Rect,
 }
@@ -79,7 +94,10 @@ impl Grid<'_> {
     pub fn fits(&self, scale: Scale) -> Result<bool, ComposeFault> {
         let size = self.run(scale).size(scale);
         let drawing = size.y + view::LABEL_DROP + ROUND * 2;
-        let words = self.head_height()? + self.rows_height()? + self.foot_height()? + SIGNS;
+        let words = self.head_height()?
+            + self.rows_height()?
+            + self.foot_height()?
+            + if self.last { SIGNS } else { BAND };
         Ok(size.x <= self.column_width() && drawing <= self.area.height() - words)
     }
 
@@ -133,11 +151,12 @@ impl Grid<'_> {
     }
 
     fn foot(&self) -> Result<Vec<String>, ComposeFault> {
-        let mut lines = Vec::new();
-        for note in self.notes {
-            lines.extend(text::wrap(note, self.area.width().min(Length::mm(240)), Style::BODY)?);
-        }
-        Ok(lines)
+        wrapped(self.notes, self.area)
+    }
+
+    /// What notes, signs and scale bar take under the last band of a sheet.
+    pub fn foot_of(notes: &[String], area: Rect) -> Result<Length, ComposeFault> {
+        Ok(PAD * 2 + Style::BODY.leading() * wrapped(notes, area)?.len() as i64 + SIGNS)
     }
 
     fn foot_height(&self) -> Result<Length, ComposeFault> {
@@ -177,8 +196,11 @@ impl Grid<'_> {
             marks.push(outline(column, pen::OUTLINE));
         }
         marks.extend(self.column(&self.foot()?, x0, y + PAD * 2, Style::BODY)?);
-        marks.extend(self.signs(scale)?);
-        Ok(vec![group(Layer::Sheet, "options", "the options side by side", marks)])
+        if self.last {
+            marks.extend(self.signs(scale)?);
+        }
+        let first = self.options.first().map_or("", |option| option.letter.as_str());
+        Ok(vec![group(Layer::Sheet, format!("options-from-{first}"), "the options side by side", marks)])
     }
 
     /// The box for a mark, the letter, and what asks for the option.
@@ -240,10 +262,18 @@ impl Grid<'_> {
         let motif = Sign::of_motif(lattice::lies(self.plan, index));
         let pictured = self.plan.job.cloths[index].picture.is_some();
         let seams = self.options.iter().any(|option| option.seams > 0);
-        let signs = [(!pictured).then_some(motif), seams.then_some(Sign::Seam)];
-        for (i, sign) in signs.into_iter().flatten().enumerate() {
+        let seam = if pictured { Sign::PicturedSeam } else { Sign::Seam };
+        let mut signs: Vec<Sign> =
+            [(!pictured).then_some(motif), seams.then_some(seam)].into_iter().flatten().collect();
+        let walls = &self.plan.job.rooms[self.compared.room].walls;
+        let shown = self.run(scale).walls.into_iter().flat_map(|wall| &walls[wall].fixings);
+        let kinds: BTreeSet<Sign> = shown.map(|fixing| Sign::of_fixing(fixing.kind)).collect();
+        signs.extend(kinds);
+        let mut x = self.area.x0;
+        for sign in signs {
             let y = foot - sign::legend_height(sign);
-            marks.extend(moved(sign::legend_row(sign)?, self.area.x0 + SIGN_STEP * i as i64, y));
+            marks.extend(moved(sign::legend_row(sign)?, x, y));
+            x += sign::LEGEND_TEXT + text::measure(sign.meaning(), Style::BODY)? + SIGN_APART;
         }
         let system = self.plan.job.print.format.system;
         let end = Point::new(self.area.x1 - Length::mm(7), foot - Length::micrometres(900));

@@ -6,9 +6,10 @@ mod view;
 
 use super::document::{HEADING, heading};
 use super::model::Mark;
-use super::scale::largest;
+use super::scale::{Scale, largest};
 use super::{ComposeFault, Draft, Part, frame, words};
-use crate::job::model::Paper;
+use crate::geom::{Profile, Rect};
+use crate::job::model::{Paper, Room};
 use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions};
 use crate::plan::ribbon::up_walls;
 use crate::plan::words::list;
@@ -29,26 +30,37 @@ pub fn drafts(plan: &Plan, paper: Paper) -> Result<Vec<Draft>, ComposeFault> {
 
 fn of_room(plan: &Plan, paper: Paper, compared: &RoomOptions) -> Result<Vec<Draft>, ComposeFault> {
     let free = frame::free(paper);
-    let area = crate::geom::Rect { y0: free.y0 + HEADING, ..free };
+    let area = Rect { y0: free.y0 + HEADING, ..free };
     let room = &plan.job.rooms[compared.room];
     let notes = notes(plan, compared);
-    let parts = parted(&compared.options, Grid::most_columns(area));
-    let columns = parts.first().map_or(1, |options| options.len());
-    let grid = |options| {
-        let rows = rows(plan, compared, options);
-        Grid { plan, compared, rows, options, columns, notes: &notes, area }
-    };
-    let grids: Vec<Grid> = parts.into_iter().map(grid).collect();
-    let scale = largest(plan.job.print.format.system, |scale| {
-        grids.iter().try_fold(true, |all, grid| Ok::<_, ComposeFault>(all && grid.fits(scale)?))
-    })?;
-    let count = grids.len();
+    let most = Grid::most_columns(area).min(compared.options.len()).max(1);
+    // As many sheets as side by side in one band are enough.
+    let enough = compared.options.len().div_ceil(most);
+    let mut best: Option<(Scale, Vec<Vec<Grid>>)> = None;
+    for (bands, columns) in (1..=MOST_BANDS).flat_map(|bands| (1..=most).rev().map(move |c| (bands, c))) {
+        let sheets = arranged(plan, compared, area, &notes, (bands, columns))?;
+        if sheets.len() > enough || (bands > 1 && sheets.iter().any(|bands| bands.len() == 1)) {
+            continue;
+        }
+        let fit = |scale| {
+            let all = sheets.iter().flatten();
+            all.into_iter().try_fold(true, |all, grid| Ok::<_, ComposeFault>(all && grid.fits(scale)?))
+        };
+        let scale = largest(plan.job.print.format.system, fit)?;
+        if fit(scale)? && best.as_ref().is_none_or(|(found, _)| scale.den < found.den) || best.is_none() {
+            best = Some((scale, sheets));
+        }
+    }
+    let Some((scale, sheets)) = best else { return Ok(Vec::new()) };
+    let count = sheets.len();
     let several = plan.job.rooms.len() > 1;
     let title = if several { format!("Options, {}", room.name) } else { "Options".to_owned() };
-    let draft = |(n, grid): (usize, &Grid)| {
+    let draft = |(n, bands): (usize, &Vec<Grid>)| {
         let part = Part { number: n + 1, count };
         let mut marks: Vec<Mark> = vec![heading(&part.of("Where the pattern can start"), paper)?];
-        marks.extend(grid.marks(scale)?);
+        for grid in bands {
+            marks.extend(grid.marks(scale)?);
+        }
         let own = format!("options-{}", compared.room + 1);
         Ok(Draft {
             key: if n == 0 { own } else { format!("{own}-{}", n + 1) },
@@ -66,13 +78,38 @@ fn of_room(plan: &Plan, paper: Paper, compared: &RoomOptions) -> Result<Vec<Draf
             marks: marks.into(),
         })
     };
-    grids.iter().enumerate().map(draft).collect()
+    sheets.iter().enumerate().map(draft).collect()
 }
 
-/// The options in as few parts as hold them, as evenly as can be.
-fn parted(options: &[RegistrationOption], most: usize) -> Vec<&[RegistrationOption]> {
-    let sheets = options.len().div_ceil(most.max(1)).max(1);
-    options.chunks(options.len().div_ceil(sheets).max(1)).collect()
+/// Options stand in at most so many bands on a sheet, one under another.
+const MOST_BANDS: usize = 3;
+
+/// The options on sheets, in bands of so many columns at most, as evenly as can be. The lowest band of a sheet has
+/// the notes and the signs.
+fn arranged<'a>(
+    plan: &'a Plan,
+    compared: &'a RoomOptions,
+    area: Rect,
+    notes: &'a [String],
+    (bands, columns): (usize, usize),
+) -> Result<Vec<Vec<Grid<'a>>>, ComposeFault> {
+    let rows_of = |count: usize, most: usize| count.div_ceil(count.div_ceil(most.max(1)).max(1)).max(1);
+    let columns = rows_of(compared.options.len(), columns);
+    let chunks: Vec<&[RegistrationOption]> = compared.options.chunks(columns).collect();
+    let per_sheet = rows_of(chunks.len(), bands);
+    let foot = Grid::foot_of(notes, area)?;
+    let mut sheets = Vec::new();
+    for sheet in chunks.chunks(per_sheet) {
+        let each = (area.height() - foot) / sheet.len() as i64;
+        let grids = sheet.iter().enumerate().map(|(n, &options)| {
+            let (last, y0) = (n + 1 == sheet.len(), area.y0 + each * n as i64);
+            let y1 = if last { area.y1 } else { y0 + each };
+            let (rows, notes) = (rows(plan, compared, options), if last { notes } else { &[] });
+            Grid { plan, compared, rows, options, columns, notes, last, area: Rect { y0, y1, ..area } }
+        });
+        sheets.push(grids.collect());
+    }
+    Ok(sheets)
 }
 
 /// The rows of figures, one cell for each option.
@@ -87,7 +124,13 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
     let way = plan.way(room.cloth);
     let motif = cloth.pattern.map_or(Length::ZERO, |lattice| up_walls(&lattice, way));
     let cut = |by: Length| cut(plan, by, motif);
-    let sloped = || "the edge slopes: as drawn".to_owned();
+    // Each column is cut elsewhere, as the drawing shows.
+    let uneven = |edge: Profile| {
+        move || {
+            format!("the edge {}: as drawn", if edge.steps().next().is_some() { "steps" } else { "slopes" })
+        }
+    };
+    let main = &room.walls[compared.wall];
     let used = |o: &RegistrationOption| words::sold(o.used, cloth.sold_in);
     let taken = if cloth.on_hand.is_empty() {
         row("To order", &|o| {
@@ -107,10 +150,14 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
             seams => format!("{seams}, together {}", size(o.in_sight)),
         }),
         row("Seam nearest an edge", &near),
+        row(NEAREST_BOX, &|o| nearest_box(plan, room, o)),
         row("Rules not kept", &|o| broken(&o.broken)),
-        row("Top motif", &|o| o.crown_cut.map_or_else(sloped, cut)),
-        row("Lowest motif", &|o| o.base_cut.map_or_else(sloped, cut)),
+        row("Top motif", &|o| o.crown_cut.map_or_else(uneven(main.field_top()), cut)),
+        row("Lowest motif", &|o| o.base_cut.map_or_else(uneven(main.field_bottom()), cut)),
     ]);
+    if room.walls.iter().filter(|wall| wall.clothed).all(|wall| wall.fixings_in_field().next().is_none()) {
+        rows.retain(|row| row.label != NEAREST_BOX);
+    }
     // Where all starts miss by the same, a note says it once.
     if let Some(corner) = kill_corner(compared).filter(|_| !misses_alike(compared)) {
         let miss = |o: &RegistrationOption| {
@@ -119,6 +166,28 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
         rows.push(row(&format!("Out at corner {}", room.corners[corner].name), &miss));
     }
     rows
+}
+
+/// The row of how near a seam comes to a box.
+const NEAREST_BOX: &str = "Seam nearest a box";
+
+/// How near a seam in sight comes to the edge of a box or a light, and to which.
+fn nearest_box(plan: &Plan, room: &Room, option: &RegistrationOption) -> String {
+    let walls = room.walls.iter().zip(&option.walls).filter(|(wall, _)| wall.clothed);
+    let near = walls.flat_map(|(wall, seams)| {
+        wall.fixings_in_field().flat_map(move |fixing| {
+            let seams = seams.iter().filter(|seam| !seam.in_sight.is_empty());
+            seams.map(move |seam| {
+                let by = (fixing.rect.x0 - seam.x).max(seam.x - fixing.rect.x1).max(Length::ZERO);
+                (by, fixing.label.as_str())
+            })
+        })
+    });
+    match near.min() {
+        None => "no seam on a wall with one".to_owned(),
+        Some((Length::ZERO, label)) => format!("in line with {label}"),
+        Some((by, label)) => format!("{} from {label}", words::length(plan, by)),
+    }
 }
 
 /// The corner at which the pattern comes round to where it began.

@@ -6,7 +6,7 @@ use crate::plan::model::{Plan, Registration, RegistrationOption, RoomOptions, Wa
 use crate::plan::ribbon::{along_walls, up_walls};
 use crate::sheet::drawing::group;
 use crate::sheet::hole::hole_path;
-use crate::sheet::mark::{filled, level, outline, ring, through, upright};
+use crate::sheet::mark::{level, ring, through, upright};
 use crate::sheet::model::{Anchor, Ink, Layer, Mark};
 use crate::sheet::scale::{Mapping, Scale};
 use crate::sheet::text::{self, Style};
@@ -17,7 +17,7 @@ use crate::units::Length;
 pub const LABEL_DROP: Length = Length::micrometres(3_800);
 
 /// A box is drawn no smaller than this.
-const LEAST_BOX: Length = Length::micrometres(1_000);
+const LEAST_BOX: Length = Length::micrometres(1_600);
 
 /// The walls that an option is drawn on, side by side as on the ribbon.
 #[derive(Clone, Debug)]
@@ -173,7 +173,7 @@ fn outlines(wall: &Wall, map: &Mapping) -> Vec<Mark> {
         let rect = map.rect(fixing.rect);
         let small = LEAST_BOX - rect.width().min(rect.height());
         let rect = if small > Length::ZERO { rect.grown(small / 2) } else { rect };
-        marks.extend([filled(rect, Ink::WHITE), outline(rect, pen::HAIRLINE)]);
+        marks.extend(sign::fixing(fixing.kind, rect));
     }
     let around: Vec<Point> =
         points(&wall.floor).into_iter().chain(points(&wall.ceiling).into_iter().rev()).collect();

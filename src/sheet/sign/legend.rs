@@ -16,7 +16,7 @@ pub const fn legend_height(sign: Sign) -> Length {
 }
 
 /// From the left of a legend to its words.
-const LEGEND_TEXT: Length = Length::mm(14);
+pub const LEGEND_TEXT: Length = Length::mm(14);
 
 /// A row of a legend: the sign and what it means, from the row's top left corner.
 ///
