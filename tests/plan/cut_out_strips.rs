@@ -64,7 +64,7 @@ fn the_order_of_work_follows() {
     job.house.trim_end = Length::ZERO;
     let plan = make(job).expect("a plan");
     let number = |words: &str| plan.steps.iter().find(|s| s.text.contains(words)).map(|s| s.number);
-    let (open, sew) = (number("cut the cloth free"), number("cut strips from the cut-outs"));
+    let (open, sew) = (number("cut the cloth free"), number("Cut strips from the cut-outs"));
     let fit = number("round W1, 14′ 0″");
     assert!(open.is_some() && open < sew && sew < fit, "{open:?} {sew:?} {fit:?}");
     let mut job = windowed();
