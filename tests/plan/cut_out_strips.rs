@@ -70,7 +70,7 @@ fn the_order_of_work_follows() {
     let mut job = windowed();
     job.trims.opening = welt(false);
     let plan = make(job).expect("a plan");
-    assert!(plan.steps.iter().all(|s| !s.text.contains("cut strips from the cut-outs")));
+    assert!(plan.steps.iter().all(|s| !s.text.contains("Cut strips from the cut-outs")));
 }
 
 /// In every room: a strip is as large as it must be, lies on cloth that an opening gives back, has the right
