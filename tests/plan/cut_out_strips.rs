@@ -64,13 +64,13 @@ fn the_order_of_work_follows() {
     job.house.trim_end = Length::ZERO;
     let plan = make(job).expect("a plan");
     let number = |words: &str| plan.steps.iter().find(|s| s.text.contains(words)).map(|s| s.number);
-    let (open, sew) = (number("cut the cloth free"), number("cut strips from the cut-outs"));
+    let (open, sew) = (number("cut the cloth free"), number("Cut strips from the cut-outs"));
     let fit = number("round W1, 14′ 0″");
     assert!(open.is_some() && open < sew && sew < fit, "{open:?} {sew:?} {fit:?}");
     let mut job = windowed();
     job.trims.opening = welt(false);
     let plan = make(job).expect("a plan");
-    assert!(plan.steps.iter().all(|s| !s.text.contains("cut strips from the cut-outs")));
+    assert!(plan.steps.iter().all(|s| !s.text.contains("Cut strips from the cut-outs")));
 }
 
 /// In every room: a strip is as large as it must be, lies on cloth that an opening gives back, has the right
