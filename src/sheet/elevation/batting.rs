@@ -389,10 +389,10 @@ fn sections(plan: &Plan, walls: &[WallRef]) -> Vec<Section> {
     stuff.pair("Staples", format!("{edges} apart at edges, {joints} along joints"));
     let legs = walls.iter().filter_map(|at| {
         let label = plan.job.rooms[at.room].walls[at.wall].label.clone();
-        Some((format!("wall {label}"), leg_told(&plan.job, *at)?))
+        Some((label, leg_told(&plan.job, *at)?))
     });
     for (walls, leg) in words::alike(legs) {
-        stuff.pair("Leg", format!("{leg}, {walls}"));
+        stuff.pair(format!("Wall {walls}"), leg);
     }
     const COLUMNS: Columns = Columns { first: Length::mm(17), last: Length::mm(16) };
     let mut pieces = Section::new("Pieces, each of width and cut length");
