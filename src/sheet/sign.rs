@@ -163,7 +163,7 @@ impl Sign {
             Sign::InsideCorner => "inside corner",
             Sign::OutsideCorner => "outside corner",
             Sign::FreeEnd => "free end",
-            Sign::StartCorner => "walls are counted from here",
+            Sign::StartCorner => "walls counted from here",
             Sign::KillCorner => "pattern does not meet here",
             Sign::Missed => "arrives; would meet",
             Sign::WrapArrow => "panel goes round this way",
