@@ -149,6 +149,8 @@ pub fn flow(
         let key = section.key()?;
         for (r, row) in section.rows.iter().enumerate() {
             let title = if r == 0 { section.title.clone() } else { continued(&section.title) };
+            // Beside the column that it began in, under one rule with it, nobody asks what a column goes on from.
+            let mut level_with = false;
             loop {
                 // A heading never stands alone at the foot of a column.
                 let needed = match (open, at) {
@@ -170,12 +172,13 @@ pub fn flow(
                     rest[0].title = title;
                     return Ok((marks, rest));
                 };
+                level_with = r > 0 && next.y0 == column.y0;
                 column = next;
                 y = column.y0;
                 open = false;
             }
             if !open {
-                let head = head(&title, column.width())?;
+                let head = if level_with { rule(column.width()) } else { head(&title, column.width())? };
                 if y > column.y0 {
                     y += BEFORE;
                 }
@@ -211,6 +214,12 @@ pub fn height(sections: &[Section], width: Length) -> Result<Length, ComposeFaul
         }
     }
     Ok(y)
+}
+
+/// The rule of a head without its words.
+fn rule(width: Length) -> Set {
+    let marks = vec![level(Length::ZERO, width, Length::ZERO, pen::HAIRLINE)];
+    Set { height: UNDER_RULE + Style::STRONG.leading(), marks }
 }
 
 /// The rule over a section and its heading.

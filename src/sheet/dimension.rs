@@ -368,7 +368,12 @@ impl Dimension {
             // Its own extension line passes the row: a short line leads from there to a value farther beside it.
             let near = if value.at < start { start - PAD / 2 } else { end + PAD / 2 };
             let height = over + Style::BODY.caps.height() / 2;
-            if value.at + PAD < start || end + PAD < value.at {
+            // Not where another value hides it, from which a line would lead.
+            let hidden = self.values.iter().any(|other| {
+                let Slot { row, start } = other.slot;
+                row == value.slot.row && start <= value.at && value.at <= start + other.width
+            });
+            if !hidden && (value.at + PAD < start || end + PAD < value.at) {
                 marks.push(line(point(value.at, height), point(near, height), pen::DIMENSION));
             }
         } else if value.slot.row > 0 {

@@ -35,15 +35,15 @@ const HANG: Length = Length::mm(16);
 /// Height of a row of strip headings.
 const HEADING_ROW: Length = Length::micrometres(6_200);
 
-/// Everything round the wall.
+/// Everything round the wall; labels take the paper `beside` its right end.
 ///
 /// # Errors
 /// `missing-glyph` when the job holds a character that the font lacks.
-pub fn all(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+pub fn all(view: &View, drawing: &mut Drawing, beside: Length) -> Result<(), ComposeFault> {
     above(view, drawing)?;
     below(view, drawing)?;
     left(view, drawing)?;
-    right(view, drawing)
+    right(view, drawing, beside)
 }
 
 fn above(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
@@ -254,10 +254,10 @@ fn left(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
 }
 
 /// Levels, and the heights at the right end when they differ.
-fn right(view: &View, drawing: &mut Drawing) -> Result<(), ComposeFault> {
+fn right(view: &View, drawing: &mut Drawing, beside: Length) -> Result<(), ComposeFault> {
     let x = view.map.x(view.window.1);
     let ends = view.window.1 == view.wall().width;
-    let mut at = x + FIRST + if ends { overhang(view, Side::Right) } else { Length::ZERO };
+    let mut at = x + FIRST + beside + if ends { overhang(view, Side::Right) } else { Length::ZERO };
     let differ = heights(view, view.window.1) != heights(view, view.window.0);
     let mut marks = Vec::new();
     if matches!(view.reader, Reader::Crew | Reader::Approval) {

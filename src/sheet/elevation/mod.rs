@@ -152,9 +152,11 @@ fn views<'a>(
         }
     }
     let whole = |at: WallRef, scale: Scale| of(at, scale, luxuries);
+    // Parts of a broken wall are larger than the scale that the fan was tried at.
+    let part = |at: WallRef, scale: Scale| of(at, scale, (luxuries.0, false));
     let limit = standard(system).iter().copied().find(|s| s.den == least_whole(system));
     if let Some(limit) = limit.filter(|limit| scale.den > limit.den) {
-        let walls_at = |scale| walls.iter().map(|&at| whole(at, scale)).collect::<Vec<_>>();
+        let walls_at = |scale| walls.iter().map(|&at| part(at, scale)).collect::<Vec<_>>();
         let Some(parts) = all_broken(&walls_at(limit), area, usize::MAX)? else { return Ok(walls_at(scale)) };
         // Once broken, walls are drawn as large as they can be on as many sheets.
         for &larger in standard(system).iter().filter(|larger| larger.den < limit.den) {

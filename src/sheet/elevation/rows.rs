@@ -10,6 +10,8 @@ use crate::sheet::model::{Layer, Mark};
 use crate::sheet::offset::{beside, corners, spread};
 use crate::sheet::pen;
 use crate::sheet::sign::{self, Ends, Sign};
+use crate::sheet::slots::{Want, in_one_row};
+use crate::sheet::text::{self, Style};
 use crate::sheet::{ComposeFault, words};
 use crate::units::Length;
 
@@ -25,6 +27,8 @@ const LABEL_OFF: [Length; 3] = [Length::micrometres(5_600), Length::micrometres(
 const IN_OPENING: Length = Length::micrometres(3_500);
 /// From place to place that is tried for such a label.
 const LEAD_STEP: Length = Length::mm(3);
+/// From a narrow wall to the labels beside it.
+const BESIDE: Length = Length::mm(6);
 /// The longest leader, across and up together.
 const LONGEST_LEAD: Length = Length::mm(60);
 /// Closer than this, staples would merge on paper: a row is drawn dotted instead.
@@ -40,8 +44,9 @@ pub struct RowLabel {
     ends: Vec<Point>,
 }
 
-/// Sets the labels once all lines are drawn. One that has no room beside its row is led to it.
-pub fn labels(view: &View, labels: &[RowLabel], drawing: &mut Drawing) -> Result<(), ComposeFault> {
+/// Sets the labels once all lines are drawn. One that has no room beside its row is led to it, from the right of the
+/// wall where the wall has none: returns how much paper those take there.
+pub fn labels(view: &View, labels: &[RowLabel], drawing: &mut Drawing) -> Result<Length, ComposeFault> {
     let mut led = Vec::new();
     for label in labels {
         match drawing.tag_at(label.layer, &label.label, Ends::None, &label.places)? {
@@ -51,12 +56,43 @@ pub fn labels(view: &View, labels: &[RowLabel], drawing: &mut Drawing) -> Result
             None => led.push(label),
         }
     }
+    let mut outside = Vec::new();
     for label in led {
         if lead(view, label, drawing)? {
             drawing.signs.insert(label.sign);
+        } else if let Some(&end) = label.ends.first() {
+            outside.push((label, end));
         }
     }
-    Ok(())
+    beside_wall(view, outside, drawing)
+}
+
+/// Sets labels one under another at the right of a narrow wall, led to their rows; returns how much paper they take.
+fn beside_wall(
+    view: &View,
+    mut outside: Vec<(&RowLabel, Point)>,
+    drawing: &mut Drawing,
+) -> Result<Length, ComposeFault> {
+    outside.sort_by_key(|(_, end)| (end.y, -end.x));
+    let tall = Style::STRONG.caps.height();
+    let wants: Vec<Want> =
+        outside.iter().map(|(_, end)| Want { at: end.y, width: tall, home: None }).collect();
+    let bounds = (view.map.y(view.top()), view.map.y(view.bottom()));
+    let Some(slots) = in_one_row(&wants, bounds) else { return Ok(Length::ZERO) };
+    let left = view.map.x(view.window.1) + BESIDE;
+    let mut beyond = Length::ZERO;
+    for ((label, end), slot) in outside.into_iter().zip(slots) {
+        let width = text::measure(&label.label, Style::STRONG)?;
+        let centre = Point::new(left + width / 2, slot.start + tall / 2);
+        let (marks, area) = sign::tag(centre, &label.label, Ends::None, false)?;
+        drawing.take(area);
+        let foot = Point::new(area.x0, centre.y);
+        drawing.label(group(label.layer, "", "leader", vec![line(end, foot, pen::DIMENSION)]));
+        drawing.label(group(label.layer, "", label.label.as_str(), marks));
+        drawing.signs.insert(label.sign);
+        beyond = beyond.max(BESIDE + width);
+    }
+    Ok(beyond)
 }
 
 /// Sets a label at the nearest place on bare cloth or in an opening, led to its row; whether it has room.

@@ -2,6 +2,8 @@
 //! drawings and all their notes fit one sheet, so that a binder is thin and the pattern is seen to run on
 //! round the corners.
 
+use std::cmp::Reverse;
+
 use super::notes;
 use super::view::View;
 use crate::geom::{Point, Rect};
@@ -47,8 +49,24 @@ pub fn drafts(paper: Paper, views: &[View]) -> Result<(Vec<Draft>, Vec<Section>)
     Ok((drafts, rest))
 }
 
-/// The first views on one sheet, as many as share it without loss, and how many they are.
+/// The first views on one sheet, as many as share it without loss, and how many they are. Heights are not fanned out
+/// where that would cost a sheet or notes their place.
 fn sheet(views: &[View], free: Rect) -> Result<(usize, Composed), ComposeFault> {
+    let fanned = together(views, free)?;
+    if views.first().is_none_or(|first| !first.fans) {
+        return Ok(fanned);
+    }
+    let plain: Vec<View> = views.iter().map(|view| View { fans: false, ..*view }).collect();
+    let plain = together(&plain, free)?;
+    let loss = |(count, composed): &(usize, Composed)| {
+        let rest: usize = composed.rest.iter().map(|section| section.rows.len()).sum();
+        (Reverse(*count), rest, composed.left_out.len())
+    };
+    Ok(if loss(&fanned) <= loss(&plain) { fanned } else { plain })
+}
+
+/// The first views on one sheet as they are.
+fn together(views: &[View], free: Rect) -> Result<(usize, Composed), ComposeFault> {
     let [first, others @ ..] = views else {
         return Ok((0, Composed { marks: Vec::new(), rest: Vec::new(), left_out: Vec::new() }));
     };

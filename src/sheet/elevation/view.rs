@@ -240,8 +240,8 @@ pub fn draw(view: &View) -> Result<Drawing, crate::sheet::ComposeFault> {
     if view.reader == Reader::Approval {
         super::cloth::strip_names(view, &mut drawing)?;
     }
-    super::rows::labels(view, &labels, &mut drawing)?;
-    super::dims::all(view, &mut drawing)?;
+    let beside = super::rows::labels(view, &labels, &mut drawing)?;
+    super::dims::all(view, &mut drawing, beside)?;
     super::clouds::draw(view, &mut drawing)?;
     if view.reader == Reader::Record {
         super::built::tags(view, &mut drawing)?;

@@ -122,7 +122,7 @@ fn materials(plan: &Plan) -> Section {
 
 /// A framed space for a piece of the cloth that is approved.
 fn cutting() -> Figure {
-    let (width, height) = (Length::mm(70), Length::mm(50));
+    let (width, height) = (Length::mm(60), Length::mm(32));
     let frame = outline(Rect::new(Length::ZERO, Length::ZERO, width, height), pen::DETAIL);
     let mut marks = vec![frame];
     let words = ["Cutting for approval", "Lot: ________  Date: ________"];

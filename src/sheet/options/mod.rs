@@ -37,18 +37,25 @@ fn of_room(plan: &Plan, paper: Paper, compared: &RoomOptions) -> Result<Vec<Draf
     // As many sheets as side by side in one band are enough.
     let enough = compared.options.len().div_ceil(most);
     let mut best: Option<(Scale, Vec<Vec<Grid>>)> = None;
-    for (bands, columns) in (1..=MOST_BANDS).flat_map(|bands| (1..=most).rev().map(move |c| (bands, c))) {
-        let sheets = arranged(plan, compared, area, &notes, (bands, columns))?;
-        if sheets.len() > enough || (bands > 1 && sheets.iter().any(|bands| bands.len() == 1)) {
-            continue;
-        }
-        let fit = |scale| {
-            let all = sheets.iter().flatten();
-            all.into_iter().try_fold(true, |all, grid| Ok::<_, ComposeFault>(all && grid.fits(scale)?))
-        };
-        let scale = largest(plan.job.print.format.system, fit)?;
-        if fit(scale)? && best.as_ref().is_none_or(|(found, _)| scale.den < found.den) || best.is_none() {
-            best = Some((scale, sheets));
+    // One sheet more is worth drawings twice as large.
+    for (sheets_at_most, gain) in [(enough, 1), (enough + 1, 2)] {
+        for (bands, columns) in (1..=MOST_BANDS).flat_map(|bands| (1..=most).rev().map(move |c| (bands, c))) {
+            let sheets = arranged(plan, compared, area, &notes, (bands, columns))?;
+            if sheets.len() > sheets_at_most {
+                continue;
+            }
+            let fit = |scale| {
+                let mut all = sheets.iter().flatten();
+                all.try_fold(true, |all, grid| Ok::<_, ComposeFault>(all && grid.fits(scale)?))
+            };
+            let scale = largest(plan.job.print.format.system, fit)?;
+            let better = |(found, held): &(Scale, Vec<Vec<Grid>>)| {
+                let gain = if sheets.len() > held.len() { gain } else { 1 };
+                scale.den < found.den && scale.den * gain <= found.den
+            };
+            if best.is_none() || (best.as_ref().is_some_and(better) && fit(scale)?) {
+                best = Some((scale, sheets));
+            }
         }
     }
     let Some((scale, sheets)) = best else { return Ok(Vec::new()) };
@@ -139,8 +146,12 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
     } else {
         row("Used", &used)
     };
+    let boxes =
+        room.walls.iter().filter(|wall| wall.clothed).any(|wall| wall.fixings_in_field().next().is_some());
     let near = |o: &RegistrationOption| match (o.nearest, o.nearest_wall) {
-        (Some(by), Some(wall)) => format!("{}, on wall {}", size(by), room.walls[wall].label),
+        (Some(by), Some(wall)) => {
+            format!("{}, on wall {}{}", size(by), room.walls[wall].label, nearest_box(plan, room, o))
+        }
         _ => "no seam".to_owned(),
     };
     let mut rows = vec![taken];
@@ -149,15 +160,11 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
             0 => "none".to_owned(),
             seams => format!("{seams}, together {}", size(o.in_sight)),
         }),
-        row("Seam nearest an edge", &near),
-        row(NEAREST_BOX, &|o| nearest_box(plan, room, o)),
+        row(if boxes { "Seam to edge; to box" } else { "Seam nearest an edge" }, &near),
         row("Rules not kept", &|o| broken(&o.broken)),
         row("Top motif", &|o| o.crown_cut.map_or_else(uneven(main.field_top()), cut)),
         row("Lowest motif", &|o| o.base_cut.map_or_else(uneven(main.field_bottom()), cut)),
     ]);
-    if room.walls.iter().filter(|wall| wall.clothed).all(|wall| wall.fixings_in_field().next().is_none()) {
-        rows.retain(|row| row.label != NEAREST_BOX);
-    }
     // Where all starts miss by the same, a note says it once.
     if let Some(corner) = kill_corner(compared).filter(|_| !misses_alike(compared)) {
         let miss = |o: &RegistrationOption| {
@@ -168,10 +175,7 @@ fn rows(plan: &Plan, compared: &RoomOptions, options: &[RegistrationOption]) -> 
     rows
 }
 
-/// The row of how near a seam comes to a box.
-const NEAREST_BOX: &str = "Seam nearest a box";
-
-/// How near a seam in sight comes to the edge of a box or a light, and to which.
+/// How near a seam in sight comes to the edge of a box or a light, and to which; nothing where no wall with one has a seam.
 fn nearest_box(plan: &Plan, room: &Room, option: &RegistrationOption) -> String {
     let walls = room.walls.iter().zip(&option.walls).filter(|(wall, _)| wall.clothed);
     let near = walls.flat_map(|(wall, seams)| {
@@ -184,9 +188,9 @@ fn nearest_box(plan: &Plan, room: &Room, option: &RegistrationOption) -> String 
         })
     });
     match near.min() {
-        None => "no seam on a wall with one".to_owned(),
-        Some((Length::ZERO, label)) => format!("in line with {label}"),
-        Some((by, label)) => format!("{} from {label}", words::length(plan, by)),
+        None => String::new(),
+        Some((Length::ZERO, label)) => format!("; in line with {label}"),
+        Some((by, label)) => format!("; {} from {label}", words::length(plan, by)),
     }
 }
 
