@@ -145,11 +145,11 @@ pub fn flow(
     };
     let mut y = column.y0;
     for (n, section) in sections.iter().enumerate() {
-        let mut open = false;
+        let (mut open, mut alone) = (false, false);
         let key = section.key()?;
         for (r, row) in section.rows.iter().enumerate() {
             let title = if r == 0 { section.title.clone() } else { continued(&section.title) };
-            // Beside the column that it began in, under one rule with it, nobody asks what a column goes on from.
+            // Beside a column that holds nothing else, under one rule with it, nobody asks what a column goes on from.
             let mut level_with = false;
             loop {
                 // A heading never stands alone at the foot of a column.
@@ -172,14 +172,15 @@ pub fn flow(
                     rest[0].title = title;
                     return Ok((marks, rest));
                 };
-                level_with = r > 0 && next.y0 == column.y0;
+                level_with = alone && next.y0 == column.y0;
                 column = next;
                 y = column.y0;
                 open = false;
             }
             if !open {
                 let head = if level_with { rule(column.width()) } else { head(&title, column.width())? };
-                if y > column.y0 {
+                alone = y == column.y0;
+                if !alone {
                     y += BEFORE;
                 }
                 marks.extend(moved(head.marks, column.x0, y));
