@@ -154,7 +154,7 @@ fn accepted(plan: &Plan) -> Option<String> {
                 let size = |length| words::cloth_length(plan, length);
                 let (long, wide) = (size(flaw.length), size(flaw.width));
                 told.extend(plan.pieces.iter().filter(on).map(|piece| {
-                    let of = piece.wall().map(|wall| format!(" of wall {}", words::wall(plan, wall)));
+                    let of = piece.wall().map(|wall| format!(" of {}", words::named_wall(plan, wall)));
                     let of = of.unwrap_or_default();
                     // The designer's drawings name strips, not pieces of trim.
                     let strip = matches!(piece.kind, PieceKind::UprightStrip | PieceKind::LevelStrip);
@@ -246,7 +246,10 @@ fn seams(plan: &Plan) -> Section {
             // As on the wall's elevation.
             let from = plan.job.rooms[r].walls[w].heights_from();
             let floor = if from == Length::ZERO { "" } else { ": heights above its floor" };
-            table.group(format!("Wall {}{floor}", words::wall(plan, WallRef { room: r, wall: w })));
+            table.group(format!(
+                "{}{floor}",
+                words::capital(&words::named_wall(plan, WallRef { room: r, wall: w }))
+            ));
             for seam in &panel.seams {
                 let spans: Vec<String> = seam
                     .in_sight

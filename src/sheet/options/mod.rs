@@ -10,7 +10,7 @@ use super::scale::{Scale, largest};
 use super::{ComposeFault, Draft, Part, frame, words};
 use crate::geom::{Profile, Rect};
 use crate::job::model::{Paper, Room};
-use crate::plan::model::{Piece, Plan, RegistrationOption, RoomOptions};
+use crate::plan::model::{Piece, PieceKind, Plan, RegistrationOption, RoomOptions};
 use crate::plan::ribbon::up_walls;
 use crate::plan::words::list;
 use crate::units::Length;
@@ -263,7 +263,10 @@ fn notes(plan: &Plan, compared: &RoomOptions) -> Vec<String> {
 /// Which pieces of the room are cut for the start that is drawn, and what another one means for them.
 fn cut_already(plan: &Plan, compared: &RoomOptions) -> Option<String> {
     let drawn = &compared.options.iter().find(|option| option.chosen)?.letter;
-    let of_room = |p: &&Piece| p.wall().is_some_and(|wall| wall.room == compared.room);
+    // What the designer knows of: strips for trim are the workroom's.
+    let of_room = |p: &&Piece| {
+        p.kind <= PieceKind::OpeningPiece && p.wall().is_some_and(|wall| wall.room == compared.room)
+    };
     let made = plan.pieces.iter().filter(of_room).filter(|p| p.cut.made.is_some());
     let labels: Vec<&str> = made.map(|piece| piece.label.as_str()).collect();
     (!labels.is_empty()).then(|| {
