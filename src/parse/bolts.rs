@@ -90,5 +90,5 @@ pub(super) const SAMPLE: Spec = Spec {
         may("count", Kind::Count, "how many, alike; one when left out"),
     ],
     doc: "A sample that is cut from the bolt with the pieces of the walls: for approval, for a fire test, to keep for \
-          repairs. It shares widths with them wherever it finds room.",
+          repairs. It shares widths with them wherever it finds room; an edge of one without a motif may be the selvage.",
 };

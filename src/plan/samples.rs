@@ -2,7 +2,7 @@
 
 use super::model::{Piece, PieceKind, Purpose};
 use crate::geom::Rect;
-use crate::job::model::{Cloth, Job, Sample};
+use crate::job::model::{Job, Sample};
 use crate::units::Length;
 
 /// Adds the samples of all cloths.
@@ -17,7 +17,7 @@ pub fn add(job: &Job, pieces: &mut Vec<Piece>) {
                 Purpose::Sample(at),
                 cut,
                 cut,
-                face(cloth, &cut),
+                face(sample, &cut),
                 sample.motif,
             ));
         }
@@ -30,8 +30,8 @@ fn lying(sample: &Sample) -> Rect {
     Rect { x0: left, y0: below, x1: left + sample.width, y1: below + sample.length }
 }
 
-/// What must keep off the selvages: all of it, unless it is wider than what lies between them.
-fn face(cloth: &Cloth, cut: &Rect) -> (Length, Length) {
-    let between = cloth.width - cloth.selvage * 2;
-    if cut.width() <= between { (cut.x0, cut.x1) } else { (-(between / 2), between - between / 2) }
+/// What must keep off the selvages, across the cloth: all of a sample about a motif. An edge of another may be a
+/// selvage, so that it finds room wherever its size does.
+fn face(sample: &Sample, cut: &Rect) -> (Length, Length) {
+    if sample.motif { (cut.x0, cut.x1) } else { (Length::ZERO, Length::ZERO) }
 }

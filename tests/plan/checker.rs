@@ -280,8 +280,8 @@ impl<'a> Check<'a> {
         }
     }
 
-    /// A sample is cut as large as it is asked for, off the selvages where it can be, and with a motif in its
-    /// middle where one is asked for: told from the bolt alone.
+    /// A sample is cut as large as it is asked for, and where a motif is asked for with one in its middle and off
+    /// the selvages: told from the bolt alone.
     fn sample(&mut self, piece: &Value) {
         let label = text(piece, "label");
         let cloth = &self.plan["cloths"][int(piece, "cloth") as usize];
@@ -292,7 +292,7 @@ impl<'a> Check<'a> {
             format!("{label}: not of the size that is asked for")
         });
         let (u, selvage, wide) = (int(cut, "u"), int(cloth, "selvage"), int(cloth, "width"));
-        let off = if width <= wide - 2 * selvage { selvage } else { 0 };
+        let off = if asked["motif"] == true { selvage } else { 0 };
         self.say(u >= off && u + width <= wide - off, || format!("{label}: selvage, or beyond the cloth"));
         self.say(piece["matched"] == asked["motif"], || format!("{label}: a motif, or none, in its middle"));
         if asked["motif"] == true {

@@ -30,7 +30,7 @@ fn samples(plan: &Plan) -> impl Iterator<Item = &Piece> {
 }
 
 /// Plain cloth, worked by hand: a wall of 144 in takes one width of 52 and two of 46, which are cut less than 50 of
-/// 54 in wide and leave more than 2 in off the selvage, so a small
+/// 54 in wide and leave more than 2 in, so a small
 /// sample takes no cloth; one of the whole width takes its own length and not a nanometre more.
 #[test]
 fn a_sample_takes_what_is_left_or_its_own_length() {
@@ -88,4 +88,25 @@ fn samples_of_generated_rooms() {
         }
     }
     assert!(planned > 40 && proved > 20, "{planned} planned, {proved} proved");
+}
+
+/// Worked by hand: three samples of 20 by 30 in on plain cloth 54 in wide. Two lie side by side and three do not,
+/// so they take two lays of 30 in, and that is proved.
+#[test]
+fn samples_alone_are_proved() {
+    let mut job = rectangle(cloth(None));
+    job.rooms[0].walls.truncate(1);
+    job.rooms[0].corners = corners(&[None, None]);
+    job.rooms[0].closed = false;
+    let mut velvet = cloth(None);
+    velvet.name = "velvet".into();
+    velvet.samples = (1..=3)
+        .map(|n| Sample { label: format!("Sample {n}"), ..sample(inch(20), inch(30), false) })
+        .collect();
+    job.cloths.push(velvet);
+    let plan = plan::make(job).expect("a plan");
+    let found = checker::problems(&json::plan(&plan));
+    assert!(found.is_empty(), "{found:#?}");
+    let cut = &plan.cloths[1];
+    assert_eq!((cut.used, cut.bound), (inch(60), inch(60)));
 }
