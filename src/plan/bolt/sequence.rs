@@ -93,15 +93,21 @@ impl<'a> Circle<'a> {
         nodes.dedup();
         let node = |phase: i64| nodes.partition_point(|&n| n < phase);
         let ends: Vec<_> = items.iter().map(|i| (node(i.start), node(end_phase(i)))).collect();
-        let mut cover = vec![0; nodes.len()];
-        for (item, &(from, to)) in items.iter().zip(&ends) {
-            let turns = item.length / repeat;
-            cover.iter_mut().for_each(|c| *c += turns);
-            // A whole number of repeats ends where it starts and has no part left over.
-            for arc in arcs(from, to, nodes.len()) {
-                cover[arc] += 1;
-            }
+        // Whole turns lie over every arc, and so does, to begin with, what is left of a lay that runs past the
+        // last node; then each adds where it starts and takes away where it ends. A whole number of repeats ends
+        // where it starts and has no part left over.
+        let mut over: i64 = items.iter().map(|item| item.length / repeat).sum();
+        let mut rises = vec![0; nodes.len()];
+        for &(from, to) in &ends {
+            over += i64::from(from > to);
+            rises[from] += 1;
+            rises[to] -= 1;
         }
+        let cover = rises.into_iter().map(|rise| {
+            over += rise;
+            over
+        });
+        let cover = cover.collect();
         Circle { items, repeat, nodes, ends, cover }
     }
 
@@ -244,12 +250,7 @@ impl<'a> Circle<'a> {
     }
 }
 
-/// The arcs that lie forward from one node to another; none when they are the same.
-fn arcs(from: usize, to: usize, count: usize) -> impl Iterator<Item = usize> {
-    (0..steps(from, to, count)).map(move |k| (from + k) % count)
-}
-
-/// How many arcs these are.
+/// How many arcs lie forward from one node to another; none when they are the same.
 fn steps(from: usize, to: usize, count: usize) -> usize {
     (to + count - from) % count
 }

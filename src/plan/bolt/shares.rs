@@ -139,19 +139,29 @@ impl Finder<'_> {
         let mut fresh: Vec<State> = self.starts[known..].to_vec();
         let mut old: Vec<State> = self.starts[..known].to_vec();
         let (mut levels, mut found) = (Vec::new(), Vec::new());
-        while !(old.is_empty() && fresh.is_empty()) {
-            for state in old {
+        loop {
+            for &state in &old {
                 self.extend(state, piece)?;
             }
-            for state in fresh {
+            for &state in &fresh {
                 // Lays that begin as this piece would may hold it in a column to come.
                 (0..=piece).filter(|p| state.set >> p & 1 == 0).try_for_each(|p| self.extend(state, p))?;
             }
-            fresh = undominated(std::mem::take(&mut self.states), self.goods.turn == 1);
+            if let Some(level) = levels.len().checked_sub(1) {
+                // Put back what was borrowed to be extended, and what came of it one level below.
+                if let Some(all) = self.all.get_mut(level) {
+                    *all = old;
+                }
+                levels[level] = fresh;
+            }
+            fresh = undominated(&mut self.states, self.goods.turn == 1);
+            old = self.all.get_mut(levels.len()).map(std::mem::take).unwrap_or_default();
+            if old.is_empty() && fresh.is_empty() {
+                break;
+            }
             let own: Vec<State> = fresh.iter().copied().filter(|state| state.set >> piece & 1 == 1).collect();
             found.extend(self.shares(&own));
-            old = self.all.get(levels.len()).cloned().unwrap_or_default();
-            levels.push(fresh.clone());
+            levels.push(Vec::new());
         }
         self.all.resize(self.all.len().max(levels.len()), Vec::new());
         self.all.iter_mut().zip(levels).for_each(|(all, level)| all.extend(level));
@@ -293,11 +303,12 @@ impl Finder<'_> {
 }
 
 /// The lays to which no other of the same pieces and start is to be preferred, whatever is added.
-fn undominated(mut states: Vec<State>, plain: bool) -> Vec<State> {
+/// `states` is left empty.
+fn undominated(states: &mut Vec<State>, plain: bool) -> Vec<State> {
     states.sort_unstable_by_key(|s| (s.set, s.start, s.length, s.right, s.end, s.edge, s.step));
     let mut kept: Vec<State> = Vec::new();
     let mut group = 0;
-    for state in states {
+    for state in states.drain(..) {
         if kept.get(group).is_none_or(|first| (first.set, first.start) != (state.set, state.start)) {
             group = kept.len();
         }
