@@ -23,9 +23,13 @@ pub const MOST_ROOMS: usize = 24;
 pub fn offer(plan: &mut Plan) {
     let rooms = plan.job.rooms.len();
     if rooms > MOST_ROOMS {
-        plan.work_watch.push(format!(
+        let told = format!(
             "Where the patterns could start, and openings covered with openings pieced, are compared in jobs of up to {MOST_ROOMS} rooms, and this has {rooms}."
-        ));
+        );
+        // Offered once more, a plan stays as it is.
+        if !plan.work_watch.contains(&told) {
+            plan.work_watch.push(told);
+        }
         return;
     }
     plan.options = (0..rooms).into_par_iter().filter_map(|room| of_room(plan, room)).collect();
