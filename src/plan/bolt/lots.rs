@@ -15,10 +15,10 @@ use super::load::{self, Run};
 use super::pack;
 use super::stock::Stock;
 
-/// A wall that found no room.
+/// A wall, or a sample, that found no room.
 pub struct NoRoom {
-    /// The wall.
-    pub wall: Purpose,
+    /// What is cut for it.
+    pub purpose: Purpose,
     /// What it takes of one bolt, in nanometres.
     pub needs: i64,
     /// The most that a lot had left for it on one bolt, in nanometres.
@@ -78,12 +78,12 @@ pub fn bolts(
     loop {
         match empty.cut_from(&lots, &order, begun) {
             Ok(runs) => return Ok(runs),
-            Err(no_room) if tried.contains(&no_room.wall) => {
+            Err(no_room) if tried.contains(&no_room.purpose) => {
                 return Err(NoRoom { instead: empty.least_loss(&lots, &order, begun), ..no_room });
             }
             Err(no_room) => {
-                tried.insert(no_room.wall);
-                let at = order.iter().position(|(wall, _)| *wall == no_room.wall).unwrap_or_default();
+                tried.insert(no_room.purpose);
+                let at = order.iter().position(|(wall, _)| *wall == no_room.purpose).unwrap_or_default();
                 let first = order.remove(at);
                 order.insert(0, first);
             }
@@ -107,7 +107,7 @@ impl<'a> Shelf<'a> {
         let shelf = self.given_out(lots, order, begun)?;
         // What was given out was found to have room; were it otherwise, nothing must be left uncut.
         let last = order.last().map_or(Purpose::Sample(0), |(wall, _)| *wall);
-        shelf.runs().ok_or(NoRoom { wall: last, needs: 0, left: 0, instead: None })
+        shelf.runs().ok_or(NoRoom { purpose: last, needs: 0, left: 0, instead: None })
     }
 
     fn given_out(
@@ -127,7 +127,7 @@ impl<'a> Shelf<'a> {
                 };
                 let all = (0..shelf.stocks.len()).filter(open);
                 let left = all.filter_map(|bolt| shelf.left(bolt, &shelf.loads[bolt])).max().unwrap_or(0);
-                return Err(NoRoom { wall: *wall, needs, left, instead: None });
+                return Err(NoRoom { purpose: *wall, needs, left, instead: None });
             };
             shelf = best.1;
         }

@@ -361,7 +361,7 @@ fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {
         message: format!(
             "{} takes {} of one dye lot of {}, and no way was found to keep as much of one for it: the most left \
              on a bolt is {}{}",
-            purpose_of(job, cloth, no_room.wall),
+            purpose_of(job, cloth, no_room.purpose),
             goods(no_room.needs),
             cloth.name,
             goods(no_room.left),
@@ -370,7 +370,7 @@ fn too_short(job: &Job, cloth: &Cloth, no_room: &lots::NoRoom) -> PlanFault {
                 _ => ", and not in one stretch that its pieces fit".to_owned(),
             }
         ),
-        wall: no_room.wall.wall(),
+        wall: no_room.purpose.wall(),
         help: format!(
             "get another bolt of at least {}, or take a wall out with bare=yes{give_way}",
             goods(cloth.shrinkage.along.whole_for(bolt).nm())
